@@ -1,0 +1,108 @@
+//! The three kinds of state of the window: the job (saved, undone), the view (kept, not undone), results (recomputed).
+//!
+//! A panel is a free function: it reads the job and the results, may change the view, and pushes edits and actions
+//! into [`Commands`], which the window drains in one place after all panels have run.
+
+use std::ops::RangeInclusive;
+
+use crate::advice::Finding;
+use crate::job::{Edit, Job, PassId, RestId, SetupId};
+use crate::study::{JobResult, Shape};
+
+/// What is selected in the present set-up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Selected {
+    Shaft,
+    /// A land of the stock, counted from end A.
+    StockLand(usize),
+    /// A land of the finished part, counted from end A.
+    WantedLand(usize),
+    Lathe,
+    Drive,
+    Tail,
+    Tool,
+    Follower,
+    Rest(RestId),
+    Pass(PassId),
+    Setup,
+}
+
+/// By how much the spring is drawn larger than it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Exaggeration {
+    /// A round number that shows the spring well.
+    Auto,
+    Times(f64),
+}
+
+/// An arrangement kept for comparison.
+#[derive(Clone, Debug)]
+pub struct Pinned {
+    pub job: Job,
+    pub result: JobResult,
+    pub setup: SetupId,
+    pub pass: Option<PassId>,
+    pub shape: Option<Shape>,
+}
+
+/// What the window shows of the job; not undone.
+#[derive(Clone, Debug)]
+pub struct View {
+    pub setup: SetupId,
+    /// The pass looked at; `None` is the work as it comes into the set-up.
+    pub pass: Option<PassId>,
+    pub selected: Selected,
+    /// Where the tool stands in the pass.
+    pub tool_z_mm: f64,
+    /// The stretch of the bed that is seen, bench and curves alike.
+    pub z_view_mm: RangeInclusive<f64>,
+    /// Height on the bench's middle line (y up from the spindle axis).
+    pub y_centre_mm: f64,
+    /// Fit everything at the next frame.
+    pub fit: bool,
+    /// The one cursor through bench and curves.
+    pub cursor_z_mm: Option<f64>,
+    pub exaggeration: Exaggeration,
+    pub pinned: Option<Box<Pinned>>,
+}
+
+/// What was computed, and for which job; recomputed in the frame in which the job changes.
+#[derive(Clone, Debug)]
+pub struct Results {
+    /// The job these belong to.
+    pub job: Job,
+    pub result: JobResult,
+    /// The work with the tool at its present place.
+    pub shape: Option<Shape>,
+    /// The work with the tool drawn back.
+    pub at_rest: Option<Shape>,
+    pub findings: Vec<Finding>,
+}
+
+/// Something the window does that is not an edit of the job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Action {
+    NewJob,
+    Open,
+    OpenByPath,
+    Save,
+    SaveAs,
+    Undo,
+    Redo,
+    Fit,
+    Pin,
+    Unpin,
+    DeleteSelected,
+    /// Gives up the gesture under way: the job goes back to where it was when the gesture began.
+    CancelGesture,
+    Quit,
+}
+
+/// What the panels of one frame ask for.
+#[derive(Debug, Default)]
+pub struct Commands {
+    pub edits: Vec<Edit>,
+    pub actions: Vec<Action>,
+    /// A drag or a text entry is under way: edits belong to one undo step until a frame without it.
+    pub gesture_open: bool,
+}

@@ -1,0 +1,1 @@
+//! Invented example jobs, embedded in the program.

@@ -1,0 +1,1 @@
+//! The job file: RON, one job a file, versioned types of its own.

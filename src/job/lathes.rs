@@ -1,0 +1,1 @@
+//! Three generic lathes, every value assumed.

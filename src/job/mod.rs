@@ -1,0 +1,81 @@
+//! The document: a shaft, a lathe and an ordered list of set-ups, each a holding of the work and its passes.
+//!
+//! Types here are the truth that is saved and undone. [`Job::apply`] is the only writer; [`Job::check`] says, all
+//! at once and in the user's words, what does not make sense. The file has types of its own (`file`).
+
+pub mod check;
+pub mod edit;
+pub mod examples;
+pub mod file;
+pub mod ids;
+pub mod lathe;
+pub mod lathes;
+pub mod material;
+pub mod materials;
+pub mod quantity;
+pub mod setup;
+pub mod shaft;
+pub mod tolerance;
+
+pub use check::{Problem, Subject};
+pub use edit::{Edit, EditError};
+pub use ids::{PassId, RestId, SetupId};
+pub use lathe::{Lathe, Stated, Stiffness};
+pub use material::{Material, MaterialChoice};
+pub use quantity::Units;
+pub use setup::{
+    Cut, DriveEnd, DriveKind, Follower, FollowerSide, Force, Hold, Jaw, Pass, PassKind, Rest, SetTo, Setup, Sleeve,
+    TailEnd, TailKind, TipKind, Tool, ToolMaterial, ToolSide, ToolWear,
+};
+pub use shaft::{BoreLand, CentreHole, Feature, FeatureKind, Land, Shaft, WantedLand};
+pub use tolerance::Tolerance;
+
+/// A whole piece of work: what it is made of and how it is held and cut, set-up after set-up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// What the part is called, as it stands on the sheet.
+    pub title: String,
+    /// Free words of the user.
+    pub notes: String,
+    /// Units in which this job is shown and typed; the numbers themselves are always metric.
+    pub units: Units,
+    pub shaft: Shaft,
+    pub lathe: Lathe,
+    /// In the order they are done; never empty.
+    pub setups: Vec<Setup>,
+    /// Diameters measured on the work, in the order they were typed.
+    pub readings: Vec<Reading>,
+    /// The next number for a set-up, rest or pass; ids are never used twice in a job.
+    pub next_id: u32,
+}
+
+/// A diameter measured after a pass.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    pub pass: PassId,
+    /// Place from the jaw face in the set-up of that pass.
+    pub z_mm: f64,
+    pub diameter_mm: f64,
+    /// Temperature of the work above the shop's, if it was known.
+    pub warmer_by_k: Option<f64>,
+}
+
+impl Job {
+    /// The set-up with this id.
+    #[must_use]
+    pub fn setup(&self, id: SetupId) -> Option<&Setup> {
+        self.setups.iter().find(|setup| setup.id == id)
+    }
+
+    /// The set-up's place in the order of work, from 0.
+    #[must_use]
+    pub fn setup_index(&self, id: SetupId) -> Option<usize> {
+        self.setups.iter().position(|setup| setup.id == id)
+    }
+
+    /// The material of the shaft with its figures.
+    #[must_use]
+    pub fn material(&self) -> Material {
+        self.shaft.material.resolve()
+    }
+}

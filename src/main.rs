@@ -1,0 +1,2 @@
+//! The program: opens the window, or runs a headless command.
+fn main() {}

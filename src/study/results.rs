@@ -1,0 +1,175 @@
+//! What the study gives back, in the job's frame and units, ready to be drawn or written.
+
+use crate::job::{PassId, RestId, SetupId};
+
+/// How far a result can be used.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Status {
+    /// Solved, and checked against its own equations.
+    Solved,
+    /// The contact search was stopped at its limit; the figures are the last ones tried.
+    StoppedEarly,
+    /// Nothing holds the work in this direction: it would swing or fall.
+    NotHeld,
+    /// The program does not compute this kind of pass yet; the shape goes through unchanged.
+    NotComputed,
+    /// The pass does not meet the work.
+    NothingToCut,
+}
+
+/// A part that carries the work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Support {
+    /// Chuck or headstock centre; the force in one direction, positive when it pushes the work away (x) or up (y).
+    DriveX,
+    DriveY,
+    /// Tailstock centre, as for the drive end.
+    TailX,
+    TailY,
+    /// One jaw of a steady rest, counted from 0 in the order of the document; 0 or more, a jaw only pushes.
+    Jaw {
+        rest: RestId,
+        jaw: usize,
+    },
+    /// A follower jaw: 0 rear, 1 top.
+    FollowerJaw {
+        jaw: usize,
+    },
+}
+
+/// A force on the work from one part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reaction {
+    pub support: Support,
+    pub force_n: f64,
+}
+
+/// What happens with the tool at one place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Station {
+    pub z_mm: f64,
+    /// Diameter the dial stands at for this pass.
+    pub wanted_diameter_mm: f64,
+    /// Diameter before the pass.
+    pub old_diameter_mm: f64,
+    pub left_diameter_mm: f64,
+    /// `left - wanted`, on diameter; positive is big.
+    pub error_mm: f64,
+    /// Where the work's axis is at the tool: positive away from the operator.
+    pub spring_x_mm: f64,
+    /// Positive up.
+    pub spring_y_mm: f64,
+    /// What is really taken off, on diameter.
+    pub real_depth_mm: f64,
+    /// Main, radial and feed force on the work.
+    pub fc_n: f64,
+    pub fp_n: f64,
+    pub ff_n: f64,
+    /// Largest error of the equations that were solved, as a length.
+    pub residual_mm: f64,
+}
+
+/// One pass.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PassResult {
+    pub pass: PassId,
+    pub status: Status,
+    /// In rising z, whichever way the tool went.
+    pub stations: Vec<Station>,
+    /// The columns of `forces_n`.
+    pub supports: Vec<Support>,
+    /// `supports.len()` values a station, station after station.
+    pub forces_n: Vec<f64>,
+    /// The work before the pass.
+    pub before: Surface,
+    /// The work after it.
+    pub after: Surface,
+}
+
+impl PassResult {
+    /// The support forces at one station, in the order of `supports`.
+    #[must_use]
+    pub fn forces_at(&self, station: usize) -> &[f64] {
+        let n_supports = self.supports.len();
+        &self.forces_n[station * n_supports..(station + 1) * n_supports]
+    }
+
+    /// The station with the largest error either way.
+    #[must_use]
+    pub fn worst(&self) -> Option<&Station> {
+        self.stations.iter().max_by(|a, b| a.error_mm.abs().total_cmp(&b.error_mm.abs()))
+    }
+}
+
+/// One set-up: its passes in order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetupResult {
+    pub setup: SetupId,
+    /// The work as it comes into the set-up.
+    pub before: Surface,
+    pub passes: Vec<PassResult>,
+}
+
+impl SetupResult {
+    /// The work as it leaves the set-up.
+    #[must_use]
+    pub fn after(&self) -> &Surface {
+        self.passes.last().map_or(&self.before, |pass| &pass.after)
+    }
+}
+
+/// The whole job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobResult {
+    pub setups: Vec<SetupResult>,
+}
+
+impl JobResult {
+    /// The result of one pass.
+    #[must_use]
+    pub fn pass(&self, id: PassId) -> Option<&PassResult> {
+        self.setups.iter().flat_map(|setup| &setup.passes).find(|pass| pass.pass == id)
+    }
+
+    /// The result of one set-up.
+    #[must_use]
+    pub fn setup(&self, id: SetupId) -> Option<&SetupResult> {
+        self.setups.iter().find(|setup| setup.setup == id)
+    }
+}
+
+/// A stretch of the work's outside, straight between its ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Span {
+    pub from_s_mm: f64,
+    pub to_s_mm: f64,
+    /// Diameter that is there, at `from_s_mm` and `to_s_mm`.
+    pub start_diameter_mm: f64,
+    pub end_diameter_mm: f64,
+    /// Diameter the dial said, at the same places.
+    pub start_dial_mm: f64,
+    pub end_dial_mm: f64,
+}
+
+/// The outside of the work at some moment, along the shaft from end A: spans without gaps, steps between them.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Surface {
+    pub spans: Vec<Span>,
+}
+
+/// The work bent, with the tool at one place (or drawn back).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shape {
+    pub status: Status,
+    /// Rising, from the drive end to the tailstock end of what is computed.
+    pub z_mm: Vec<f64>,
+    /// Axis of the work away from the operator, at each z.
+    pub x_mm: Vec<f64>,
+    /// Axis of the work upwards, at each z.
+    pub y_mm: Vec<f64>,
+    pub reactions: Vec<Reaction>,
+    /// What the tool does there; nothing where it is drawn back.
+    pub cut: Option<Station>,
+    /// Clearance between each jaw (steady rests in document order, then follower) and the work; 0 where it touches.
+    pub jaw_gaps_mm: Vec<f64>,
+}
