@@ -4,6 +4,7 @@
 //! set-up to set-up; [`shape_at`] solves one tool place for the bench and the end view.
 
 pub mod results;
+pub mod table;
 
 pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Station, Status, Support, Surface};
 
