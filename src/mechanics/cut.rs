@@ -64,6 +64,8 @@ pub struct Workbench {
     pub jaw_force_n: Vec<f64>,
     /// Clearance of every jaw, 0 where it touches.
     pub jaw_gap_mm: Vec<f64>,
+    /// What the tool does to the work: force away, force up, moment in the horizontal plane.
+    pub push: [f64; 3],
     /// What the free work presses each jaw in under the present push.
     pressed_in_mm: Vec<f64>,
     matrix: Vec<f64>,
@@ -169,6 +171,7 @@ impl Workbench {
                 push = tool.push(&state.forces);
             }
             state.spring_mm = [at(&u, &push), at(&v, &push)];
+            self.push = push;
             self.put_forces(&push);
             let floor_mm = rounding_floor(&self.pressed_in_mm);
             let (forces, gaps) = (&self.jaw_force_n, &self.jaw_gap_mm);
@@ -195,10 +198,11 @@ impl Workbench {
         }
     }
 
-    /// Where a point of the work lies with the forces found last: away, up. `push` is that of the last solve.
+    /// Where a point of the work lies with the forces found last: away, up.
     #[must_use]
-    pub fn point_mm(&self, at_tool: &AtTool, jaws: &[JawAt], point: usize, push: &[f64; 3]) -> [f64; 2] {
+    pub fn point_mm(&self, at_tool: &AtTool, jaws: &[JawAt], point: usize) -> [f64; 2] {
         let watched = &at_tool.points[point];
+        let push = &self.push;
         let mut place = watched.free_mm;
         place[0] += watched.per_force * push[0] + watched.per_moment * push[2];
         place[1] += watched.per_force * push[1];
