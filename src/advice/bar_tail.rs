@@ -27,9 +27,10 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
                     words::of_setup(job, setup),
                     words::length(out_mm, units)
                 )),
-                why: "A bar that turns unsupported behind the headstock can bend and thrash without warning, and even a \
+                why:
+                    "A bar that turns unsupported behind the headstock can bend and thrash without warning, and even a \
                       short stub catches clothing. People have been killed by it; no speed makes it harmless."
-                    .to_owned(),
+                        .to_owned(),
                 z_mm: Some(setup.work_start_z_mm),
                 remedy: None,
             })

@@ -14,9 +14,7 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
     job.setups
         .iter()
         .filter(|setup| {
-            setup.drive.kind == DriveKind::CentreAndDog
-                && setup.tail.kind == TailKind::Free
-                && !setup.drive.hold_back
+            setup.drive.kind == DriveKind::CentreAndDog && setup.tail.kind == TailKind::Free && !setup.drive.hold_back
         })
         .map(|setup| Finding {
             rule: "endways",
@@ -26,9 +24,10 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
                 "{}nothing holds the work endways: it can leave the headstock centre",
                 words::of_setup(job, setup)
             )),
-            why: "A dog turns the work but does not hold it on the centre. Without a tailstock centre it needs a lacing \
+            why:
+                "A dog turns the work but does not hold it on the centre. Without a tailstock centre it needs a lacing \
                   or a clamp to the drive plate."
-                .to_owned(),
+                    .to_owned(),
             z_mm: Some(0.0),
             remedy: Some((
                 "Hold it back".to_owned(),

@@ -80,11 +80,10 @@ fn shortened(pass: &Pass, rest: &Rest, closed: (f64, f64)) -> Option<Pass> {
     let mut shorter = pass.clone();
     let begins_to_tailstock = pass.from_z_mm > rest.z_mm;
     let limit_mm = if begins_to_tailstock { high_limit_mm } else { low_limit_mm };
-    let begins_clear =
-        if begins_to_tailstock { pass.from_z_mm > limit_mm } else { pass.from_z_mm < limit_mm };
+    let begins_clear = if begins_to_tailstock { pass.from_z_mm > limit_mm } else { pass.from_z_mm < limit_mm };
     let ends_on_same_side = (pass.to_z_mm > rest.z_mm) == begins_to_tailstock;
-    let end_is_clear = ends_on_same_side
-        && if begins_to_tailstock { pass.to_z_mm > limit_mm } else { pass.to_z_mm < limit_mm };
+    let end_is_clear =
+        ends_on_same_side && if begins_to_tailstock { pass.to_z_mm > limit_mm } else { pass.to_z_mm < limit_mm };
     if begins_clear {
         shorter.to_z_mm = limit_mm;
     } else if end_is_clear {

@@ -42,9 +42,7 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
 fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Support) -> Option<(f64, Finding)> {
     let (tip, about) = match support {
         Support::Jaw { rest, .. } => (computed.setup.rest(rest)?.tip, Subject::Rest(computed.setup.id, rest)),
-        Support::FollowerJaw { .. } => {
-            (computed.setup.follower.as_ref()?.tip, Subject::Follower(computed.setup.id))
-        }
+        Support::FollowerJaw { .. } => (computed.setup.follower.as_ref()?.tip, Subject::Follower(computed.setup.id)),
         Support::DriveX | Support::DriveY | Support::TailX | Support::TailY => return None,
     };
     let limit = design_pv_mpa_m_per_s(tip)?;

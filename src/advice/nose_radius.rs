@@ -21,8 +21,7 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
         })
         .filter_map(|computed| {
             let nose_mm = computed.setup.tool.nose_radius_mm;
-            let deepest =
-                computed.result.stations.iter().max_by(|a, b| a.real_depth_mm.total_cmp(&b.real_depth_mm))?;
+            let deepest = computed.result.stations.iter().max_by(|a, b| a.real_depth_mm.total_cmp(&b.real_depth_mm))?;
             let a_side_mm = deepest.real_depth_mm / 2.0;
             if a_side_mm <= 0.0 || a_side_mm >= nose_mm || deepest.fp_n <= deepest.ff_n {
                 return None;

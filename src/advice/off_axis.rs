@@ -69,10 +69,7 @@ fn tail_finding(job: &Job, setup: &Setup) -> Option<Finding> {
         z_mm: Some(setup.work_end_z_mm(&job.shaft)),
         remedy: Some((
             "Put it on the axis".to_owned(),
-            Edit::SetTail {
-                setup: setup.id,
-                tail: TailEnd { offset_x_mm: 0.0, offset_y_mm: 0.0, ..tail.clone() },
-            },
+            Edit::SetTail { setup: setup.id, tail: TailEnd { offset_x_mm: 0.0, offset_y_mm: 0.0, ..tail.clone() } },
         )),
     })
 }
@@ -96,9 +93,10 @@ fn rest_finding(job: &Job, setup: &Setup, rest: &Rest) -> Option<Finding> {
             words::rest_heading(job, setup, rest),
             offset_words(job, x_mm, y_mm)
         ),
-        why: "A rest off the axis bends the work: the size is wrong near the rest, the jaws wear and warm, and the work \
+        why:
+            "A rest off the axis bends the work: the size is wrong near the rest, the jaws wear and warm, and the work \
               may walk out of its grip."
-            .to_owned(),
+                .to_owned(),
         z_mm: Some(rest.z_mm),
         remedy: Some((
             "Put it back on the axis".to_owned(),

@@ -16,7 +16,11 @@ const SUPPORT_IT_RATIO: f64 = 3.0;
 /// At most one finding for each set-up with a free end.
 #[must_use]
 pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
-    job.setups.iter().filter(|setup| setup.tail.kind == TailKind::Free).filter_map(|setup| finding_of(job, setup)).collect()
+    job.setups
+        .iter()
+        .filter(|setup| setup.tail.kind == TailKind::Free)
+        .filter_map(|setup| finding_of(job, setup))
+        .collect()
 }
 
 fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {

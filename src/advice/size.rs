@@ -30,8 +30,8 @@ pub fn allowed_at(job: &Job, setup: &Setup, station: &Station) -> Option<Allowed
             return None;
         }
         let along_ratio = ((s_mm - from_mm) / wanted.land.length_mm).clamp(0.0, 1.0);
-        let drawing_mm = wanted.land.start_diameter_mm
-            + along_ratio * (wanted.land.end_diameter_mm - wanted.land.start_diameter_mm);
+        let drawing_mm =
+            wanted.land.start_diameter_mm + along_ratio * (wanted.land.end_diameter_mm - wanted.land.start_diameter_mm);
         let dial_mm = station.wanted_diameter_mm - drawing_mm;
         let (lower_mm, upper_mm) = wanted.tolerance.limits_mm(drawing_mm).unwrap_or((0.0, 0.0));
         let to_drawing = dial_mm >= lower_mm - SAME_SIZE_MM && dial_mm <= upper_mm + SAME_SIZE_MM;
@@ -155,17 +155,13 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
 fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<Finding> {
     let units = job.units;
     let name = words::pass_name(job, judged.setup, judged.pass);
-    let worst = judged
-        .stations
-        .iter()
-        .filter_map(|one| Some((one.used_ratio()?, one)))
-        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let worst =
+        judged.stations.iter().filter_map(|one| Some((one.used_ratio()?, one))).max_by(|a, b| a.0.total_cmp(&b.0));
     let (verdict, one) = match worst {
         Some((used_ratio, one)) => (verdict_of(used_ratio), one),
         None => {
-            let largest = |a: &&Judged<'_>, b: &&Judged<'_>| {
-                a.station.error_mm.abs().total_cmp(&b.station.error_mm.abs())
-            };
+            let largest =
+                |a: &&Judged<'_>, b: &&Judged<'_>| a.station.error_mm.abs().total_cmp(&b.station.error_mm.abs());
             (Verdict::Fine, judged.stations.iter().max_by(largest)?)
         }
     };
@@ -174,7 +170,9 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
     let size = words::big_or_small(one.station.error_mm, units);
     let text = match (verdict, one.allowed.limits_mm) {
         (_, None) => format!("{name}: {land} is at most {size}, at {place}; no tolerance is stated"),
-        (Verdict::Fine, Some(_)) => format!("{name}: {land} keeps well within its tolerance; at most {size}, at {place}"),
+        (Verdict::Fine, Some(_)) => {
+            format!("{name}: {land} keeps well within its tolerance; at most {size}, at {place}")
+        }
         (Verdict::Watch, Some(_)) => {
             format!("{name}: {land} is {size} at {place} and leaves little of its tolerance")
         }
@@ -268,9 +266,7 @@ fn spring_pass_was_no_help(result: &JobResult, judged: &JudgedPass<'_>, index: u
     }
     let before = index.checked_sub(1).and_then(|before| result.pass(judged.setup.passes[before].id));
     let Some(before) = before else { return false };
-    let same_place = before
-        .stations
-        .iter()
-        .min_by(|a, b| (a.z_mm - worst.z_mm).abs().total_cmp(&(b.z_mm - worst.z_mm).abs()));
+    let same_place =
+        before.stations.iter().min_by(|a, b| (a.z_mm - worst.z_mm).abs().total_cmp(&(b.z_mm - worst.z_mm).abs()));
     same_place.is_some_and(|station| worst.error_mm > 0.8 * station.error_mm)
 }

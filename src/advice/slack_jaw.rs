@@ -51,9 +51,8 @@ fn jaw_forces_n(computed: &Computed<'_>, support: Support) -> Option<(f64, f64)>
 }
 
 fn rest_findings(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Vec<Finding> {
-    let forces: Vec<(f64, f64)> = (0..rest.jaws.len())
-        .filter_map(|jaw| jaw_forces_n(computed, Support::Jaw { rest: rest.id, jaw }))
-        .collect();
+    let forces: Vec<(f64, f64)> =
+        (0..rest.jaws.len()).filter_map(|jaw| jaw_forces_n(computed, Support::Jaw { rest: rest.id, jaw })).collect();
     if forces.len() != rest.jaws.len() || forces.is_empty() {
         return Vec::new();
     }
@@ -67,8 +66,7 @@ fn rest_findings(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Vec<Finding
                 part.gap_mm = 0.0;
             }
         }
-        (mended != *rest)
-            .then(|| ("Set to touch".to_owned(), Edit::SetRest { setup: computed.setup.id, rest: mended }))
+        (mended != *rest).then(|| ("Set to touch".to_owned(), Edit::SetRest { setup: computed.setup.id, rest: mended }))
     };
     if forces.iter().all(|(largest_n, _)| *largest_n <= 0.0) {
         return vec![Finding {
@@ -125,9 +123,8 @@ fn follower_findings(job: &Job, computed: &Computed<'_>, follower: &Follower) ->
     for part in &mut mended.jaws {
         part.gap_mm = part.gap_mm.min(0.0);
     }
-    let remedy = (mended != *follower).then(|| {
-        ("Set to touch".to_owned(), Edit::SetFollower { setup: computed.setup.id, follower: Some(mended) })
-    });
+    let remedy = (mended != *follower)
+        .then(|| ("Set to touch".to_owned(), Edit::SetFollower { setup: computed.setup.id, follower: Some(mended) }));
     Some(Finding {
         rule: "slack_jaw",
         about: Subject::Follower(computed.setup.id),
