@@ -309,6 +309,7 @@ fn first_view(job: &Job) -> View {
         y_centre_mm: 0.0,
         fit: true,
         cursor_z_mm: None,
+        curves_shown: [true; 3],
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,

@@ -120,6 +120,7 @@ impl MidspanApp {
         let unsaved = self.desk.is_unsaved();
         let (job, results, view) = self.desk.parts();
         let settings = &mut self.settings;
+        let palette = Palette::for_ui(ui);
 
         Panel::top("menu and tools").show(ui, |ui| {
             menu::menu_ui(ui, job, view, settings, &state, out);
@@ -162,21 +163,20 @@ impl MidspanApp {
             |ui| {
                 let end_view_height = (ui.available_height() * 0.5).min(ui.available_width() + 60.0);
                 Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
-                    end_view::end_view_ui(ui, job, view, results, out);
+                    end_view::end_view_ui(ui, job, view, results, &palette, out);
                 });
                 ScrollArea::vertical().auto_shrink([false, false]).id_salt("notes scroll").show(ui, |ui| {
-                    notes::notes_ui(ui, job, view, results, out);
+                    notes::notes_ui(ui, job, view, results, &palette, out);
                 });
             },
         );
-        let palette = Palette::for_ui(ui);
         CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
             let bench_height = (ui.available_height() * 0.46).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });
             CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
-                curves::curves_ui(ui, job, view, results, out);
+                curves::curves_ui(ui, job, view, results, &palette, out);
             });
         });
     }
