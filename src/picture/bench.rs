@@ -154,8 +154,7 @@ pub fn bench(scene: &Scene) -> Picture {
     if let Some(one) = &setup.follower {
         let z_mm = follower_z_mm(one, scene.tool_z_mm, scene.feeds_to_headstock());
         let radius_mm = now.radius_at(z_mm);
-        let (behind, before) =
-            follower(&sizes, lathe, z_mm, scene.tool_z_mm, radius_mm, scene.lifted_follower_jaws());
+        let (behind, before) = follower(&sizes, lathe, z_mm, scene.tool_z_mm, radius_mm, scene.lifted_follower_jaws());
         items.push(behind);
         before_work.push(before);
     }
@@ -182,7 +181,8 @@ fn visible_work(sizes: &Proportions, setup: &Setup, scene: &Scene, state: &WorkS
         _ => sizes.chuck_front_mm,
     };
     let back = sizes.headstock_left_mm;
-    let shown = |profile: &Profile| profile.between(f64::NEG_INFINITY, back).followed_by(profile.between(front, f64::INFINITY));
+    let shown =
+        |profile: &Profile| profile.between(f64::NEG_INFINITY, back).followed_by(profile.between(front, f64::INFINITY));
     let visible = WorkState { now: shown(&state.now), fresh: state.fresh, to_cut: state.to_cut.clone() };
     let mut items = vec![work(&scene.job.shaft, setup, &visible, back)];
     items.push(hidden_in_headstock(&state.now, front, back));

@@ -72,10 +72,14 @@ pub fn tool(sizes: &Proportions, state: &CarriageState) -> Item {
     let post_fill = if state.cutting { Fill::Soft } else { Fill::None };
     let (slide, bottom) = (sizes.slide_top_mm, -2.1 * shank);
     items.push(
-        Path::rect(at(near - back * 0.1 * h, slide), at(near + back * (post + 0.06 * h), slide + 0.3 * (bottom - slide).max(0.0)), Role::ToolPost)
-            .lined(Line::Thin)
-            .filled(post_fill)
-            .into(),
+        Path::rect(
+            at(near - back * 0.1 * h, slide),
+            at(near + back * (post + 0.06 * h), slide + 0.3 * (bottom - slide).max(0.0)),
+            Role::ToolPost,
+        )
+        .lined(Line::Thin)
+        .filled(post_fill)
+        .into(),
     );
     items.push(
         Path::rounded(
@@ -149,9 +153,13 @@ pub fn follower(
         }
     };
     let behind = vec![
-        Path::rect(at(foot.0, sizes.slide_top_mm - 0.02 * h), at(foot.1, sizes.slide_top_mm + 0.08 * h), Role::Follower)
-            .filled(Fill::Solid)
-            .into(),
+        Path::rect(
+            at(foot.0, sizes.slide_top_mm - 0.02 * h),
+            at(foot.1, sizes.slide_top_mm + 0.08 * h),
+            Role::Follower,
+        )
+        .filled(Fill::Solid)
+        .into(),
         Path::rounded(at(z_mm - frame, sizes.slide_top_mm), at(z_mm + frame, top), 0.4 * frame, Role::Follower)
             .lined(Line::Thick)
             .filled(Fill::Soft)

@@ -30,7 +30,13 @@ pub fn cone(tip_z_mm: f64, back_z_mm: f64, radius_mm: f64, toward: f64, role: Ro
 
 /// The centre in the tailstock's quill: point at `tip_z_mm`, quill face at `face_z_mm`.
 #[must_use]
-pub fn tail_centre(kind: TailKind, tip_z_mm: f64, face_z_mm: f64, quill_radius_mm: f64, hole_radius_mm: f64) -> Vec<Item> {
+pub fn tail_centre(
+    kind: TailKind,
+    tip_z_mm: f64,
+    face_z_mm: f64,
+    quill_radius_mm: f64,
+    hole_radius_mm: f64,
+) -> Vec<Item> {
     let length = (face_z_mm - tip_z_mm).max(1.0);
     let shank = (0.62 * quill_radius_mm).min(0.5 * length);
     match kind {
@@ -54,10 +60,15 @@ pub fn tail_centre(kind: TailKind, tip_z_mm: f64, face_z_mm: f64, quill_radius_m
             let case = 1.05 * quill_radius_mm;
             let mut items = cone(tip_z_mm, body, point, 1.0, Role::Centre);
             items.push(
-                Path::rounded(at(body.max(nose), -case), at(face_z_mm - 0.06 * length, case), 0.12 * case, Role::Centre)
-                    .lined(Line::Thick)
-                    .filled(Fill::Solid)
-                    .into(),
+                Path::rounded(
+                    at(body.max(nose), -case),
+                    at(face_z_mm - 0.06 * length, case),
+                    0.12 * case,
+                    Role::Centre,
+                )
+                .lined(Line::Thick)
+                .filled(Fill::Solid)
+                .into(),
             );
             items.push(
                 Path::rect(at(face_z_mm - 0.06 * length, -shank), at(face_z_mm, shank), Role::Centre)

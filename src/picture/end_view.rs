@@ -42,9 +42,7 @@ impl EndScene {
     /// `first_jaw` is its first jaw's place in [`Shape::jaw_gaps_mm`].
     #[must_use]
     pub fn of_rest(rest: &Rest, first_jaw: usize, radius_mm: f64, shape: Option<&Shape>, units: Units) -> Self {
-        let force = |jaw: usize| {
-            shape.map_or(0.0, |shape| force_n(shape, Support::Jaw { rest: rest.id, jaw }))
-        };
+        let force = |jaw: usize| shape.map_or(0.0, |shape| force_n(shape, Support::Jaw { rest: rest.id, jaw }));
         Self::gathered(&rest.jaws, first_jaw, rest.z_mm, radius_mm, shape, force, units)
     }
 
@@ -144,8 +142,18 @@ pub fn end_view(scene: &EndScene, times: f64) -> Picture {
         vec![
             Path::circle(at(0.0, 0.0), r, Role::Wanted).lined(Line::Dashed).into(),
             Path::circle(centre, r, Role::Steel).lined(Line::Thick).filled(Fill::Soft).into(),
-            Path::segment(at(centre.right_mm - 0.14 * r, centre.up_mm), at(centre.right_mm + 0.14 * r, centre.up_mm), Role::Steel).into(),
-            Path::segment(at(centre.right_mm, centre.up_mm - 0.14 * r), at(centre.right_mm, centre.up_mm + 0.14 * r), Role::Steel).into(),
+            Path::segment(
+                at(centre.right_mm - 0.14 * r, centre.up_mm),
+                at(centre.right_mm + 0.14 * r, centre.up_mm),
+                Role::Steel,
+            )
+            .into(),
+            Path::segment(
+                at(centre.right_mm, centre.up_mm - 0.14 * r),
+                at(centre.right_mm, centre.up_mm + 0.14 * r),
+                Role::Steel,
+            )
+            .into(),
         ],
     ));
     if scene.largest_mm() > 0.0 {
@@ -158,7 +166,8 @@ pub fn end_view(scene: &EndScene, times: f64) -> Picture {
     items.extend(tool_items(scene, r));
     for (side, align, text) in [(-1.0, Align::Left, "toward you"), (1.0, Align::Right, "away")] {
         items.push(
-            words(at(side * 1.12 * outer, -1.28 * outer), align, Stand::Above, TextSize::Small, Role::Faint, text).into(),
+            words(at(side * 1.12 * outer, -1.28 * outer), align, Stand::Above, TextSize::Small, Role::Faint, text)
+                .into(),
         );
     }
     let mut picture = Picture::of(items);
@@ -191,7 +200,12 @@ fn frame(scene: &EndScene, inner: f64, outer: f64) -> Vec<Item> {
     let foot = 0.5 * outer;
     vec![
         Path::outline(
-            [at(-foot, -1.2 * outer), at(-0.62 * foot, -0.9 * outer), at(0.62 * foot, -0.9 * outer), at(foot, -1.2 * outer)],
+            [
+                at(-foot, -1.2 * outer),
+                at(-0.62 * foot, -0.9 * outer),
+                at(0.62 * foot, -0.9 * outer),
+                at(foot, -1.2 * outer),
+            ],
             Role::Rest,
         )
         .lined(Line::Thin)
@@ -256,7 +270,8 @@ fn jaw_items(
         Align::Centre
     };
     let role = if lifted { Role::JawLifted } else { Role::Text };
-    let mut label = words(label_at, align, if ny > 0.35 { Stand::Above } else { Stand::Below }, TextSize::Dimension, role, text);
+    let mut label =
+        words(label_at, align, if ny > 0.35 { Stand::Above } else { Stand::Below }, TextSize::Dimension, role, text);
     label.gives_way = true;
     items.push(label.into());
     items
@@ -266,7 +281,12 @@ fn jaw_items(
 fn tool_items(scene: &EndScene, r: f64) -> Vec<Item> {
     let side = if scene.tool_at_rear { 1.0 } else { -1.0 };
     let path = Path::outline(
-        [at(side * 1.03 * r, 0.0), at(side * 2.0 * r, 0.0), at(side * 2.0 * r, -0.30 * r), at(side * 1.10 * r, -0.30 * r)],
+        [
+            at(side * 1.03 * r, 0.0),
+            at(side * 2.0 * r, 0.0),
+            at(side * 2.0 * r, -0.30 * r),
+            at(side * 1.10 * r, -0.30 * r),
+        ],
         Role::Tool,
     );
     vec![group(

@@ -32,7 +32,10 @@ pub fn headstock(sizes: &Proportions, lathe: &Lathe, setup: &Setup) -> Item {
     let h = sizes.centre_height_mm;
     let (left, right, top) = (sizes.headstock_left_mm, sizes.headstock_right_mm, sizes.headstock_top_mm);
     let mut items: Vec<Item> = vec![
-        Path::rounded(at(left, -h), at(right, top), 0.09 * h, Role::Casting).lined(Line::Thick).filled(Fill::Solid).into(),
+        Path::rounded(at(left, -h), at(right, top), 0.09 * h, Role::Casting)
+            .lined(Line::Thick)
+            .filled(Fill::Solid)
+            .into(),
         Path::segment(at(left, 0.42 * h), at(right, 0.42 * h), Role::Casting).into(),
         Path::segment(at(left, -0.72 * h), at(right, -0.72 * h), Role::Casting).into(),
     ];
@@ -55,14 +58,20 @@ pub fn headstock(sizes: &Proportions, lathe: &Lathe, setup: &Setup) -> Item {
     // Spindle nose.
     let nose = 0.45 * sizes.chuck_radius_mm;
     items.push(
-        Path::rect(at(right, -nose), at(sizes.chuck_back_mm, nose), Role::Chuck).filled(Fill::Solid).lined(Line::Thin).into(),
+        Path::rect(at(right, -nose), at(sizes.chuck_back_mm, nose), Role::Chuck)
+            .filled(Fill::Solid)
+            .lined(Line::Thin)
+            .into(),
     );
     let r = sizes.chuck_radius_mm;
     let (front, back) = (sizes.chuck_front_mm, sizes.chuck_back_mm);
     match setup.drive.kind {
         DriveKind::ThreeJaw | DriveKind::FourJaw => {
             items.push(
-                Path::rounded(at(back, -r), at(front, r), 0.05 * r, Role::Chuck).lined(Line::Thick).filled(Fill::Solid).into(),
+                Path::rounded(at(back, -r), at(front, r), 0.05 * r, Role::Chuck)
+                    .lined(Line::Thick)
+                    .filled(Fill::Solid)
+                    .into(),
             );
             let joint = back + 0.28 * (front - back);
             items.push(Path::segment(at(joint, -r), at(joint, r), Role::Chuck).into());
@@ -70,13 +79,10 @@ pub fn headstock(sizes: &Proportions, lathe: &Lathe, setup: &Setup) -> Item {
         DriveKind::Collet => {
             let n = 0.62 * r;
             items.push(
-                Path::outline(
-                    [at(back, -0.8 * r), at(back, 0.8 * r), at(front, n), at(front, -n)],
-                    Role::Chuck,
-                )
-                .lined(Line::Thick)
-                .filled(Fill::Solid)
-                .into(),
+                Path::outline([at(back, -0.8 * r), at(back, 0.8 * r), at(front, n), at(front, -n)], Role::Chuck)
+                    .lined(Line::Thick)
+                    .filled(Fill::Solid)
+                    .into(),
             );
         }
         DriveKind::FacePlate | DriveKind::CentreAndDog => {
@@ -165,15 +171,24 @@ pub fn grip(sizes: &Proportions, setup: &Setup, radius_at_face_mm: f64) -> Item 
             let bolt = (held + 0.35 * r).min(1.1 * r);
             for side in [1.0, -1.0] {
                 items.push(
-                    Path::rounded(at(0.55 * front, side * 0.8 * held), at(0.0, side * (bolt + 0.12 * r)), 0.03 * r, Role::ChuckJaw)
-                        .lined(Line::Thick)
-                        .filled(Fill::Solid)
-                        .into(),
+                    Path::rounded(
+                        at(0.55 * front, side * 0.8 * held),
+                        at(0.0, side * (bolt + 0.12 * r)),
+                        0.03 * r,
+                        Role::ChuckJaw,
+                    )
+                    .lined(Line::Thick)
+                    .filled(Fill::Solid)
+                    .into(),
                 );
                 items.push(
-                    Path::rect(at(front, side * (bolt - 0.05 * r)), at(0.10 * r, side * (bolt + 0.05 * r)), Role::ChuckJaw)
-                        .filled(Fill::Solid)
-                        .into(),
+                    Path::rect(
+                        at(front, side * (bolt - 0.05 * r)),
+                        at(0.10 * r, side * (bolt + 0.05 * r)),
+                        Role::ChuckJaw,
+                    )
+                    .filled(Fill::Solid)
+                    .into(),
                 );
             }
         }

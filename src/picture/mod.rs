@@ -228,8 +228,12 @@ impl Picture {
         let mut bounds: Option<Bounds> = None;
         for item in &items {
             item.for_each_point(&mut |point| {
-                let here =
-                    Bounds { left_mm: point.right_mm, right_mm: point.right_mm, bottom_mm: point.up_mm, top_mm: point.up_mm };
+                let here = Bounds {
+                    left_mm: point.right_mm,
+                    right_mm: point.right_mm,
+                    bottom_mm: point.up_mm,
+                    top_mm: point.up_mm,
+                };
                 bounds = Some(bounds.map_or(here, |all| all.with(here)));
             });
         }

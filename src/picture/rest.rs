@@ -108,7 +108,10 @@ fn jaw_path(jaw: &Jaw, z_mm: f64, half_width_mm: f64, radius_mm: f64, inner_mm: 
     let (tip, root) = if up.abs() < 0.2 {
         (-half_width_mm, half_width_mm)
     } else {
-        (up * radius_mm, up.signum() * (inner_mm.max(radius_mm + half_width_mm) * up.abs()).max(radius_mm * up.abs() + 1.0))
+        (
+            up * radius_mm,
+            up.signum() * (inner_mm.max(radius_mm + half_width_mm) * up.abs()).max(radius_mm * up.abs() + 1.0),
+        )
     };
     let shaft = if up.abs() < 0.2 { half_width_mm } else { 0.82 * half_width_mm };
     let neck = tip + 0.22 * (root - tip);

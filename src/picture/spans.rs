@@ -67,10 +67,13 @@ pub fn spans(job: &Job, setup: &Setup, now: &Profile, sizes: &Proportions) -> It
         let head = (0.06 * h).min(0.3 * (to - from));
         for (tip, back) in [(from, head), (to, -head)] {
             items.push(
-                Path::outline([at(tip, row), at(tip + back, row + 0.3 * head), at(tip + back, row - 0.3 * head)], Role::Dimension)
-                    .lined(None)
-                    .filled(Fill::Solid)
-                    .into(),
+                Path::outline(
+                    [at(tip, row), at(tip + back, row + 0.3 * head), at(tip + back, row - 0.3 * head)],
+                    Role::Dimension,
+                )
+                .lined(None)
+                .filled(Fill::Solid)
+                .into(),
             );
         }
         let free_end = to >= end - 1e-6 && setup.tail.kind == TailKind::Free;
@@ -80,8 +83,14 @@ pub fn spans(job: &Job, setup: &Setup, now: &Profile, sizes: &Proportions) -> It
             show(to - from, Kind::Length, job.units),
             span.slenderness_ratio()
         );
-        let mut label =
-            words(at(f64::midpoint(from, to), row), Align::Centre, Stand::Below, TextSize::Dimension, Role::Dimension, text);
+        let mut label = words(
+            at(f64::midpoint(from, to), row),
+            Align::Centre,
+            Stand::Below,
+            TextSize::Dimension,
+            Role::Dimension,
+            text,
+        );
         label.gives_way = true;
         items.push(label.into());
     }

@@ -28,7 +28,12 @@ pub fn tail_places(job: &Job, setup: &Setup, sizes: &Proportions) -> TailPlaces 
     let centre = lathe.centre_length_mm.value.max(1.0);
     if setup.tail.kind == TailKind::Free {
         let body_z_mm = sizes.bed_right_mm - base;
-        return TailPlaces { tip_z_mm: body_z_mm, quill_face_z_mm: body_z_mm - 4.0, body_z_mm, base_end_z_mm: sizes.bed_right_mm };
+        return TailPlaces {
+            tip_z_mm: body_z_mm,
+            quill_face_z_mm: body_z_mm - 4.0,
+            body_z_mm,
+            base_end_z_mm: sizes.bed_right_mm,
+        };
     }
     let hole = if setup.end_for_end { job.shaft.centre_hole_a } else { job.shaft.centre_hole_b };
     let into_work = match (setup.tail.kind, hole) {
@@ -57,7 +62,10 @@ pub fn tailstock(job: &Job, setup: &Setup, sizes: &Proportions, work_end_radius_
     let length = end - body;
     let step = -h + 0.16 * h;
     let mut items: Vec<Item> = vec![
-        Path::rect(at(body - 0.02 * length, -h), at(end, step), Role::Tailstock).lined(Line::Thick).filled(Fill::Solid).into(),
+        Path::rect(at(body - 0.02 * length, -h), at(end, step), Role::Tailstock)
+            .lined(Line::Thick)
+            .filled(Fill::Solid)
+            .into(),
         Path::outline(
             [
                 at(body + 0.10 * length, step),
@@ -75,10 +83,15 @@ pub fn tailstock(job: &Job, setup: &Setup, sizes: &Proportions, work_end_radius_
         .filled(Fill::Solid)
         .into(),
         // Handwheel behind, and the quill's clamp lever.
-        Path::rounded(at(end - 0.07 * length, -1.5 * barrel), at(end - 0.01 * length, 1.5 * barrel), 0.03 * length, Role::Tailstock)
-            .lined(Line::Thick)
-            .filled(Fill::Solid)
-            .into(),
+        Path::rounded(
+            at(end - 0.07 * length, -1.5 * barrel),
+            at(end - 0.01 * length, 1.5 * barrel),
+            0.03 * length,
+            Role::Tailstock,
+        )
+        .lined(Line::Thick)
+        .filled(Fill::Solid)
+        .into(),
         Path::rect(at(end - 0.12 * length, -0.35 * barrel), at(end - 0.07 * length, 0.35 * barrel), Role::Tailstock)
             .filled(Fill::Solid)
             .into(),
@@ -86,7 +99,10 @@ pub fn tailstock(job: &Job, setup: &Setup, sizes: &Proportions, work_end_radius_
             .lined(Line::Thick)
             .into(),
         Path::circle(at(body + 0.30 * length, 1.6 * barrel), 0.05 * h, Role::Tailstock).filled(Fill::Solid).into(),
-        Path::rect(at(places.quill_face_z_mm, -q), at(body, q), Role::Quill).lined(Line::Thick).filled(Fill::Solid).into(),
+        Path::rect(at(places.quill_face_z_mm, -q), at(body, q), Role::Quill)
+            .lined(Line::Thick)
+            .filled(Fill::Solid)
+            .into(),
     ];
     if carries {
         let hole_radius = bore_radius_at_tail(job, setup).unwrap_or(0.5 * work_end_radius_mm);

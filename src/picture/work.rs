@@ -42,7 +42,9 @@ pub fn work(shaft: &Shaft, setup: &Setup, state: &WorkState, headstock_left_mm: 
     centre_hole(setup, shaft, shaft.centre_hole_b, shaft.length_mm(), &mut items);
     if let Some((start, end)) = state.now.ends_mm() {
         let over = 0.6 * state.now.max_radius_mm() + 4.0;
-        items.push(Path::segment(at(start - over, 0.0), at(end + over, 0.0), Role::CentreLine).lined(Line::Chain).into());
+        items.push(
+            Path::segment(at(start - over, 0.0), at(end + over, 0.0), Role::CentreLine).lined(Line::Chain).into(),
+        );
     }
     group(Part::Work, items)
 }
@@ -75,10 +77,12 @@ pub fn hidden_in_headstock(now: &Profile, front_mm: f64, back_mm: f64) -> Item {
 
 fn body(profile: &Profile, role: Role, items: &mut Vec<Item>) {
     for stretch in &profile.stretches {
-        let (z0, z1, r0, r1) =
-            (stretch.from_z_mm, stretch.to_z_mm, stretch.start_radius_mm, stretch.end_radius_mm);
+        let (z0, z1, r0, r1) = (stretch.from_z_mm, stretch.to_z_mm, stretch.start_radius_mm, stretch.end_radius_mm);
         items.push(
-            Path::outline([at(z0, r0), at(z1, r1), at(z1, -r1), at(z0, -r0)], role).lined(None).filled(Fill::Solid).into(),
+            Path::outline([at(z0, r0), at(z1, r1), at(z1, -r1), at(z0, -r0)], role)
+                .lined(None)
+                .filled(Fill::Solid)
+                .into(),
         );
     }
 }
@@ -220,14 +224,10 @@ fn features(shaft: &Shaft, setup: &Setup, now: &Profile, items: &mut Vec<Item>) 
                 line(to, -radius, to, radius, Line::Thin);
             }
             FeatureKind::Weld => {
-                items.push(
-                    Path::rect(at(from, -radius), at(to, radius), Role::Feature).filled(Fill::Hatch).into(),
-                );
+                items.push(Path::rect(at(from, -radius), at(to, radius), Role::Feature).filled(Fill::Hatch).into());
             }
             FeatureKind::TrueSpot => {
-                items.push(
-                    Path::rect(at(from, -radius), at(to, radius), Role::TrueSpot).filled(Fill::Soft).into(),
-                );
+                items.push(Path::rect(at(from, -radius), at(to, radius), Role::TrueSpot).filled(Fill::Soft).into());
             }
         }
         items.append(&mut lines);
