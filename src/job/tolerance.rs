@@ -12,3 +12,15 @@ pub enum Tolerance {
     /// Shaft class js: half the standard tolerance of `grade` either way.
     Js { grade: u8 },
 }
+
+impl Tolerance {
+    /// Lower and upper deviation on diameter; nothing where none is stated.
+    #[must_use]
+    pub fn limits_mm(self, diameter_mm: f64) -> Option<(f64, f64)> {
+        let _ = diameter_mm;
+        match self {
+            Self::Limits { lower_mm, upper_mm } => Some((lower_mm, upper_mm)),
+            Self::Free | Self::H { .. } | Self::Js { .. } => None,
+        }
+    }
+}

@@ -1,9 +1,0 @@
-//! Placeholder of the panel of the same name, until it is merged.
-
-use super::{Commands, Results, View};
-use crate::job::Job;
-
-/// Shows the panel.
-pub fn curves_ui(ui: &mut egui::Ui, job: &Job, view: &mut View, results: &Results, out: &mut Commands) {
-    let _ = (ui, job, view, results, out);
-}
