@@ -16,8 +16,10 @@ use crate::job::quantity::{self, Kind};
 
 /// Width kept for the numbers at the left of every plot.
 pub const LEAST_GUTTER: f32 = 58.0;
-/// The stretch of bed seen can be so short and so long.
-const VIEW_LENGTH_MM: RangeInclusive<f64> = 1.0..=100_000.0;
+/// Points of wheel travel that zoom by a factor e, as on the bench.
+const WHEEL_POINTS: f64 = 320.0;
+/// The stretch of bed seen can be so short and so long, as on the bench.
+const VIEW_LENGTH_MM: RangeInclusive<f64> = 2.0..=60_000.0;
 /// Steps of the z grid in mm.
 const METRIC_STEPS_MM: [f64; 12] = [0.1, 0.5, 1.0, 5.0, 10.0, 20.0, 100.0, 500.0, 1000.0, 5000.0, 10_000.0, 50_000.0];
 /// Steps of the z grid in inches: sixteenths, quarters, inches.
@@ -95,6 +97,9 @@ pub fn plot_ui(
     {
         view.tool_z_mm = z_mm;
     }
+    if response.response.double_clicked() {
+        view.fit = true;
+    }
     response.response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, title));
     Shown { frame_x: frame.x_range(), gutter: frame.left() - left, hover_z_mm }
 }
@@ -104,7 +109,7 @@ fn wheel(ui: &Ui, view: &mut View, about_z_mm: f64) {
     let (scroll, zoom) = ui.input(|input| (input.smooth_scroll_delta, input.zoom_delta()));
     let (start, end) = (*view.z_view_mm.start(), *view.z_view_mm.end());
     if scroll.y != 0.0 || zoom != 1.0 {
-        let factor = f64::from(zoom) * (f64::from(scroll.y) / 300.0).exp();
+        let factor = f64::from(zoom) * (f64::from(scroll.y) / WHEEL_POINTS).exp();
         view.z_view_mm = zoomed(&view.z_view_mm, about_z_mm, factor);
     } else if scroll.x != 0.0 {
         let points = view.plot_x_range.map_or(800.0, |range| f64::from(range.span().max(1.0)));
@@ -309,7 +314,7 @@ mod tests {
     fn zooming_keeps_the_place_under_the_pointer() {
         let seen = zoomed(&(0.0..=1000.0), 250.0, 2.0);
         assert!((seen.start() - 125.0).abs() < 1e-9 && (seen.end() - 625.0).abs() < 1e-9, "{seen:?}");
-        let closest = zoomed(&(0.0..=2.0), 1.0, 100.0);
-        assert!((closest.end() - closest.start() - 1.0).abs() < 1e-9, "no closer than a millimetre: {closest:?}");
+        let closest = zoomed(&(0.0..=4.0), 1.0, 100.0);
+        assert!((closest.end() - closest.start() - 2.0).abs() < 1e-9, "no closer than 2 mm: {closest:?}");
     }
 }
