@@ -3,7 +3,15 @@
 //!
 //! Contrast of text against its ground is at least 4.5 to 1 (the usual figure for body text, WCAG 2.1, 1.4.3).
 
-use egui::{Color32, CornerRadius, FontFamily, FontId, Stroke, TextStyle, Theme, ThemePreference, Visuals, vec2};
+use std::sync::Arc;
+
+use egui::{
+    Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle, Theme, ThemePreference,
+    Visuals, vec2,
+};
+
+/// The family of headings.
+pub const HEADING: &str = "heading";
 
 /// What each thing is drawn in. One for light, one for dark.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -135,6 +143,7 @@ impl Palette {
 
 /// Puts both schemes and the type sizes into the context; the preference chooses between them.
 pub fn install(ctx: &egui::Context) {
+    ctx.set_fonts(fonts());
     ctx.style_mut_of(Theme::Light, |style| style.visuals = visuals(&LIGHT));
     ctx.style_mut_of(Theme::Dark, |style| style.visuals = visuals(&DARK));
     ctx.all_styles_mut(|style| {
@@ -142,7 +151,7 @@ pub fn install(ctx: &egui::Context) {
             (TextStyle::Small, FontId::new(13.0, FontFamily::Proportional)),
             (TextStyle::Body, FontId::new(15.0, FontFamily::Proportional)),
             (TextStyle::Button, FontId::new(15.0, FontFamily::Proportional)),
-            (TextStyle::Heading, FontId::new(18.0, FontFamily::Proportional)),
+            (TextStyle::Heading, FontId::new(18.0, FontFamily::Name(HEADING.into()))),
             (TextStyle::Monospace, FontId::new(14.0, FontFamily::Monospace)),
         ]
         .into();
@@ -152,6 +161,23 @@ pub fn install(ctx: &egui::Context) {
         style.spacing.scroll.floating = false;
         style.spacing.scroll.bar_width = 9.0;
     });
+}
+
+/// Inter for everything but columns of figures, egui's own fonts behind it for what Inter lacks.
+fn fonts() -> FontDefinitions {
+    let mut fonts = FontDefinitions::default();
+    for (name, bytes) in [
+        ("Inter", &include_bytes!("../../assets/fonts/Inter-Regular.otf")[..]),
+        ("Inter SemiBold", &include_bytes!("../../assets/fonts/Inter-SemiBold.otf")[..]),
+    ] {
+        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
+    }
+    let behind = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
+    for (family, name) in [(FontFamily::Proportional, "Inter"), (FontFamily::Name(HEADING.into()), "Inter SemiBold")] {
+        let order = std::iter::once(name.to_owned()).chain(behind.clone()).collect();
+        fonts.families.insert(family, order);
+    }
+    fonts
 }
 
 /// Chooses light, dark or the desktop's.

@@ -15,6 +15,7 @@ pub mod materials;
 pub mod quantity;
 pub mod setup;
 pub mod shaft;
+pub mod standin;
 pub mod tolerance;
 
 pub use check::{Problem, Subject};
