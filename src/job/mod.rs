@@ -8,6 +8,7 @@ pub mod edit;
 pub mod examples;
 pub mod file;
 pub mod ids;
+mod invariants;
 pub mod lathe;
 pub mod lathes;
 pub mod material;

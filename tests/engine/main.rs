@@ -1,4 +1,6 @@
 //! The engine's tests: everything that works without a window, in one binary.
 
 mod advice;
+mod close;
+mod quantity;
 mod quiet;
