@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use egui::{Align2, Color32, FontId, Rangef, Sense, Ui, pos2, vec2};
+use egui::{Align2, Color32, FontId, Rangef, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use egui_plot::{
     AxisHints, FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine,
     uniform_grid_spacer,
@@ -69,7 +69,9 @@ pub fn plot_ui(
                 .custom_x_axes(if with_z_axis { vec![z_axis(units, small_font, palette)] } else { Vec::new() })
                 .x_grid_spacer(uniform_grid_spacer(move |input: GridInput| z_steps(&input, units)))
                 .y_grid_spacer(uniform_grid_spacer(|input: GridInput| height_steps(&input)))
-                .grid_spacing(Rangef::new(16.0, 120.0))
+                .grid_spacing(Rangef::new(14.0, 120.0))
+                .grid_color(palette.ink_weak.gamma_multiply(0.45))
+                .grid_fade(0.8)
                 .show(ui, |plot_ui| {
                     plot_ui.set_plot_bounds_x(view.z_view_mm.clone());
                     plot_ui.set_plot_bounds_y(limits.0..=limits.1);
@@ -100,7 +102,8 @@ pub fn plot_ui(
     if response.response.double_clicked() {
         view.fit = true;
     }
-    response.response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, title));
+    let told = drawn.silence.as_ref().unwrap_or(&drawn.readout);
+    response.response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, format!("Plot: {title}, {told}")));
     Shown { frame_x: frame.x_range(), gutter: frame.left() - left, hover_z_mm }
 }
 
@@ -261,16 +264,26 @@ fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) ->
         Stroke::Solid => (2.0, LineStyle::Solid),
         Stroke::Thick => (4.0, LineStyle::Solid),
         Stroke::Dashed => (1.5, LineStyle::Dashed { length: 7.0 }),
-        Stroke::Dotted => (2.0, LineStyle::Dotted { spacing: 4.0 }),
+        Stroke::Dotted => (1.6, LineStyle::Dotted { spacing: 4.5 }),
     };
     Line::new(name, PlotPoints::from(points.to_vec())).color(colour).width(width).style(style).allow_hover(false)
+}
+
+/// Width of the sample before its words.
+const SAMPLE_WIDTH: f32 = 22.0;
+
+/// Room an entry of the legend takes.
+pub fn legend_width(ui: &Ui, entry: &LegendEntry) -> f32 {
+    let font = egui::TextStyle::Small.resolve(ui.style());
+    let words = ui.painter().layout_no_wrap(entry.text.to_owned(), font, Color32::BLACK);
+    words.size().x + SAMPLE_WIDTH + 2.0 * ui.spacing().item_spacing.x
 }
 
 /// A sample of a line or band and what it means.
 pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
     // Drawn from the right: first the words, then the sample before them.
     ui.label(egui::RichText::new(entry.text).small().color(palette.ink_weak));
-    let (rect, _) = ui.allocate_exact_size(vec2(22.0, 12.0), Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(vec2(SAMPLE_WIDTH, 12.0), Sense::hover());
     let (from, to) = (pos2(rect.left(), rect.center().y), pos2(rect.right(), rect.center().y));
     let painter = ui.painter();
     let stroke = |width: f32| egui::Stroke::new(width, entry.colour);
