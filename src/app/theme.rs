@@ -198,7 +198,8 @@ fn visuals(palette: &Palette) -> Visuals {
     visuals.faint_bg_color = if palette.dark { rgb(0x2B_31_38) } else { rgb(0xE9_E7_E1) };
     visuals.window_stroke = Stroke::new(1.0, line);
     visuals.selection.bg_fill = if palette.dark { rgb(0x1E_4E_7E) } else { rgb(0xBC_DA_F7) };
-    visuals.selection.stroke = Stroke::new(1.5, palette.selected);
+    // Also the colour of text on what is selected, and of the ring round the field being typed in.
+    visuals.selection.stroke = Stroke::new(1.5, palette.ink);
     visuals.hyperlink_color = palette.error_curve;
     visuals.warn_fg_color = palette.watch;
     visuals.error_fg_color = palette.trouble;
