@@ -36,7 +36,10 @@ fn a_new_job_has_a_rough_and_a_finish_pass_over_work_that_can_be_reached() {
         let leaving = |leave_on_diameter_mm| Cut::ToDrawing { leave_on_diameter_mm };
         assert_eq!(cuts, [leaving(0.5), leaving(0.0)], "{holding:?}");
         let (low_mm, high_mm) = setup.passes[0].span_mm();
-        assert!(low_mm > 0.0 && high_mm <= setup.work_end_z_mm(&job.shaft) + 1e-9, "{holding:?}: {low_mm} to {high_mm}");
+        assert!(
+            low_mm > 0.0 && high_mm <= setup.work_end_z_mm(&job.shaft) + 1e-9,
+            "{holding:?}: {low_mm} to {high_mm}"
+        );
         assert_eq!(setup.drive.kind == DriveKind::CentreAndDog, holding == Holding::BetweenCentres);
         assert_eq!(setup.tail.kind == TailKind::Free, holding == Holding::Chuck);
     }
