@@ -7,7 +7,7 @@ use super::entry::{self, Entry, FIELD_HEIGHT, Named};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Stated, Stiffness, Units};
 
-const ENTRY_WIDTH: f32 = 84.0;
+const ENTRY_WIDTH: f32 = 82.0;
 const ASSUMED_HINT: &str = "A default of the program, not your lathe's own figure. Type a value, or press Enter in the field to accept this one.";
 
 /// Rows being drawn.
@@ -169,9 +169,15 @@ impl<'u> Fields<'u> {
         let entered = row(self.ui, label, |ui, label_id| {
             let entered =
                 Entry { id, named: Named::By(label_id), value, kind, units, width: ENTRY_WIDTH, assumed }.show(ui);
-            ui.label(RichText::new(quantity::unit_name(kind, units)).weak());
+            let unit = RichText::new(quantity::unit_name(kind, units)).weak();
             if assumed {
-                assumed_ui(ui);
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    ui.label(unit.small());
+                    assumed_ui(ui);
+                });
+            } else {
+                ui.label(unit);
             }
             entered
         });
@@ -212,7 +218,7 @@ pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, named: &Named<'_>)
 }
 
 fn label_width(ui: &Ui) -> f32 {
-    (ui.available_width() * 0.42).clamp(96.0, 190.0)
+    (ui.available_width() * 0.4).clamp(96.0, 190.0)
 }
 
 /// A label at the left, whatever `field` draws at the right.
