@@ -153,7 +153,7 @@ impl<'u> Fields<'u> {
         let id = self.ui.make_persistent_id((label, "words"));
         let entered = row(self.ui, label, |ui, label_id| {
             let width = ui.available_width();
-            words_ui(ui, id, value, width, &Named::By(label_id))
+            words_ui(ui, id, value, width, "", &Named::By(label_id))
         });
         if let Some(text) = entered {
             *value = text;
@@ -192,10 +192,14 @@ pub fn assumed_ui(ui: &mut Ui) -> Response {
 }
 
 /// A text field that gives its text back when it is left; Esc puts the old text back.
-pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, named: &Named<'_>) -> Option<String> {
+pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, hint: &'static str, named: &Named<'_>) -> Option<String> {
     let mut text: String = ui.data(|data| data.get_temp(id)).unwrap_or_else(|| value.to_owned());
-    let response =
-        TextEdit::singleline(&mut text).id(id).desired_width(width).min_size(vec2(24.0, FIELD_HEIGHT)).show(ui);
+    let response = TextEdit::singleline(&mut text)
+        .id(id)
+        .hint_text(hint)
+        .desired_width(width)
+        .min_size(vec2(24.0, FIELD_HEIGHT))
+        .show(ui);
     let response = match *named {
         Named::By(label) => response.response.response.labelled_by(label),
         Named::As(name) => response.response.response.accessible_name(name),
