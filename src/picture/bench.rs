@@ -6,7 +6,7 @@ use super::profile::Profile;
 use super::proportions::Proportions;
 use super::rest::rest;
 use super::shapes::{group, words};
-use super::spans::spans;
+use super::spans::{Row, spans};
 use super::spring::{ghost_spring, spring};
 use super::tailstock::tailstock;
 use super::work::{WorkState, hidden_in_headstock, work};
@@ -30,6 +30,8 @@ pub struct Scene<'a> {
     pub shape: Option<&'a Shape>,
     /// Spring is drawn so many times larger.
     pub exaggeration_times: f64,
+    /// Where the distances between supports are written; `None`: right under the bed.
+    pub spans_row: Option<Row>,
     /// A kept arrangement to compare with.
     pub ghost: Option<GhostScene<'a>>,
 }
@@ -61,7 +63,18 @@ impl<'a> Scene<'a> {
             let (from, to) = pass.span_mm();
             tool_z_mm.clamp(from, to.max(from))
         });
-        Some(Self { job, setup, pass, pass_result, before, tool_z_mm, shape, exaggeration_times: 1.0, ghost: None })
+        Some(Self {
+            job,
+            setup,
+            pass,
+            pass_result,
+            before,
+            tool_z_mm,
+            shape,
+            exaggeration_times: 1.0,
+            spans_row: None,
+            ghost: None,
+        })
     }
 
     /// The feed runs towards the headstock; also where there is no pass.
@@ -169,7 +182,7 @@ pub fn bench(scene: &Scene) -> Picture {
     if let Some(shape) = scene.shape {
         items.push(spring(shape, scene.exaggeration_times));
     }
-    items.push(spans(job, setup, now, &sizes));
+    items.push(spans(job, setup, now, scene.spans_row.unwrap_or_else(|| Row::under_bed(&sizes))));
     items.push(group(Part::Labels, labels(scene, &sizes)));
     Picture::of(items)
 }
@@ -228,11 +241,6 @@ fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
         let text = format!("Rest {} · {}", index + 1, length(rest.z_mm));
         put(rest.z_mm, sizes.rest_outer_mm + 0.09 * h, TextSize::Label, Role::Text, text);
     }
-    if scene.pass.is_some() {
-        put(scene.tool_z_mm, 0.16 * h, TextSize::Label, Role::Tool, format!("Tool · {}", length(scene.tool_z_mm)));
-    } else {
-        put(scene.tool_z_mm, 0.16 * h, TextSize::Small, Role::Faint, "tool drawn back".to_owned());
-    }
     if setup.tail.kind != TailKind::Free {
         let places = super::tailstock::tail_places(job, setup, sizes);
         put(
@@ -248,5 +256,15 @@ fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
         let text = format!("{} of bar behind the spindle", length(sizes.headstock_left_mm - start));
         put(f64::midpoint(start, sizes.headstock_left_mm), 0.2 * h, TextSize::Label, Role::BarTail, text);
     }
+    // On the apron, where nothing else is written.
+    let (role, text) = if scene.pass.is_some() {
+        (Role::Tool, format!("Tool · {}", length(scene.tool_z_mm)))
+    } else {
+        (Role::Faint, "tool drawn back".to_owned())
+    };
+    let apron = at(scene.tool_z_mm, f64::midpoint(sizes.bed_top_mm, sizes.bed_bottom_mm));
+    let mut label = words(apron, Align::Centre, Stand::Middle, TextSize::Label, role, text);
+    label.gives_way = true;
+    items.push(label.into());
     items
 }

@@ -29,12 +29,10 @@ pub fn carriage(sizes: &Proportions, lathe: &Lathe, state: &CarriageState) -> It
     let (saddle, slide) = (sizes.saddle_top_mm, sizes.slide_top_mm);
     let apron = (0.40 * (right - left)).max(0.35 * h);
     let items: Vec<Item> = vec![
-        // Apron before the bed, with its handwheel.
+        // Apron before the bed.
         Path::rounded(at(z - apron, sizes.bed_bottom_mm + 0.04 * h), at(z + apron, -h), 0.06 * h, Role::Carriage)
             .filled(Fill::Solid)
             .into(),
-        Path::circle(at(z - 0.45 * apron, -1.2 * h), 0.13 * h, Role::Carriage).into(),
-        Path::circle(at(z - 0.45 * apron, -1.2 * h), 0.03 * h, Role::Carriage).filled(Fill::Solid).into(),
         // Wings.
         Path::outline(
             [

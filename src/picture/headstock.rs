@@ -21,7 +21,7 @@ pub fn bed(sizes: &Proportions) -> Item {
         Path::segment(at(left, sizes.bed_top_mm), at(right, sizes.bed_top_mm), Role::BedLine).lined(Line::Thick).into(),
         Path::segment(at(left, way), at(right, way), Role::BedLine).into(),
         // The rack under the way, suggested by a second line.
-        Path::segment(at(left, way - 0.10 * h), at(right, way - 0.10 * h), Role::BedLine).into(),
+        Path::segment(at(left, way - 0.08 * h), at(right, way - 0.08 * h), Role::BedLine).into(),
     ];
     group(Part::Bed, items)
 }

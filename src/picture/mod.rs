@@ -166,6 +166,8 @@ pub struct Text {
     pub size: TextSize,
     pub role: Role,
     pub text: String,
+    /// Said instead where there is no room for `text`.
+    pub short: Option<String>,
     /// The painter may move it off other words (with a leader), or leave it out where there is no room.
     pub gives_way: bool,
 }

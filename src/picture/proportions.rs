@@ -56,7 +56,7 @@ impl Proportions {
         Self {
             centre_height_mm: h,
             bed_top_mm: -h,
-            bed_bottom_mm: -1.42 * h,
+            bed_bottom_mm: -1.30 * h,
             bed_left_mm: headstock_left_mm,
             bed_right_mm,
             chuck_radius_mm,

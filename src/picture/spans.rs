@@ -50,12 +50,27 @@ pub fn free_spans(job: &Job, setup: &Setup, now: &Profile) -> Vec<FreeSpan> {
         .collect()
 }
 
+/// Where the row of dimensions lies and how large its marks are.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Row {
+    pub up_mm: f64,
+    /// Half the height of the marks at a support, and the length of an arrow.
+    pub mark_mm: f64,
+}
+
+impl Row {
+    /// Right under the bed.
+    #[must_use]
+    pub fn under_bed(sizes: &Proportions) -> Self {
+        let h = sizes.centre_height_mm;
+        Self { up_mm: sizes.bed_bottom_mm - 0.12 * h, mark_mm: 0.055 * h }
+    }
+}
+
 /// The row of dimensions.
 #[must_use]
-pub fn spans(job: &Job, setup: &Setup, now: &Profile, sizes: &Proportions) -> Item {
-    let h = sizes.centre_height_mm;
-    let row = sizes.bed_bottom_mm - 0.16 * h;
-    let tick = 0.05 * h;
+pub fn spans(job: &Job, setup: &Setup, now: &Profile, at_row: Row) -> Item {
+    let (row, tick) = (at_row.up_mm, at_row.mark_mm);
     let end = setup.work_end_z_mm(&job.shaft);
     let mut items: Vec<Item> = Vec::new();
     for span in free_spans(job, setup, now) {
@@ -64,7 +79,7 @@ pub fn spans(job: &Job, setup: &Setup, now: &Profile, sizes: &Proportions) -> It
         for z in [from, to] {
             items.push(Path::segment(at(z, row - tick), at(z, row + tick), Role::Dimension).lined(Line::Thin).into());
         }
-        let head = (0.06 * h).min(0.3 * (to - from));
+        let head = (1.1 * tick).min(0.3 * (to - from));
         for (tip, back) in [(from, head), (to, -head)] {
             items.push(
                 Path::outline(
@@ -92,6 +107,7 @@ pub fn spans(job: &Job, setup: &Setup, now: &Profile, sizes: &Proportions) -> It
             text,
         );
         label.gives_way = true;
+        label.short = Some(show(to - from, Kind::Length, job.units));
         items.push(label.into());
     }
     group(Part::Spans, items)

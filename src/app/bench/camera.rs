@@ -10,6 +10,9 @@ use crate::picture::tailstock::tail_places;
 
 /// Shortest and longest stretch of bed that can be seen.
 const STRETCH_MM: (f64, f64) = (2.0, 60_000.0);
+/// Room for words above the lathe, and for the row of distances below it, in points.
+const ABOVE_POINTS: f64 = 42.0;
+const BELOW_POINTS: f64 = 30.0;
 /// Points of wheel travel that zoom by a factor e.
 const WHEEL_POINTS: f32 = 320.0;
 
@@ -62,13 +65,14 @@ pub fn fit(view: &mut View, map: &Map, job: &Job, setup: &Setup, sizes: &Proport
     } else {
         tail_places(job, setup, sizes).base_end_z_mm + 0.15 * h
     };
-    let top = sizes.rest_outer_mm.max(sizes.headstock_top_mm) + 0.40 * h;
-    let bottom = sizes.bed_bottom_mm - 0.50 * h;
+    let rests = if setup.rests.is_empty() { 0.0 } else { sizes.rest_outer_mm + 0.07 * h };
+    let top = rests.max(sizes.headstock_top_mm);
+    let bottom = sizes.bed_bottom_mm;
     let width_px = f64::from(map.x_range.span().max(1.0));
-    let height_px = f64::from(map.rect.height().max(1.0));
+    let height_px = (f64::from(map.rect.height()) - ABOVE_POINTS - BELOW_POINTS).max(1.0);
     let scale = (width_px / (right - left).max(1.0)).min(height_px / (top - bottom).max(1.0));
     let length = (width_px / scale).clamp(STRETCH_MM.0, STRETCH_MM.1);
     let middle = f64::midpoint(left, right);
     view.z_view_mm = middle - 0.5 * length..=middle + 0.5 * length;
-    view.y_centre_mm = f64::midpoint(top, bottom);
+    view.y_centre_mm = f64::midpoint(top + ABOVE_POINTS / scale, bottom - BELOW_POINTS / scale);
 }

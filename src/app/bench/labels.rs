@@ -8,7 +8,7 @@ use egui::{Align2, FontId, Galley, Painter, Pos2, Rect, Stroke, Vec2, vec2};
 use super::ink::{ink, text_points};
 use super::map::Map;
 use crate::app::Palette;
-use crate::picture::{Align, Role, Stand, Text};
+use crate::picture::{Align, Stand, Text};
 
 /// How many lines a label may move before it is left out.
 const MOST_STEPS: i32 = 4;
@@ -24,22 +24,29 @@ pub fn paint_texts(painter: &Painter, map: &Map, texts: &[&Text], palette: &Pale
             continue;
         }
         let colour = ink(text.role, palette).line;
-        let galley = painter.layout_no_wrap(text.text.clone(), FontId::proportional(text_points(text.size)), colour);
-        let wanted = placed(anchor, galley.size(), text);
-        let rect = if text.gives_way {
-            let Some(rect) = free_place(wanted, &taken, clip, text.stand) else { continue };
-            rect
-        } else {
-            kept_inside(wanted, clip)
+        let lay = |words: &str| {
+            painter.layout_no_wrap(words.to_owned(), FontId::proportional(text_points(text.size)), colour)
         };
-        if text.role == Role::Dimension && rect.width() > 1.0 && text.gives_way && rect != wanted {
-            // A dimension that has moved says nothing of where it belongs.
-            continue;
-        }
+        let mut galley = lay(&text.text);
+        let mut wanted = placed(anchor, galley.size(), text);
+        let stays = |wanted: Rect| (free_place(wanted, &taken, clip, text.stand) == Some(wanted)).then_some(wanted);
+        let rect = if !text.gives_way {
+            Some(kept_inside(wanted, clip))
+        } else if let Some(short) = &text.short {
+            // What has a short form belongs to its place: it says less rather than move.
+            stays(wanted).or_else(|| {
+                galley = lay(short);
+                wanted = placed(anchor, galley.size(), text);
+                stays(wanted)
+            })
+        } else {
+            free_place(wanted, &taken, clip, text.stand)
+        };
+        let Some(rect) = rect else { continue };
         if (rect.center() - wanted.center()).length() > 0.8 * rect.height() {
             leader(painter, anchor, rect, palette);
         }
-        taken.push(rect.expand2(vec2(5.0, 0.0)));
+        taken.push(rect.expand2(vec2(3.0, 0.0)));
         paint_word(painter, rect, galley, palette);
     }
 }

@@ -21,13 +21,14 @@ use super::theme::Palette;
 use super::{Commands, Exaggeration, Results, Selected, View};
 use crate::job::Job;
 use crate::picture::bench::{GhostScene, Scene, bench};
+use crate::picture::spans::Row;
 use crate::picture::spring::{largest_spring_mm, room_mm, round_exaggeration};
 use map::Map;
 use overlay::Legend;
 use stage::Stage;
 
 /// Height at which a spring is well seen, in points.
-const SEEN_POINTS: f64 = 26.0;
+const SEEN_POINTS: f64 = 42.0;
 
 /// Draws the bench over the plots' x range and takes drags on it.
 pub fn bench_ui(
@@ -93,7 +94,8 @@ pub fn bench_ui(
     let pinned = stage.view.pinned.as_deref();
     let ghost = pinned
         .and_then(|pinned| Some(GhostScene { setup: pinned.job.setup(pinned.setup)?, shape: pinned.shape.as_ref() }));
-    let picture = bench(&Scene { exaggeration_times: times, ghost, ..scene });
+    let row = Row { up_mm: map.up_mm(rect.bottom() - 21.0), mark_mm: 5.0 / map.px_per_mm };
+    let picture = bench(&Scene { exaggeration_times: times, spans_row: Some(row), ghost, ..scene });
     let legend = scene.shape.map(|_| Legend::laid_out(&painter, palette, times));
     let legend_room = legend.as_ref().map_or(Rect::NOTHING, Legend::rect);
     paint::paint_picture(&painter, &stage.map, &picture, palette, &[legend_room], &|part| stage.emphasis(part));
@@ -101,7 +103,7 @@ pub fn bench_ui(
     if let Some(legend) = legend {
         legend.paint(&painter, palette);
     }
-    overlay::cursor(&painter, &stage);
+    overlay::cursor(&painter, &stage, legend_room);
     if let Some(readout) = &stage.readout {
         overlay::readout(&painter, &stage, readout);
     }

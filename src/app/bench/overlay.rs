@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use egui::{Align2, FontId, Galley, Painter, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
+use egui::{FontId, Galley, Painter, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 
 use super::stage::{Readout, Stage};
 use crate::app::Palette;
@@ -12,25 +12,34 @@ use crate::job::quantity::{Kind, show};
 const SMALL: f32 = 12.5;
 /// Room for the sample of a line.
 const SAMPLE: f32 = 34.0;
+/// Between the pieces of a row.
+const GAP: f32 = 14.0;
 
-/// The words that say how the spring is drawn.
+/// The words that say how the spring is drawn, in one row along the top, or in rows where the canvas is narrow.
 pub struct Legend {
     rect: Rect,
     title: Arc<Galley>,
     rows: [Arc<Galley>; 2],
+    in_one_row: bool,
 }
 
 impl Legend {
-    /// Laid out in the upper right corner.
+    /// Laid out in the upper left corner.
     #[must_use]
     pub fn laid_out(painter: &Painter, palette: &Palette, times: f64) -> Self {
         let lay = |text: &str, colour| painter.layout_no_wrap(text.to_owned(), FontId::proportional(SMALL), colour);
-        let title = lay(&format!("Spring of the work, drawn {} times larger", grouped(times)), palette.ink);
-        let rows = ["away from you (up), toward you (down)", "up and down"].map(|text| lay(text, palette.ink_weak));
-        let width = rows.iter().map(|row| row.size().x + SAMPLE).fold(title.size().x, f32::max) + 14.0;
-        let height = title.size().y + rows.iter().map(|row| row.size().y + 1.0).sum::<f32>() + 8.0;
-        let rect = Align2::RIGHT_TOP.align_size_within_rect(vec2(width, height), painter.clip_rect().shrink(6.0));
-        Self { rect, title, rows }
+        let title = lay(&format!("Spring of the work drawn {} times larger", grouped(times)), palette.ink);
+        let rows = ["away from you (up), toward you (down)", "up, down"].map(|text| lay(text, palette.ink_weak));
+        let room = painter.clip_rect().shrink2(vec2(8.0, 3.0));
+        let one_row = title.size().x + rows.iter().map(|row| row.size().x + SAMPLE + GAP).sum::<f32>();
+        let in_one_row = one_row <= room.width();
+        let size = if in_one_row {
+            vec2(one_row, title.size().y)
+        } else {
+            let width = rows.iter().map(|row| row.size().x + SAMPLE).fold(title.size().x, f32::max);
+            vec2(width, 3.0 * (title.size().y + 1.0))
+        };
+        Self { rect: Rect::from_min_size(room.min, size), title, rows, in_one_row }
     }
 
     /// The room it takes.
@@ -41,22 +50,23 @@ impl Legend {
 
     /// Paints it.
     pub fn paint(self, painter: &Painter, palette: &Palette) {
-        painter.rect_filled(self.rect, 4.0, palette.canvas.gamma_multiply(0.85));
-        let left = self.rect.left() + 7.0;
-        let mut top = self.rect.top() + 4.0;
-        let title_height = self.title.size().y;
-        painter.galley(pos2(left, top), self.title, palette.ink);
-        top += title_height + 1.0;
+        painter.rect_filled(self.rect.expand(3.0), 3.0, palette.canvas.gamma_multiply(0.8));
+        let line = self.title.size().y + 1.0;
+        let mut at = self.rect.min;
+        let step = if self.in_one_row { vec2(self.title.size().x + GAP, 0.0) } else { vec2(0.0, line) };
+        painter.galley(at, self.title, palette.ink);
+        at += step;
         for (row, (colour, full)) in self.rows.into_iter().zip([(palette.spring_x, true), (palette.spring_y, false)]) {
-            let height = row.size().y;
-            let ends = [pos2(left, top + 0.5 * height), pos2(left + SAMPLE - 8.0, top + 0.5 * height)];
+            let middle = at.y + 0.5 * row.size().y;
+            let ends = [pos2(at.x, middle), pos2(at.x + SAMPLE - 8.0, middle)];
             if full {
                 painter.line_segment(ends, Stroke::new(1.8, colour));
             } else {
                 painter.extend(Shape::dashed_line(&ends, Stroke::new(1.3, colour), 5.5, 3.5));
             }
-            painter.galley(pos2(left + SAMPLE, top), row, palette.ink_weak);
-            top += height + 1.0;
+            let width = row.size().x;
+            painter.galley(pos2(at.x + SAMPLE, at.y), row, palette.ink_weak);
+            at += if self.in_one_row { vec2(SAMPLE + width + GAP, 0.0) } else { vec2(0.0, line) };
         }
     }
 }
@@ -77,8 +87,8 @@ fn grouped(times: f64) -> String {
     text
 }
 
-/// The cursor line, with the place and the diameter there at its foot.
-pub fn cursor(painter: &Painter, stage: &Stage) {
+/// The cursor line, with the place and the diameter there at its head, off the legend.
+pub fn cursor(painter: &Painter, stage: &Stage, keep_off: Rect) {
     let Some(z_mm) = stage.view.cursor_z_mm else { return };
     let rect = stage.map.rect;
     let x = stage.map.x(z_mm);
@@ -96,7 +106,8 @@ pub fn cursor(painter: &Painter, stage: &Stage) {
     if radius > 0.0 {
         text = format!("{text}  Ø {}", show(2.0 * radius, Kind::Diameter, stage.job.units));
     }
-    boxed(painter, stage, pos2(x + 6.0, rect.top() + 4.0), &[text], palette.ink_weak);
+    let top = keep_off.bottom().max(rect.top()) + 6.0;
+    boxed(painter, stage, pos2(x + 6.0, top), &[text], palette.ink_weak);
 }
 
 /// The words beside a dragged thing, above the work, never cut off.
