@@ -1,7 +1,13 @@
-//! The engine's tests: everything that works without a window, in one binary.
+//! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod checks;
 mod close;
+mod edits;
+mod examples;
+mod files;
 mod quantity;
 mod quiet;
 mod quiet_result;
+mod random_edits;
+mod tolerances;
