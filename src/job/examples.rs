@@ -3,7 +3,7 @@
 //! Each is a file as the program itself writes it, without a problem that [`Job::check`] would report. Some cut well
 //! and some badly: they are there to be changed.
 
-use super::file::{self, FileError};
+use super::file::{self, FileError, FileTrouble};
 use super::{Job, Lathe, MaterialChoice, Setup, SetupId, Shaft, Units};
 
 /// An example job.
@@ -92,10 +92,12 @@ pub const EXAMPLES: &[Example] = &[
 /// The example with this key.
 ///
 /// # Errors
-/// [`FileError`] where its text is at fault, which a test rules out. `None` where no example has the key.
-#[must_use]
-pub fn load(key: &str) -> Option<Result<Job, FileError>> {
-    EXAMPLES.iter().find(|example| example.key == key).map(|example| file::from_text(example.text))
+/// [`FileError`] where there is none; its text being at fault is ruled out by a test.
+pub fn load(key: &str) -> Result<Job, FileError> {
+    match EXAMPLES.iter().find(|example| example.key == key) {
+        Some(example) => file::from_text(example.text),
+        None => Err(FileTrouble::NoExample(key.to_owned()).into()),
+    }
 }
 
 /// The job the program opens with.
