@@ -8,12 +8,15 @@ use super::fields::Fields;
 use crate::job::materials::MATERIALS;
 use crate::job::quantity::Kind;
 use crate::job::{
-    CentreHole, Cut, DriveEnd, DriveKind, Edit, Force, Job, Land, Lathe, MaterialChoice, Pass, PassId, PassKind, Rest,
-    RestId, Setup, SetupId, Shaft, TailEnd, TailKind, Tolerance, Tool, Units, WantedLand, lathes,
+    CentreHole, Cut, Edit, Job, Land, Lathe, MaterialChoice, Pass, PassId, Rest, RestId, Setup, SetupId, Shaft,
+    Tolerance, Units, WantedLand,
 };
 
 /// Left on diameter by the rough pass. Common practice, no source.
 const LEFT_BY_ROUGHING_MM: f64 = 0.5;
+/// Feeds of the two passes. Common practice, no source.
+const ROUGH_FEED_MM_PER_REV: f64 = 0.2;
+const FINE_FEED_MM_PER_REV: f64 = 0.1;
 /// Cutting speed the spindle speed is taken from: carbide in steel, taken gently for slender work. Common practice,
 /// no source.
 const CUTTING_SPEED_M_PER_MIN: f64 = 60.0;
@@ -196,17 +199,14 @@ impl NewJobForm {
             }
         }
         let lathe = match self.lathe {
-            0 => lathes::small(),
-            1 => lathes::medium(),
-            _ => lathes::large(),
+            0 => Lathe::small(),
+            1 => Lathe::medium(),
+            _ => Lathe::large(),
         };
-        let drive = match self.holding {
-            Holding::Chuck | Holding::ChuckAndCentre => DriveEnd::usual(DriveKind::ThreeJaw),
-            Holding::BetweenCentres => DriveEnd::usual(DriveKind::CentreAndDog),
-        };
-        let stub_mm = if self.holding == Holding::BetweenCentres { 0.0 } else { drive.grip_mm + JAW_CLEARANCE_MM };
+        let grip_mm = lathe.jaw_depth_mm.value;
+        let stub_mm = if self.holding == Holding::BetweenCentres { 0.0 } else { grip_mm + JAW_CLEARANCE_MM };
         let shaft = self.shaft(stub_mm);
-        let setup = self.setup(&shaft, &lathe, drive);
+        let setup = self.setup(&shaft, &lathe, grip_mm);
         let mut job = Job {
             title: self.title.trim().to_owned(),
             notes: String::new(),
@@ -262,34 +262,25 @@ impl NewJobForm {
         }
     }
 
-    fn setup(&self, shaft: &Shaft, lathe: &Lathe, drive: DriveEnd) -> Setup {
-        let work_start_z_mm = -drive.grip_mm;
-        let end_z_mm = work_start_z_mm + shaft.length_mm();
-        let stop_z_mm = if self.holding == Holding::BetweenCentres { DOG_MM } else { JAW_CLEARANCE_MM };
-        let tail = TailEnd::usual(if self.holding == Holding::Chuck { TailKind::Free } else { TailKind::LiveCentre });
-        let pass = |id, leave_on_diameter_mm, feed_mm_per_rev| Pass {
-            id: PassId(id),
-            kind: PassKind::Turn,
-            from_z_mm: end_z_mm,
-            to_z_mm: stop_z_mm.min(0.5 * end_z_mm),
-            cut: Cut::ToDrawing { leave_on_diameter_mm },
-            feed_mm_per_rev,
-            speed_rpm: spindle_speed_rpm(shaft.max_diameter_mm(), &lathe.speeds_rpm),
-            force: Force::FromCut,
+    fn setup(&self, shaft: &Shaft, lathe: &Lathe, grip_mm: f64) -> Setup {
+        let mut setup = match self.holding {
+            Holding::Chuck => Setup::in_chuck(SetupId(1), grip_mm),
+            Holding::ChuckAndCentre => Setup::chuck_and_centre(SetupId(1), grip_mm),
+            Holding::BetweenCentres => Setup::between_centres(SetupId(1)),
         };
-        let rests = if self.steady { vec![Rest::three_jaw(RestId(4), (0.5 * end_z_mm).round())] } else { Vec::new() };
-        Setup {
-            id: SetupId(1),
-            name: String::new(),
-            end_for_end: false,
-            work_start_z_mm,
-            drive,
-            tail,
-            rests,
-            follower: None,
-            tool: Tool::usual(),
-            passes: vec![pass(2, LEFT_BY_ROUGHING_MM, 0.2), pass(3, 0.0, 0.1)],
+        let end_z_mm = setup.work_end_z_mm(shaft);
+        let stop_z_mm = if self.holding == Holding::BetweenCentres { DOG_MM } else { JAW_CLEARANCE_MM };
+        let to_z_mm = stop_z_mm.min(0.5 * end_z_mm);
+        let rpm = spindle_speed_rpm(shaft.max_diameter_mm(), &lathe.speeds_rpm);
+        let leaving = |leave_on_diameter_mm| Cut::ToDrawing { leave_on_diameter_mm };
+        setup.passes = vec![
+            Pass::turn(PassId(2), end_z_mm, to_z_mm, leaving(LEFT_BY_ROUGHING_MM), ROUGH_FEED_MM_PER_REV, rpm),
+            Pass::turn(PassId(3), end_z_mm, to_z_mm, leaving(0.0), FINE_FEED_MM_PER_REV, rpm),
+        ];
+        if self.steady {
+            setup.rests.push(Rest::three_jaw(RestId(4), (0.5 * end_z_mm).round()));
         }
+        setup
     }
 }
 

@@ -119,16 +119,18 @@ impl MidspanApp {
 
     fn open_file(&mut self, path: &Path) {
         match files::open(path) {
-            Ok(job) => {
-                self.files.remember(path);
-                self.lay_out(job, Some(path.to_owned()));
-                self.desk.say(format!("Opened {}", path.display()));
-            }
+            Ok(job) => self.lay_out_file(job, path),
             Err(sentence) => {
                 self.files.recent.retain(|known| known != path || path.exists());
                 self.desk.warn(sentence);
             }
         }
+    }
+
+    fn lay_out_file(&mut self, job: Job, path: &Path) {
+        self.files.remember(path);
+        self.lay_out(job, Some(path.to_owned()));
+        self.desk.say(format!("Opened {}", path.display()));
     }
 
     fn save(&mut self, ctx: &Context, then: Option<Next>) {
@@ -144,17 +146,21 @@ impl MidspanApp {
     }
 
     fn save_to(&mut self, ctx: &Context, path: &Path, then: Option<Next>) {
-        match files::save(self.desk.job(), path) {
-            Ok(()) => {
-                self.desk.mark_saved(path.to_owned());
-                self.files.remember(path);
-                self.desk.say(format!("Saved to {}", path.display()));
-                if let Some(next) = then {
-                    self.go_on(ctx, next);
-                }
-            }
-            Err(sentence) => self.desk.warn(sentence),
+        if let Err(sentence) = self.write(ctx, path, then) {
+            self.desk.warn(sentence);
         }
+    }
+
+    /// Writes the job and goes on to `then`; gives back the sentence where it cannot be written.
+    fn write(&mut self, ctx: &Context, path: &Path, then: Option<Next>) -> Result<(), String> {
+        files::save(self.desk.job(), path)?;
+        self.desk.mark_saved(path.to_owned());
+        self.files.remember(path);
+        self.desk.say(format!("Saved to {}", path.display()));
+        if let Some(next) = then {
+            self.go_on(ctx, next);
+        }
+        Ok(())
     }
 
     fn ask_for_file(&mut self, ctx: &Context, purpose: Purpose) {
@@ -241,7 +247,7 @@ impl MidspanApp {
             (Question::Unsaved(next), Some(Answer::ThrowAway)) => self.go_on(ctx, next),
             (Question::Path { purpose: Purpose::Open, text, then, .. }, Some(Answer::Path(path))) => {
                 match files::open(&path) {
-                    Ok(_) => self.open_file(&path),
+                    Ok(job) => self.lay_out_file(job, &path),
                     Err(sentence) => {
                         self.question =
                             Some(Question::Path { purpose: Purpose::Open, text, sentence, replace: false, then });
@@ -255,14 +261,9 @@ impl MidspanApp {
                     let sentence = "There is a file of that name. Press Save again to replace it.".to_owned();
                     self.question =
                         Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: true, then });
-                } else {
-                    match files::save(self.desk.job(), &path) {
-                        Ok(()) => self.save_to(ctx, &path, then),
-                        Err(sentence) => {
-                            self.question =
-                                Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: false, then });
-                        }
-                    }
+                } else if let Err(sentence) = self.write(ctx, &path, then.clone()) {
+                    self.question =
+                        Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: false, then });
                 }
             }
             (question, Some(_)) => self.question = Some(question),

@@ -4,7 +4,7 @@
 use egui::{Button, RichText, ScrollArea, Ui};
 
 use super::{Action, Commands, Selected, View};
-use crate::job::{Cut, Edit, Follower, Job, Pass, PassKind, Rest, Setup, TailEnd, TailKind, quantity};
+use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
 
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
@@ -91,7 +91,7 @@ fn passes_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut C
     if let Some(like) = like {
         let spring = ui.button("+ spring pass").on_hover_text("Add the same pass again on the same dial");
         if spring.clicked() {
-            let pass = Pass { kind: PassKind::Spring, ..like.clone() };
+            let pass = Pass::spring(PassId(0), like);
             out.edits.push(Edit::AddPass { setup: setup_id, at, pass });
         }
     }
@@ -139,8 +139,7 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
     }
     let mut tail = setup.tail.kind != TailKind::Free;
     if ui.checkbox(&mut tail, "Tailstock").clicked() {
-        let kind = if tail { TailKind::LiveCentre } else { TailKind::Free };
-        out.edits.push(Edit::SetTail { setup: id, tail: TailEnd { kind, ..setup.tail.clone() } });
+        out.edits.push(Edit::SetTail { setup: id, tail: tail_on_or_off(&setup.tail, tail) });
         view.selected = Selected::Tail;
     }
     ui.separator();
@@ -159,7 +158,7 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
 }
 
 /// The rest that "the steady" means: the one selected, or the only one.
-fn present_rest(setup: &Setup, view: &View) -> Option<crate::job::RestId> {
+fn present_rest(setup: &Setup, view: &View) -> Option<RestId> {
     match (view.selected, &setup.rests[..]) {
         (Selected::Rest(rest), _) => setup.rest(rest).map(|rest| rest.id),
         (_, [only]) => Some(only.id),
@@ -176,21 +175,23 @@ fn new_rest(job: &Job, setup: &Setup) -> Rest {
         .windows(2)
         .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))
         .map_or(0.0, |gap| 0.5 * (gap[0] + gap[1]));
-    Rest::three_jaw(crate::job::RestId(0), z_mm.round())
+    Rest::three_jaw(RestId(0), z_mm.round())
+}
+
+/// The tailstock put to the work or taken away; its offsets are the lathe's and stay.
+fn tail_on_or_off(tail: &TailEnd, on: bool) -> TailEnd {
+    if on {
+        TailEnd { offset_x_mm: tail.offset_x_mm, offset_y_mm: tail.offset_y_mm, ..TailEnd::live() }
+    } else {
+        TailEnd { kind: TailKind::Free, ..tail.clone() }
+    }
 }
 
 /// A pass along the work outside the jaws, for a set-up that has none.
 fn first_pass(job: &Job, setup: &Setup) -> Pass {
-    Pass {
-        id: crate::job::PassId(0),
-        kind: PassKind::Turn,
-        from_z_mm: setup.work_end_z_mm(&job.shaft).max(1.0),
-        to_z_mm: 5.0_f64.min(0.5 * setup.work_end_z_mm(&job.shaft)),
-        cut: Cut::ToDrawing { leave_on_diameter_mm: 0.5 },
-        feed_mm_per_rev: 0.15,
-        speed_rpm: 300.0,
-        force: crate::job::Force::FromCut,
-    }
+    let end_mm = setup.work_end_z_mm(&job.shaft).max(1.0);
+    let cut = Cut::ToDrawing { leave_on_diameter_mm: 0.5 };
+    Pass::turn(PassId(0), end_mm, 5.0_f64.min(0.5 * end_mm), cut, 0.15, 300.0)
 }
 
 /// What a set-up is called on screen.

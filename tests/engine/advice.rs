@@ -7,7 +7,8 @@ use midspan::job::{
 };
 use midspan::study::{JobResult, PassResult, Status};
 
-use crate::quiet::{PASS, REST, SETUP, job, land, pass_result, result, steady};
+use crate::quiet::{PASS, REST, SETUP, job, land, steady};
+use crate::quiet_result::{cylinder, pass_result, result};
 
 /// What is to be said beyond "fine".
 fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
@@ -272,7 +273,7 @@ fn bar_behind_the_spindle_is_trouble_and_no_speed_is_called_safe() {
     job.shaft.wanted_start_s_mm = 600.0;
     job.setups[0].work_start_z_mm = -625.0;
     let mut result = result(&job);
-    result.setups[0].before = crate::quiet::cylinder(925.0, 40.0);
+    result.setups[0].before = cylinder(925.0, 40.0);
     let finding = only(&job, &result);
     assert_eq!((finding.rule, finding.verdict), ("bar_tail", Verdict::Trouble));
     assert!(finding.text.contains("175"), "625 less a headstock of 450: {}", finding.text);

@@ -4,3 +4,4 @@ mod advice;
 mod close;
 mod quantity;
 mod quiet;
+mod quiet_result;

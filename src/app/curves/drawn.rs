@@ -101,10 +101,10 @@ impl Drawn {
         }
     }
 
-    /// Shows a height where that makes what must be seen at most `times` larger; else it may lie outside.
-    pub fn may_see(&mut self, height: f64, times: f64) {
+    /// Shows those heights that make what must be seen at most `times` larger; the others may lie outside.
+    pub fn may_see(&mut self, heights: impl IntoIterator<Item = f64>, times: f64) {
         let reach = self.must_see.1.max(-self.must_see.0);
-        if height.abs() <= reach * times {
+        for height in heights.into_iter().filter(|height| height.abs() <= reach * times) {
             self.must_see(height);
         }
     }
@@ -224,9 +224,7 @@ mod tests {
     fn a_far_line_does_not_flatten_the_near_one() {
         let mut drawn = Drawn::default();
         drawn.must_see(10.0);
-        drawn.may_see(25.0, 3.0);
-        assert_eq!(drawn.must_see, (0.0, 25.0));
-        drawn.may_see(-500.0, 3.0);
-        assert_eq!(drawn.must_see, (0.0, 25.0));
+        drawn.may_see([25.0, 60.0, -500.0], 3.0);
+        assert_eq!(drawn.must_see, (0.0, 25.0), "60 is more than three times 10, whatever came before it");
     }
 }

@@ -33,6 +33,11 @@ const TITLES: [&str; 3] = ["Size error", "Spring at the tool", "Shape of the wor
 /// at that place.
 pub fn curves_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
     let _ = out;
+    let margin = egui::Margin { left: 6, right: 10, top: 2, bottom: 0 };
+    egui::Frame::new().inner_margin(margin).show(ui, |ui| stack_ui(ui, job, view, results, palette));
+}
+
+fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette) {
     ui.spacing_mut().item_spacing.y = 0.0;
     let Some(look) = Look::of(job, view, results, palette) else {
         ui.weak("This set-up is no longer there.");
@@ -99,14 +104,24 @@ fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, view: &mut View, palette
         ui.horizontal(|ui| {
             ui.set_height(HEADING_HEIGHT);
             ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+            if !view.curves_shown[index] {
+                return;
+            }
+            let readout = RichText::new(&drawn.readout).small();
+            let font = egui::TextStyle::Small.resolve(ui.style());
+            let readout_width = ui.painter().layout_no_wrap(drawn.readout.clone(), font, palette.ink).size().x;
+            let mut room = ui.available_width() - readout_width - 24.0;
+            let fitting = drawn.legend.iter().take_while(|entry| {
+                room -= plot::legend_width(ui, entry);
+                room >= 0.0
+            });
+            let fitting: Vec<_> = fitting.collect();
             ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
-                if view.curves_shown[index] && ui.available_width() > 420.0 {
-                    for entry in drawn.legend.iter().rev() {
-                        plot::legend_ui(ui, entry, palette);
-                    }
+                for entry in fitting.iter().rev() {
+                    plot::legend_ui(ui, entry, palette);
                 }
                 ui.with_layout(Layout::left_to_right(egui::Align::Center), |ui| {
-                    ui.add(egui::Label::new(RichText::new(&drawn.readout).small()).truncate());
+                    ui.add(egui::Label::new(readout).truncate());
                 });
             });
         });

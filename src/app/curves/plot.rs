@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use egui::{Align2, Color32, FontId, Rangef, Sense, Ui, pos2, vec2};
+use egui::{Align2, Color32, FontId, Rangef, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use egui_plot::{
     AxisHints, FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine,
     uniform_grid_spacer,
@@ -16,8 +16,10 @@ use crate::job::quantity::{self, Kind};
 
 /// Width kept for the numbers at the left of every plot.
 pub const LEAST_GUTTER: f32 = 58.0;
-/// The stretch of bed seen can be so short and so long.
-const VIEW_LENGTH_MM: RangeInclusive<f64> = 1.0..=100_000.0;
+/// Points of wheel travel that zoom by a factor e, as on the bench.
+const WHEEL_POINTS: f64 = 320.0;
+/// The stretch of bed seen can be so short and so long, as on the bench.
+const VIEW_LENGTH_MM: RangeInclusive<f64> = 2.0..=60_000.0;
 /// Steps of the z grid in mm.
 const METRIC_STEPS_MM: [f64; 12] = [0.1, 0.5, 1.0, 5.0, 10.0, 20.0, 100.0, 500.0, 1000.0, 5000.0, 10_000.0, 50_000.0];
 /// Steps of the z grid in inches: sixteenths, quarters, inches.
@@ -67,7 +69,9 @@ pub fn plot_ui(
                 .custom_x_axes(if with_z_axis { vec![z_axis(units, small_font, palette)] } else { Vec::new() })
                 .x_grid_spacer(uniform_grid_spacer(move |input: GridInput| z_steps(&input, units)))
                 .y_grid_spacer(uniform_grid_spacer(|input: GridInput| height_steps(&input)))
-                .grid_spacing(Rangef::new(16.0, 120.0))
+                .grid_spacing(Rangef::new(14.0, 120.0))
+                .grid_color(palette.ink_weak.gamma_multiply(0.45))
+                .grid_fade(0.8)
                 .show(ui, |plot_ui| {
                     plot_ui.set_plot_bounds_x(view.z_view_mm.clone());
                     plot_ui.set_plot_bounds_y(limits.0..=limits.1);
@@ -95,7 +99,11 @@ pub fn plot_ui(
     {
         view.tool_z_mm = z_mm;
     }
-    response.response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, title));
+    if response.response.double_clicked() {
+        view.fit = true;
+    }
+    let told = drawn.silence.as_ref().unwrap_or(&drawn.readout);
+    response.response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, format!("Plot: {title}, {told}")));
     Shown { frame_x: frame.x_range(), gutter: frame.left() - left, hover_z_mm }
 }
 
@@ -104,7 +112,7 @@ fn wheel(ui: &Ui, view: &mut View, about_z_mm: f64) {
     let (scroll, zoom) = ui.input(|input| (input.smooth_scroll_delta, input.zoom_delta()));
     let (start, end) = (*view.z_view_mm.start(), *view.z_view_mm.end());
     if scroll.y != 0.0 || zoom != 1.0 {
-        let factor = f64::from(zoom) * (f64::from(scroll.y) / 300.0).exp();
+        let factor = f64::from(zoom) * (f64::from(scroll.y) / WHEEL_POINTS).exp();
         view.z_view_mm = zoomed(&view.z_view_mm, about_z_mm, factor);
     } else if scroll.x != 0.0 {
         let points = view.plot_x_range.map_or(800.0, |range| f64::from(range.span().max(1.0)));
@@ -256,16 +264,26 @@ fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) ->
         Stroke::Solid => (2.0, LineStyle::Solid),
         Stroke::Thick => (4.0, LineStyle::Solid),
         Stroke::Dashed => (1.5, LineStyle::Dashed { length: 7.0 }),
-        Stroke::Dotted => (2.0, LineStyle::Dotted { spacing: 4.0 }),
+        Stroke::Dotted => (1.6, LineStyle::Dotted { spacing: 4.5 }),
     };
     Line::new(name, PlotPoints::from(points.to_vec())).color(colour).width(width).style(style).allow_hover(false)
+}
+
+/// Width of the sample before its words.
+const SAMPLE_WIDTH: f32 = 22.0;
+
+/// Room an entry of the legend takes.
+pub fn legend_width(ui: &Ui, entry: &LegendEntry) -> f32 {
+    let font = egui::TextStyle::Small.resolve(ui.style());
+    let words = ui.painter().layout_no_wrap(entry.text.to_owned(), font, Color32::BLACK);
+    words.size().x + SAMPLE_WIDTH + 2.0 * ui.spacing().item_spacing.x
 }
 
 /// A sample of a line or band and what it means.
 pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
     // Drawn from the right: first the words, then the sample before them.
     ui.label(egui::RichText::new(entry.text).small().color(palette.ink_weak));
-    let (rect, _) = ui.allocate_exact_size(vec2(22.0, 12.0), Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(vec2(SAMPLE_WIDTH, 12.0), Sense::hover());
     let (from, to) = (pos2(rect.left(), rect.center().y), pos2(rect.right(), rect.center().y));
     let painter = ui.painter();
     let stroke = |width: f32| egui::Stroke::new(width, entry.colour);
@@ -309,7 +327,7 @@ mod tests {
     fn zooming_keeps_the_place_under_the_pointer() {
         let seen = zoomed(&(0.0..=1000.0), 250.0, 2.0);
         assert!((seen.start() - 125.0).abs() < 1e-9 && (seen.end() - 625.0).abs() < 1e-9, "{seen:?}");
-        let closest = zoomed(&(0.0..=2.0), 1.0, 100.0);
-        assert!((closest.end() - closest.start() - 1.0).abs() < 1e-9, "no closer than a millimetre: {closest:?}");
+        let closest = zoomed(&(0.0..=4.0), 1.0, 100.0);
+        assert!((closest.end() - closest.start() - 2.0).abs() < 1e-9, "no closer than 2 mm: {closest:?}");
     }
 }

@@ -28,7 +28,7 @@ pub fn round_limits(must_see: Limits, least_height: f64) -> Limits {
             high += missing / 2.0;
         }
     }
-    let step = round_step((high - low) / 5.0);
+    let step = round_step((high - low) / 8.0);
     // A little room past each end that a curve reaches; none past zero but what keeps the ground line visible.
     let room = 0.06 * (high - low);
     ((((low - room) / step).floor() * step).max(low - 2.0 * step), ((high + room) / step).ceil() * step)

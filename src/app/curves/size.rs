@@ -13,6 +13,11 @@ const GAP_MM: f64 = 25.0;
 /// An earlier pass or a wide tolerance may stretch the plot by so much.
 const MAY_STRETCH: f64 = 4.0;
 
+const THIS_PASS: &str = "after this pass";
+const OUTSIDE: &str = "out of tolerance";
+const PINNED: &str = "pinned";
+const EARLIER: &str = "earlier";
+
 /// The plot for the present look.
 pub fn drawn(look: &Look<'_>) -> Drawn {
     let Some((pass, result)) = look.pass else {
@@ -34,55 +39,54 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
         drawn.must_see(point[1]);
     }
     let limits: Vec<f64> = drawn.bands.iter().flat_map(|band| band.lower.iter().chain(&band.upper)).copied().collect();
-    for limit in limits {
-        drawn.may_see(limit, MAY_STRETCH);
-    }
-    if !drawn.bands.is_empty() {
-        drawn.legend.push(LegendEntry { text: "tolerance", colour: palette.tolerance_band, stroke: None });
-    }
+    let earlier: Vec<_> = look.earlier_passes(pass.id).map(|earlier| error_points(look, earlier)).collect();
+    let heights = earlier.iter().flatten().map(|point| point[1]);
+    drawn.may_see(limits.into_iter().chain(heights), MAY_STRETCH);
 
-    for earlier in look.earlier_passes(pass.id) {
-        let points = error_points(look, earlier);
-        for point in &points {
-            drawn.may_see(point[1], MAY_STRETCH);
-        }
-        drawn.traces.push(Trace { name: "earlier pass", points, colour: palette.ink_weak, stroke: Stroke::Thin });
-    }
-    if !drawn.traces.is_empty() {
-        drawn.legend.push(LegendEntry { text: "earlier", colour: palette.ink_weak, stroke: Some(Stroke::Thin) });
+    for points in earlier {
+        drawn.traces.push(Trace { name: EARLIER, points, colour: palette.ink_weak, stroke: Stroke::Thin });
     }
     if let Some(pinned) = look.pinned_pass() {
         let points = error_points(look, pinned);
-        drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke: Stroke::Dashed });
-        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+        drawn.add(Trace { name: PINNED, points, colour: palette.pinned, stroke: Stroke::Dashed });
     }
 
     if let Some(height) = height_at(&points, look.tool_z_mm) {
         drawn.marks.push(Mark { at: [look.tool_z_mm, height], kind: MarkKind::Tool });
     }
     let outside = outside_runs(&result.stations, &allowed);
-    drawn.add(Trace { name: "after this pass", points, colour: palette.error_curve, stroke: Stroke::Solid });
-    drawn.legend.push(LegendEntry {
-        text: "after this pass",
-        colour: palette.error_curve,
-        stroke: Some(Stroke::Solid),
-    });
+    drawn.add(Trace { name: THIS_PASS, points, colour: palette.error_curve, stroke: Stroke::Solid });
     for run in &outside {
         let points: Vec<[f64; 2]> =
             result.stations[run.clone()].iter().map(|station| [station.z_mm, look.small(station.error_mm)]).collect();
         let every = (points.len() / 12).max(1);
         drawn.marks.extend(points.iter().step_by(every).map(|at| Mark { at: *at, kind: MarkKind::Outside }));
-        drawn.traces.push(Trace { name: "out of tolerance", points, colour: palette.trouble, stroke: Stroke::Thick });
+        drawn.traces.push(Trace { name: OUTSIDE, points, colour: palette.trouble, stroke: Stroke::Thick });
     }
-    if !outside.is_empty() {
-        drawn.legend.push(LegendEntry {
-            text: "out of tolerance",
-            colour: palette.trouble,
-            stroke: Some(Stroke::Thick),
-        });
-    }
+    drawn.legend = legend(look, &drawn);
     drawn.readout = readout(look, result);
     drawn
+}
+
+/// What is drawn, the most telling first: where room is short the last ones go.
+fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
+    let palette = look.palette;
+    let has = |name: &str| drawn.traces.iter().any(|trace| trace.name == name);
+    let line = |text: &'static str, colour, stroke| LegendEntry { text, colour, stroke: Some(stroke) };
+    let mut legend = vec![line(THIS_PASS, palette.error_curve, Stroke::Solid)];
+    if has(OUTSIDE) {
+        legend.push(line(OUTSIDE, palette.trouble, Stroke::Thick));
+    }
+    if !drawn.bands.is_empty() {
+        legend.push(LegendEntry { text: "tolerance", colour: palette.tolerance_band, stroke: None });
+    }
+    if has(PINNED) {
+        legend.push(line(PINNED, palette.pinned, Stroke::Dashed));
+    }
+    if has(EARLIER) {
+        legend.push(line(EARLIER, palette.ink_weak, Stroke::Thin));
+    }
+    legend
 }
 
 fn error_points(look: &Look<'_>, result: &PassResult) -> Vec<[f64; 2]> {

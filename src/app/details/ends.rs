@@ -3,7 +3,7 @@
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
-use crate::job::{DriveEnd, DriveKind, Edit, Hold, Setup, TailEnd, TailKind};
+use crate::job::{DriveEnd, DriveKind, Edit, Hold, Job, Setup, TailEnd, TailKind};
 
 const DRIVES: &[(DriveKind, &str)] = &[
     (DriveKind::ThreeJaw, "three-jaw chuck"),
@@ -23,11 +23,10 @@ const TAILS: &[(TailKind, &str)] = &[
 ];
 
 /// Every field of the headstock end.
-pub fn drive_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
+pub fn drive_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Commands) {
     let mut new = setup.drive.clone();
     if fields.choice("Held in", &mut new.kind, DRIVES) {
-        let usual = DriveEnd::usual(new.kind);
-        new = DriveEnd { runout_tir_mm: new.runout_tir_mm, ..usual };
+        new = of_kind(new.kind, &setup.drive, job.lathe.jaw_depth_mm.value);
     }
     let centre = new.kind == DriveKind::CentreAndDog;
     if centre {
@@ -41,7 +40,7 @@ pub fn drive_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
         ];
         fields.choice("Holds as", &mut new.hold, &options);
     }
-    let usual = DriveEnd::usual(new.kind);
+    let usual = of_kind(new.kind, &new, new.grip_mm);
     fields.heading("How much it gives");
     fields.stiffness(
         "Sideways stiffness",
@@ -61,14 +60,44 @@ pub fn drive_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
     fields.number("Run-out at the jaw face", &mut new.runout_tir_mm, Kind::Error);
     fields.hint("Total indicator reading. It turns with the work: run-out, not a wrong size.");
     if fields.changed {
-        out.edits.push(Edit::SetDrive { setup: setup.id, drive: new });
+        new.assume_stiffness();
+        let grip_before_mm = setup.drive.grip_mm;
+        let begins_with_grip = (setup.work_start_z_mm + grip_before_mm).abs() < 1e-6;
+        let grip_mm = new.grip_mm;
+        let mut edits = vec![Edit::SetDrive { setup: setup.id, drive: new }];
+        if begins_with_grip && grip_mm.to_bits() != grip_before_mm.to_bits() {
+            edits.push(Edit::SetWorkStart { setup: setup.id, z_mm: -grip_mm });
+        }
+        out.edits.push(Edit::Together(edits));
     }
+}
+
+/// The drive end of another kind: what the user stated is kept where it still means the same.
+fn of_kind(kind: DriveKind, before: &DriveEnd, usual_grip_mm: f64) -> DriveEnd {
+    let was_centre = before.kind == DriveKind::CentreAndDog;
+    let mut new = if kind == DriveKind::CentreAndDog {
+        DriveEnd::between_centres()
+    } else if was_centre || before.grip_mm <= 0.0 {
+        DriveEnd::gripped(kind, usual_grip_mm)
+    } else {
+        DriveEnd { hold: before.hold, ..DriveEnd::gripped(kind, before.grip_mm) }
+    };
+    new.runout_tir_mm = before.runout_tir_mm;
+    new.assume_stiffness();
+    new
 }
 
 /// Every field of the tailstock end.
 pub fn tail_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
     let mut new: TailEnd = setup.tail.clone();
-    fields.choice("Carried by", &mut new.kind, TAILS);
+    if fields.choice("Carried by", &mut new.kind, TAILS) && setup.tail.kind == TailKind::Free {
+        let usual = if matches!(new.kind, TailKind::DeadCentre | TailKind::HalfCentre) {
+            TailEnd::dead()
+        } else {
+            TailEnd::live()
+        };
+        new = TailEnd { thrust_n: usual.thrust_n, quill_out_mm: usual.quill_out_mm, ..new };
+    }
     if new.kind == TailKind::Free {
         fields.hint("The end is free, or a steady rest carries it.");
     } else {

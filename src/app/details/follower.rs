@@ -4,6 +4,7 @@ use super::jaws::{TIPS, jaw_rows};
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
+use crate::job::usual::FOLLOWER_JAW_K_N_PER_MM;
 use crate::job::{Edit, Follower, FollowerSide, Setup};
 
 /// Every field of the follower rest, or a button to mount one.
@@ -24,7 +25,7 @@ pub fn follower_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
     );
     fields.choice("Tips", &mut new.tip, TIPS);
     for (index, jaw) in new.jaws.iter_mut().enumerate() {
-        fields.part(("jaw", index), |fields| jaw_rows(fields, index + 1, jaw));
+        fields.part(("jaw", index), |fields| jaw_rows(fields, index + 1, jaw, FOLLOWER_JAW_K_N_PER_MM));
     }
     if fields.changed {
         out.edits.push(Edit::SetFollower { setup: setup.id, follower: Some(new) });

@@ -4,10 +4,6 @@ use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
 use crate::job::{Jaw, TipKind};
 
-/// Stiffness put in where "rigid" is taken back: a steady-rest jaw of a medium lathe.
-/// Common practice, no source.
-const USUAL_JAW_N_PER_MM: f64 = 20_000.0;
-
 /// What a jaw can end in.
 pub const TIPS: &[(TipKind, &str)] = &[
     (TipKind::Bronze, "bronze"),
@@ -17,12 +13,12 @@ pub const TIPS: &[(TipKind, &str)] = &[
     (TipKind::Roller, "roller"),
 ];
 
-/// Angle, gap and stiffness of a jaw.
-pub fn jaw_rows(fields: &mut Fields<'_>, number: usize, jaw: &mut Jaw) {
+/// Angle, gap and stiffness of a jaw; `usual_k_n_per_mm` is put in where "rigid" is taken back.
+pub fn jaw_rows(fields: &mut Fields<'_>, number: usize, jaw: &mut Jaw, usual_k_n_per_mm: f64) {
     fields.heading(&format!("Jaw {number}, {}", side_words(jaw.angle_rad)));
     fields.number(&format!("Jaw {number} angle"), &mut jaw.angle_rad, Kind::Angle);
     fields.number(&format!("Jaw {number} gap"), &mut jaw.gap_mm, Kind::Error);
-    fields.stiffness(&format!("Jaw {number} stiffness"), &mut jaw.k_n_per_mm, Kind::Stiffness, USUAL_JAW_N_PER_MM);
+    fields.stiffness(&format!("Jaw {number} stiffness"), &mut jaw.k_n_per_mm, Kind::Stiffness, usual_k_n_per_mm);
 }
 
 /// Where a jaw stands, in words.

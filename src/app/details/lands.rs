@@ -190,7 +190,7 @@ fn tolerance_cell(ui: &mut Ui, units: Units, name: &str, tolerance: &mut Toleran
     let id = ui.make_persistent_id((name, "tolerance"));
     let refused_id = id.with("refused");
     let refused: Option<String> = ui.data(|data| data.get_temp(refused_id));
-    let shown = refused.clone().unwrap_or_else(|| tolerance.text(units));
+    let shown = refused.clone().unwrap_or_else(|| tolerance.show(units));
     let typed = words_ui(ui, id, &shown, CELL, &Named::As(name));
     let text = typed.as_ref().or(refused.as_ref());
     let Some(text) = text else { return false };

@@ -4,7 +4,7 @@ use crate::app::Commands;
 use crate::app::entry;
 use crate::app::fields::Fields;
 use crate::job::quantity::{self, Kind};
-use crate::job::{Edit, Job, Lathe, lathes};
+use crate::job::{Edit, Job, Lathe};
 
 /// Every field of the lathe.
 pub fn lathe_ui(fields: &mut Fields<'_>, job: &Job, out: &mut Commands) {
@@ -28,7 +28,7 @@ pub fn lathe_ui(fields: &mut Fields<'_>, job: &Job, out: &mut Commands) {
     fields.stated("Power", &mut new.power_kw, Kind::Power);
     fields.stated("Heaviest work between centres", &mut new.max_work_kg, Kind::Mass);
     fields.heading("How much it gives");
-    let usual = lathes::medium();
+    let usual = Lathe::medium();
     fields.stiffness(
         "Spindle nose",
         &mut new.headstock_k_n_per_mm,
@@ -55,7 +55,7 @@ pub fn lathe_ui(fields: &mut Fields<'_>, job: &Job, out: &mut Commands) {
 
 /// The generic lathes with the words on their buttons.
 pub fn generic() -> [(&'static str, Lathe); 3] {
-    [("small", lathes::small()), ("medium", lathes::medium()), ("large", lathes::large())]
+    [("small", Lathe::small()), ("medium", Lathe::medium()), ("large", Lathe::large())]
 }
 
 fn room_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {

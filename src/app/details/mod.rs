@@ -33,7 +33,7 @@ pub fn details_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, ou
                 shaft::shaft_ui(&mut fields, job, view, out);
             }
             Selected::Lathe => lathe::lathe_ui(&mut fields, job, out),
-            Selected::Drive => ends::drive_ui(&mut fields, setup, out),
+            Selected::Drive => ends::drive_ui(&mut fields, job, setup, out),
             Selected::Tail => ends::tail_ui(&mut fields, setup, out),
             Selected::Tool => tool::tool_ui(&mut fields, setup, view, out),
             Selected::Follower => follower::follower_ui(&mut fields, setup, out),

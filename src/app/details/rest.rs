@@ -4,6 +4,7 @@ use super::jaws::{TIPS, jaw_rows};
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
+use crate::job::usual::REST_JAW_K_N_PER_MM;
 use crate::job::{Edit, Jaw, Job, Rest, SetTo, Setup, Sleeve};
 
 /// Every field of a steady rest.
@@ -27,7 +28,7 @@ pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, o
     for index in 0..new.jaws.len() {
         let n_jaws = new.jaws.len();
         fields.part(("jaw", index), |fields| {
-            jaw_rows(fields, index + 1, &mut new.jaws[index]);
+            jaw_rows(fields, index + 1, &mut new.jaws[index], REST_JAW_K_N_PER_MM);
             if n_jaws > 2 && fields.ui.button(format!("Take jaw {} away", index + 1)).clicked() {
                 taken = Some(index);
             }

@@ -266,7 +266,8 @@ fn vulgar_fraction(c: char) -> Option<&'static str> {
 }
 
 fn unknown_unit(rest: &str, kind: Kind) -> String {
-    if rest.starts_with(|c: char| c.is_alphabetic() || matches!(c, '"' | '\'' | '%' | '\u{b0}')) {
+    let like_a_unit = |c: char| c.is_alphabetic() || matches!(c, '"' | '\'' | '%' | '\u{b0}');
+    if rest.starts_with(like_a_unit) && !rest.contains(|c: char| c.is_ascii_digit()) {
         format!("has a unit that {} does not have", what(kind))
     } else {
         not_a(kind)
