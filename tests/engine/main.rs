@@ -2,6 +2,7 @@
 
 mod advice;
 mod close;
+mod pictures;
 mod quantity;
 mod quiet;
 mod quiet_result;
