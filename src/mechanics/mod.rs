@@ -1,1 +1,26 @@
-//! mechanics
+//! Numbers only: how a round bar bends, which jaws touch, what the cut asks for. Pure functions that know no job.
+//!
+//! The order to read in: [`section`] and [`beam`] give one element; [`walk`] condenses everything on one side of the
+//! tool in a single pass along the work; [`held`] joins two walks at the tool and says what each support feels;
+//! [`contact`] finds which jaws touch; [`cutting`] is the force of a chip; [`cut`] puts force, spring and contact
+//! together at one place of the tool; [`deflection`] draws the whole bent line for forces that are known.
+
+pub mod beam;
+pub mod contact;
+pub mod cut;
+pub mod cutting;
+pub mod deflection;
+pub mod held;
+pub mod section;
+pub mod walk;
+
+/// A radial spring so stiff that it counts as rigid: 1e12 N/mm.
+pub const RIGID_N_PER_MM: f64 = 1e12;
+
+/// A rotational spring so stiff that it counts as rigid: 1e15 N·mm/rad.
+pub const RIGID_NMM_PER_RAD: f64 = 1e15;
+
+/// Standard gravity, m/s² or N/kg.
+///
+/// Source: 3rd General Conference on Weights and Measures, 1901.
+pub const GRAVITY_N_PER_KG: f64 = 9.806_65;

@@ -3,17 +3,46 @@
 //! Pure functions of the job; nothing here is saved. [`compute`] carries the work's shape from pass to pass and from
 //! set-up to set-up; [`shape_at`] solves one tool place for the bench and the end view.
 
+pub mod force;
+pub mod holding;
+pub mod layout;
+pub mod outline;
+pub mod prepared;
 pub mod results;
+pub mod shape;
+pub mod sweep;
 
-pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Station, Status, Support, Surface};
+use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 
-use crate::job::{Job, PassId, SetupId};
+use outline::{Outline, stock_surface};
+use prepared::Scene;
+pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface};
 
 /// Computes every pass of every set-up, carrying the shape of the work through.
 #[must_use]
 pub fn compute(job: &Job) -> JobResult {
-    let _ = job;
-    JobResult { setups: Vec::new() }
+    let material = job.material();
+    let mut surface = stock_surface(&job.shaft);
+    let mut setups = Vec::with_capacity(job.setups.len());
+    for setup in &job.setups {
+        let before = surface.clone();
+        let mut outline = Outline::of(&surface, &job.shaft, setup);
+        let scene = Scene::new(job, setup, &outline);
+        let mut passes: Vec<PassResult> = Vec::with_capacity(setup.passes.len());
+        for (index, pass) in setup.passes.iter().enumerate() {
+            let result = match &scene {
+                Some(scene) => {
+                    sweep::sweep(scene, &outline, &material, pass, last_depth_mm(&setup.passes[..index], &passes))
+                }
+                None => nothing_held(pass, setup, &surface),
+            };
+            surface = result.after.clone();
+            outline = Outline::of(&surface, &job.shaft, setup);
+            passes.push(result);
+        }
+        setups.push(SetupResult { setup: setup.id, before, passes });
+    }
+    JobResult { setups }
 }
 
 /// The work bent with the tool of `pass` at `tool_z_mm` (kept within the pass), or with the tool drawn back where
@@ -28,6 +57,43 @@ pub fn shape_at(
     pass: Option<PassId>,
     tool_z_mm: Option<f64>,
 ) -> Option<Shape> {
-    let _ = (job, result, setup, pass, tool_z_mm);
-    None
+    let setup = job.setup(setup)?;
+    let computed = result.setup(setup.id)?;
+    let scene = Scene::new(job, setup, &Outline::of(&computed.before, &job.shaft, setup))?;
+    let Some(pass) = pass else { return shape::at_rest(&scene, &computed.before) };
+    let index = setup.passes.iter().position(|candidate| candidate.id == pass)?;
+    let (pass, computed_pass) = (&setup.passes[index], computed.passes.get(index)?);
+    match tool_z_mm {
+        Some(z_mm) if matches!(pass.kind, PassKind::Turn | PassKind::Spring) => {
+            let last_mm = last_depth_mm(&setup.passes[..index], &computed.passes[..index]);
+            shape::in_cut(&scene, &job.material(), pass, computed_pass, last_mm, z_mm)
+        }
+        _ => shape::at_rest(&scene, &computed_pass.before),
+    }
+}
+
+/// Radial depth the dial asked for in the last pass that moved it, at the middle of that pass; 0 if there is none.
+fn last_depth_mm(passes: &[Pass], results: &[PassResult]) -> f64 {
+    let last = passes
+        .iter()
+        .zip(results)
+        .rev()
+        .find(|(pass, result)| pass.kind == PassKind::Turn && !result.stations.is_empty());
+    last.map_or(0.0, |(_, result)| {
+        let middle = &result.stations[result.stations.len() / 2];
+        ((middle.old_diameter_mm - middle.wanted_diameter_mm) / 2.0).max(0.0)
+    })
+}
+
+/// The result of a pass on work that has no length to bend.
+fn nothing_held(pass: &Pass, setup: &Setup, surface: &Surface) -> PassResult {
+    PassResult {
+        pass: pass.id,
+        status: Status::NotHeld,
+        stations: Vec::new(),
+        supports: holding::supports(setup),
+        forces_n: Vec::new(),
+        before: surface.clone(),
+        after: surface.clone(),
+    }
 }

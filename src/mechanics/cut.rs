@@ -1,0 +1,281 @@
+//! The cut, the spring of the work and the jaws together, at one place of the tool.
+//!
+//! The tool tip stands at radius `R + s` from the spindle axis (`s`: give of carriage and tool post under the radial
+//! force), the work's axis is moved by `(u, v)`. The radius left is `r = √((R + s + u)² + v²)` for a tool at the
+//! front, the real depth `a = r_old - r`, and the force follows `a` ([`super::cutting::Law`]): one equation in `a`.
+//! For a given set of touching jaws `u` and `v` are straight-line functions of the three forces, so that equation is
+//! solved by a bracketed Newton search; then the jaws' signs are looked at ([`super::contact`]) and the set changed
+//! until all are right.
+//!
+//! Limit: unique where the cut pushes back harder the deeper it is, in every state of contact.
+
+use super::contact::{Factor, Search, Touching, Verdict, rounding_floor};
+use super::cutting::{Forces, Law};
+use super::held::AtTool;
+
+/// A jaw where it stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct JawAt {
+    /// Number of the point of [`AtTool`] it bears on.
+    pub point: usize,
+    /// From the axis to the jaw in the end view: away, up. A unit vector.
+    pub direction: [f64; 2],
+    /// How far the work's axis must move towards the jaw from the spindle axis to touch it.
+    pub gap_mm: f64,
+    pub k_n_per_mm: f64,
+}
+
+/// The tool where it stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ToolAt {
+    /// Radius the dial says.
+    pub wanted_radius_mm: f64,
+    /// Radius of the work before the cut.
+    pub old_radius_mm: f64,
+    /// Radial stiffness of carriage and tool post.
+    pub carriage_k_n_per_mm: f64,
+    /// +1 for a tool at the front, -1 at the rear.
+    pub side: f64,
+    /// Moment on the work per unit feed force, with its sign: minus the radius for a front tool fed to the headstock.
+    pub feed_lever_mm: f64,
+}
+
+/// What comes out.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct CutState {
+    /// Radial depth really taken.
+    pub depth_mm: f64,
+    pub radius_left_mm: f64,
+    pub forces: Forces,
+    /// The work's axis at the tool: away, up.
+    pub spring_mm: [f64; 2],
+    /// Largest violation of the equations.
+    pub residual_mm: f64,
+    /// False where a search was stopped at its limit.
+    pub solved: bool,
+}
+
+/// Room for the numbers of one place, used again at the next; keeps the contact set as the next one's start.
+#[derive(Clone, Debug, Default)]
+pub struct Workbench {
+    /// Jaws that touch; the last answer, and the next start.
+    pub touching: Touching,
+    /// Force of every jaw.
+    pub jaw_force_n: Vec<f64>,
+    /// Clearance of every jaw, 0 where it touches.
+    pub jaw_gap_mm: Vec<f64>,
+    /// What the tool does to the work: force away, force up, moment in the horizontal plane.
+    pub push: [f64; 3],
+    /// What the free work presses each jaw in under the present push.
+    pressed_in_mm: Vec<f64>,
+    matrix: Vec<f64>,
+    /// What presses each jaw in: free work, per unit tool force away, per unit up, per unit moment.
+    pressed: [Vec<f64>; 4],
+    /// Jaw forces for each of these.
+    answers: [Vec<f64>; 4],
+    factor: Factor,
+}
+
+/// A line in the three tool forces: `[free, per away, per up, per moment]`.
+type Affine = [f64; 4];
+
+fn at(line: &Affine, push: &[f64; 3]) -> f64 {
+    line[0] + line[1] * push[0] + line[2] * push[1] + line[3] * push[2]
+}
+
+fn along(line: &Affine, push: &[f64; 3]) -> f64 {
+    line[1] * push[0] + line[2] * push[1] + line[3] * push[2]
+}
+
+impl ToolAt {
+    /// The forces as a push away, a push up and a moment in the horizontal plane.
+    fn push(&self, forces: &Forces) -> [f64; 3] {
+        [self.side * forces.radial_n, self.side * forces.main_n, self.feed_lever_mm * forces.feed_n]
+    }
+
+    /// Radius left and its change per mm of depth, for work that moves along `u` and `v`.
+    fn radius_left(&self, law: &Law, depth_mm: f64, u: &Affine, v: &Affine) -> (f64, f64) {
+        let (forces, per_mm) = law.forces(depth_mm);
+        let (push, push_per_mm) = (self.push(&forces), self.push(&per_mm));
+        let across = self.wanted_radius_mm + forces.radial_n / self.carriage_k_n_per_mm + self.side * at(u, &push);
+        let across_per_mm = per_mm.radial_n / self.carriage_k_n_per_mm + self.side * along(u, &push_per_mm);
+        let (up, up_per_mm) = (at(v, &push), along(v, &push_per_mm));
+        let radius = across.hypot(up);
+        (radius, (across * across_per_mm + up * up_per_mm) / radius)
+    }
+
+    /// The real depth: root of `r_old - r(a) - a`, or 0 where the tool does not reach the work. With it whether the
+    /// search ended, and the equation's remainder.
+    fn real_depth(&self, law: &Law, start_mm: f64, u: &Affine, v: &Affine) -> (f64, bool, f64) {
+        let (radius, _) = self.radius_left(law, 0.0, u, v);
+        let reach_mm = self.old_radius_mm - radius;
+        if reach_mm.is_nan() || reach_mm <= 0.0 {
+            return (0.0, !reach_mm.is_nan(), 0.0);
+        }
+        let (mut low_mm, mut high_mm) = (0.0, self.old_radius_mm);
+        let mut depth_mm = if start_mm > 0.0 && start_mm < high_mm { start_mm } else { reach_mm.min(high_mm) };
+        let floor_mm = 4.0 * f64::EPSILON * self.old_radius_mm;
+        let mut rest_mm = 0.0;
+        for _ in 0..80 {
+            let (radius, per_mm) = self.radius_left(law, depth_mm, u, v);
+            rest_mm = self.old_radius_mm - radius - depth_mm;
+            if rest_mm.abs() <= floor_mm {
+                return (depth_mm, true, rest_mm.abs());
+            }
+            if rest_mm > 0.0 {
+                low_mm = depth_mm;
+            } else {
+                high_mm = depth_mm;
+            }
+            let newton_mm = depth_mm + rest_mm / (1.0 + per_mm);
+            let next_mm = if newton_mm > low_mm && newton_mm < high_mm { newton_mm } else { 0.5 * (low_mm + high_mm) };
+            if (next_mm - depth_mm).abs() <= floor_mm {
+                return (next_mm, true, rest_mm.abs());
+            }
+            depth_mm = next_mm;
+        }
+        (depth_mm, rest_mm.abs() < 1e-9, rest_mm.abs())
+    }
+}
+
+impl Workbench {
+    /// Solves one place. `tool` `None` is the tool drawn back. `start_depth_mm` is a guess (0 for none). Leaves jaw
+    /// forces, gaps and the contact set in `self`.
+    pub fn solve(
+        &mut self,
+        at_tool: &AtTool,
+        jaws: &[JawAt],
+        tool: Option<(&ToolAt, &Law)>,
+        start_depth_mm: f64,
+    ) -> CutState {
+        self.lay_out(at_tool, jaws);
+        let n_jaws = jaws.len();
+        let mut search = Search::new(n_jaws);
+        let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
+        loop {
+            let sound = self.factor.factor(&self.matrix, &self.touching);
+            for (pressed, answer) in self.pressed.iter().zip(&mut self.answers) {
+                self.factor.solve(pressed, answer);
+            }
+            let [u, v] = self.spring_lines(at_tool, jaws);
+            let mut push = [0.0; 3];
+            let mut sound = sound;
+            let mut residual_mm: f64 = 0.0;
+            if let Some((tool, law)) = tool {
+                let (depth_mm, ended, rest_mm) = tool.real_depth(law, state.depth_mm, &u, &v);
+                sound &= ended;
+                residual_mm = rest_mm;
+                state.depth_mm = depth_mm;
+                state.radius_left_mm = tool.old_radius_mm - depth_mm;
+                state.forces = law.forces(depth_mm).0;
+                push = tool.push(&state.forces);
+            }
+            state.spring_mm = [at(&u, &push), at(&v, &push)];
+            self.push = push;
+            self.put_forces(&push);
+            let floor_mm = rounding_floor(&self.pressed_in_mm);
+            let (forces, gaps) = (&self.jaw_force_n, &self.jaw_gap_mm);
+            let verdict =
+                search.step(
+                    &mut self.touching,
+                    |jaw, touches| {
+                        if touches { forces[jaw] < 0.0 } else { gaps[jaw] < -floor_mm }
+                    },
+                );
+            if verdict == Verdict::Again && sound {
+                continue;
+            }
+            for jaw in 0..n_jaws {
+                let touches = self.touching.contains(jaw);
+                residual_mm = residual_mm.max(if touches { self.jaw_gap_mm[jaw].abs() } else { -self.jaw_gap_mm[jaw] });
+                if touches || self.jaw_gap_mm[jaw] < 0.0 {
+                    self.jaw_gap_mm[jaw] = 0.0;
+                }
+            }
+            state.residual_mm = residual_mm;
+            state.solved = verdict == Verdict::Done && sound;
+            return state;
+        }
+    }
+
+    /// Where a point of the work lies with the forces found last: away, up.
+    #[must_use]
+    pub fn point_mm(&self, at_tool: &AtTool, jaws: &[JawAt], point: usize) -> [f64; 2] {
+        let watched = &at_tool.points[point];
+        let push = &self.push;
+        let mut place = watched.free_mm;
+        place[0] += watched.per_force * push[0] + watched.per_moment * push[2];
+        place[1] += watched.per_force * push[1];
+        for (jaw, force_n) in jaws.iter().zip(&self.jaw_force_n) {
+            let reach = at_tool.between(point, jaw.point) * force_n;
+            place[0] -= reach * jaw.direction[0];
+            place[1] -= reach * jaw.direction[1];
+        }
+        place
+    }
+
+    /// Fills the matrix and the right sides.
+    fn lay_out(&mut self, at_tool: &AtTool, jaws: &[JawAt]) {
+        let n = jaws.len();
+        if self.touching.n_jaws() != n {
+            self.touching = Touching::none(n);
+        }
+        self.matrix.clear();
+        self.matrix.resize(n * n, 0.0);
+        for column in self.pressed.iter_mut().chain(&mut self.answers) {
+            column.clear();
+            column.resize(n, 0.0);
+        }
+        self.jaw_force_n.clear();
+        self.jaw_force_n.resize(n, 0.0);
+        self.jaw_gap_mm.clear();
+        self.jaw_gap_mm.resize(n, 0.0);
+        self.pressed_in_mm.clear();
+        self.pressed_in_mm.resize(n, 0.0);
+        for (i, jaw) in jaws.iter().enumerate() {
+            let point = &at_tool.points[jaw.point];
+            let [away, up] = jaw.direction;
+            self.pressed[0][i] = away * point.free_mm[0] + up * point.free_mm[1] - jaw.gap_mm;
+            self.pressed[1][i] = away * point.per_force;
+            self.pressed[2][i] = up * point.per_force;
+            self.pressed[3][i] = away * point.per_moment;
+            for (j, other) in jaws[..=i].iter().enumerate() {
+                let facing = away * other.direction[0] + up * other.direction[1];
+                let value = facing * at_tool.between(jaw.point, other.point);
+                self.matrix[i * n + j] = value;
+                self.matrix[j * n + i] = value;
+            }
+            self.matrix[i * n + i] += 1.0 / jaw.k_n_per_mm;
+        }
+    }
+
+    /// Spring at the tool as lines in the tool forces, for the contact set of the last factor.
+    fn spring_lines(&self, at_tool: &AtTool, jaws: &[JawAt]) -> [Affine; 2] {
+        let compliance = &at_tool.compliance;
+        let mut u = [at_tool.free_mm[0], compliance.a11, 0.0, compliance.a12];
+        let mut v = [at_tool.free_mm[1], 0.0, compliance.a11, 0.0];
+        for (i, jaw) in jaws.iter().enumerate() {
+            let per_force = at_tool.points[jaw.point].per_force;
+            for (part, answer) in self.answers.iter().enumerate() {
+                u[part] -= jaw.direction[0] * per_force * answer[i];
+                v[part] -= jaw.direction[1] * per_force * answer[i];
+            }
+        }
+        [u, v]
+    }
+
+    /// Jaw forces and clearances (negative: pressed in without a force to show for it) for a push at the tool.
+    fn put_forces(&mut self, push: &[f64; 3]) {
+        let n = self.jaw_force_n.len();
+        for jaw in 0..n {
+            let line = [self.answers[0][jaw], self.answers[1][jaw], self.answers[2][jaw], self.answers[3][jaw]];
+            self.jaw_force_n[jaw] = at(&line, push);
+        }
+        for jaw in 0..n {
+            let line = [self.pressed[0][jaw], self.pressed[1][jaw], self.pressed[2][jaw], self.pressed[3][jaw]];
+            let given_back: f64 = (0..n).map(|other| self.matrix[jaw * n + other] * self.jaw_force_n[other]).sum();
+            self.pressed_in_mm[jaw] = at(&line, push);
+            self.jaw_gap_mm[jaw] = given_back - self.pressed_in_mm[jaw];
+        }
+    }
+}

@@ -1,0 +1,180 @@
+//! The held work at one place of the tool: two walks joined, and how supports and tool feel each other through it.
+//!
+//! With the tool at node j the work in front of it and behind it are two condensed springs on the same node:
+//! `(S_F + S_B) w = b_F + b_B + f_tool + Σ t_aᵀ λ_a`. With `A = (S_F + S_B)⁻¹` a force at the tool moves tracked node
+//! `a` by `t_a A`, and two tracked nodes answer each other by `G_ab = t_a A t_bᵀ (+ C_ab on the same side)`.
+//! Jaws are not in the walks: they are put in afterwards ([`super::contact`]), so one pair of walks serves every
+//! station and every state of contact.
+
+use super::beam::Element;
+use super::walk::{JoinAt, NodeSpring, Row, Symmetric, Walk, through};
+
+/// The work held by its end springs, ready for the tool at any node.
+#[derive(Clone, Debug, Default)]
+pub struct Held {
+    forward: Walk,
+    backward: Walk,
+    n_tracked: usize,
+}
+
+/// A watched place seen from the tool: a support, a rest or the follower.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Point {
+    /// How it follows the tool node: `u = t · w + ...`.
+    t: [f64; 2],
+    /// Its move per unit force at the tool.
+    pub per_force: f64,
+    /// Its move per unit moment at the tool.
+    pub per_moment: f64,
+    /// Where it lies with no jaw touching and no cut: away, up.
+    pub free_mm: [f64; 2],
+}
+
+/// Everything the cut and the jaws need to know of the work with the tool at one node.
+#[derive(Clone, Debug, Default)]
+pub struct AtTool {
+    /// Move and turn of the work at the tool per unit force and moment there.
+    pub compliance: Symmetric,
+    /// Where the work lies at the tool with no jaw touching and no cut: away, up.
+    pub free_mm: [f64; 2],
+    /// Tracked nodes in rising order, then the follower if there is one.
+    pub points: Vec<Point>,
+    /// Row-major: move of one point per unit force at another, no jaw touching.
+    pub between: Vec<f64>,
+}
+
+impl AtTool {
+    /// Move of point `a` per unit force at point `b`.
+    #[must_use]
+    pub fn between(&self, a: usize, b: usize) -> f64 {
+        self.between[a * self.points.len() + b]
+    }
+}
+
+impl Held {
+    /// Walks both ways. `front` are the elements as they are on the headstock side of the tool, `back` as on the
+    /// tailstock side; `springs` and `tracked` are by node, rising.
+    pub fn run(&mut self, front: &[Element], back: &[Element], springs: &[(usize, NodeSpring)], tracked: &[usize]) {
+        let last = front.len();
+        self.n_tracked = tracked.len();
+        self.forward.run(JoinAt::Leaving, front.iter().map(Element::towards_tailstock), springs, tracked, &[]);
+        let springs_back: Vec<_> = springs.iter().rev().map(|&(node, spring)| (last - node, spring)).collect();
+        let tracked_back: Vec<_> = tracked.iter().rev().map(|&node| last - node).collect();
+        let crossings = back.iter().rev().map(Element::towards_headstock);
+        self.backward.run(JoinAt::Arriving, crossings, &springs_back, &tracked_back, &[]);
+    }
+
+    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work
+    /// (or thrust has buckled it); `at_tool` is then not to be used.
+    pub fn join(&self, node: usize, follower: Option<usize>, at_tool: &mut AtTool) -> bool {
+        let node_back = self.backward.n_nodes() - 1 - node;
+        let (fore, aft) = (self.forward.condensed(node), self.backward.condensed(node_back));
+        let (f, b) = (&fore.stiffness, &aft.stiffness);
+        let (s11, s12, s22) = (f.a11 + b.a11, f.a12 + b.a12, f.a22 + b.a22);
+        let det = fore.det + aft.det + (f.a11 * b.a22 + f.a22 * b.a11 - 2.0 * f.a12 * b.a12);
+        if !(det > 0.0 && s11 > 0.0 && det.is_finite()) {
+            return false;
+        }
+        let compliance = Symmetric { a11: s22 / det, a12: -s12 / det, a22: s11 / det };
+        at_tool.compliance = compliance;
+        let free = [0, 1].map(|plane| {
+            let force = fore.push[plane][0] + aft.push[plane][0];
+            let moment = fore.push[plane][1] + aft.push[plane][1];
+            [compliance.a11 * force + compliance.a12 * moment, compliance.a12 * force + compliance.a22 * moment]
+        });
+        at_tool.free_mm = [free[0][0], free[1][0]];
+
+        let n_points = self.n_tracked + usize::from(follower.is_some());
+        at_tool.points.clear();
+        at_tool.between.clear();
+        at_tool.between.resize(n_points * n_points, 0.0);
+        let n_fore = self.forward.n_met(node);
+        for a in 0..self.n_tracked {
+            let row = if a < n_fore {
+                *self.forward.row(node, a)
+            } else {
+                *self.backward.row(node_back, self.n_tracked - 1 - a)
+            };
+            at_tool.points.push(point(&row, &compliance, &free));
+        }
+        for a in 0..self.n_tracked {
+            for b in 0..=a {
+                let same_side = if a < n_fore {
+                    self.forward.between(node, a, b)
+                } else if b >= n_fore {
+                    self.backward.between(node_back, self.n_tracked - 1 - a, self.n_tracked - 1 - b)
+                } else {
+                    0.0
+                };
+                at_tool.set_between(a, b, same_side);
+            }
+        }
+        if let Some(follower) = follower {
+            self.join_follower(node, follower, &compliance, &free, at_tool);
+        }
+        true
+    }
+
+    /// Adds the follower as the last point: its row is carried over the few elements between it and the tool.
+    fn join_follower(
+        &self,
+        node: usize,
+        follower: usize,
+        compliance: &Symmetric,
+        free: &[[f64; 2]; 2],
+        at_tool: &mut AtTool,
+    ) {
+        let last = self.backward.n_nodes() - 1;
+        let behind_tailstock_side = follower > node;
+        let (walk, from, to) = if behind_tailstock_side {
+            (&self.backward, last - follower, last - node)
+        } else {
+            (&self.forward, follower, node)
+        };
+        let index = |met: usize| if behind_tailstock_side { self.n_tracked - 1 - met } else { met };
+        let mut row = Row { t: [1.0, 0.0], offset_mm: [0.0; 2] };
+        let mut own = 0.0;
+        let n_points = self.n_tracked + 1;
+        let f = self.n_tracked;
+        for step in from..to {
+            let left = walk.left_behind(step);
+            own += through(row.t, &left.z, row.t);
+            for met in 0..walk.n_met(step) {
+                at_tool.between[f * n_points + index(met)] += through(row.t, &left.z, walk.row(step, met).t);
+            }
+            row = row.carried(left);
+        }
+        at_tool.points.push(point(&row, compliance, free));
+        for b in 0..self.n_tracked {
+            let same_side = at_tool.between[f * n_points + b];
+            at_tool.set_between(f, b, same_side);
+        }
+        at_tool.set_between(f, f, own);
+    }
+}
+
+impl AtTool {
+    /// `t_a A t_bᵀ` plus what the same side adds, both ways round.
+    fn set_between(&mut self, a: usize, b: usize, same_side: f64) {
+        let n_points = self.n_points_wide();
+        let t = self.points[b].t;
+        let value = self.points[a].per_force * t[0] + self.points[a].per_moment * t[1] + same_side;
+        self.between[a * n_points + b] = value;
+        self.between[b * n_points + a] = value;
+    }
+
+    /// Width of `between`, also while points are still being added.
+    fn n_points_wide(&self) -> usize {
+        self.between.len().isqrt()
+    }
+}
+
+fn point(row: &Row, compliance: &Symmetric, free: &[[f64; 2]; 2]) -> Point {
+    let [t0, t1] = row.t;
+    Point {
+        t: row.t,
+        per_force: t0 * compliance.a11 + t1 * compliance.a12,
+        per_moment: t0 * compliance.a12 + t1 * compliance.a22,
+        free_mm: [0, 1].map(|plane| t0 * free[plane][0] + t1 * free[plane][1] + row.offset_mm[plane]),
+    }
+}

@@ -1,0 +1,193 @@
+//! Where the nodes and stations of a pass lie.
+//!
+//! A station stands every 2 mm of the cut or closer (at least 200 of them), counted from where the cut begins, and
+//! where a follower rides along the spacing divides its distance from the tool, so that its jaws always stand on a
+//! node. Shoulders, rests, the ends of the cut and the tool's present place are nodes of their own: nothing jumps
+//! while they are dragged. At a shoulder there are two stations, one for each diameter.
+
+use super::outline::{SAME_PLACE_MM, Side};
+
+/// Spacing of stations where nothing asks for less.
+const SPACING_MM: f64 = 2.0;
+/// Fewest stations of a pass.
+const FEWEST_STATIONS: f64 = 200.0;
+/// Most elements outside the cut, for the length of the work.
+const ELEMENTS_OUTSIDE: f64 = 150.0;
+
+/// The stretch that is cut, in cutting order.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CutSpan {
+    pub from_z_mm: f64,
+    pub to_z_mm: f64,
+}
+
+impl CutSpan {
+    /// The tool travels towards the headstock.
+    #[must_use]
+    pub fn to_headstock(&self) -> bool {
+        self.to_z_mm < self.from_z_mm
+    }
+
+    /// Lower and upper end.
+    #[must_use]
+    pub fn ends_mm(&self) -> (f64, f64) {
+        (self.from_z_mm.min(self.to_z_mm), self.from_z_mm.max(self.to_z_mm))
+    }
+}
+
+/// A place of the tool.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    pub node: usize,
+    /// Which diameter is meant where the node is a shoulder.
+    pub side: Side,
+    /// Node under the follower's jaws, where they are over the work.
+    pub follower: Option<usize>,
+}
+
+/// Nodes and stations of a pass.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Layout {
+    /// Rising.
+    pub nodes_mm: Vec<f64>,
+    /// In cutting order.
+    pub places: Vec<Place>,
+}
+
+/// What a layout is made for.
+#[derive(Clone, Debug)]
+pub struct Wish<'a> {
+    /// The stretch that bends.
+    pub bending_mm: (f64, f64),
+    pub cut: Option<CutSpan>,
+    /// Shoulders, ends of tapers and bores, anywhere.
+    pub corners_mm: &'a [f64],
+    /// Rests and other places that must be nodes.
+    pub wanted_nodes_mm: &'a [f64],
+    /// From the tool to the follower, with its sign.
+    pub follower_reach_mm: Option<f64>,
+    /// Only this place of the tool, instead of the whole cut.
+    pub only_tool_mm: Option<f64>,
+}
+
+/// Lays out nodes and stations.
+#[must_use]
+pub fn lay_out(wish: &Wish) -> Layout {
+    let (low_mm, high_mm) = wish.bending_mm;
+    let spacing_mm = wish.cut.map_or(SPACING_MM, |cut| station_spacing_mm(&cut, wish.follower_reach_mm));
+    let stops = wish.cut.map_or_else(Vec::new, |cut| match wish.only_tool_mm {
+        Some(z_mm) => vec![(z_mm, inward(&cut))],
+        None => stops(&cut, spacing_mm, wish.corners_mm),
+    });
+
+    let inside = |z_mm: &f64| *z_mm > low_mm && *z_mm < high_mm;
+    let mut nodes_mm: Vec<f64> = Vec::with_capacity(2 * stops.len() + 200);
+    nodes_mm.extend([low_mm, high_mm]);
+    nodes_mm.extend(wish.corners_mm.iter().copied().filter(inside));
+    nodes_mm.extend(wish.wanted_nodes_mm.iter().copied().filter(inside));
+    if let Some(cut) = wish.cut {
+        nodes_mm.extend([cut.from_z_mm, cut.to_z_mm].into_iter().filter(inside));
+    }
+    for (z_mm, _) in &stops {
+        nodes_mm.extend(
+            [Some(*z_mm), wish.follower_reach_mm.map(|reach| z_mm + reach)].into_iter().flatten().filter(inside),
+        );
+    }
+    nodes_mm.sort_by(f64::total_cmp);
+    nodes_mm.dedup_by(|later, earlier| *later - *earlier < SAME_PLACE_MM);
+    if let Some(last) = nodes_mm.last_mut() {
+        *last = high_mm;
+    }
+    let coarsest_mm = (2.0 * spacing_mm).max((high_mm - low_mm) / ELEMENTS_OUTSIDE);
+    let nodes_mm = filled(&nodes_mm, coarsest_mm);
+
+    let places = stops
+        .iter()
+        .filter_map(|&(z_mm, side)| {
+            let node = node_at(&nodes_mm, z_mm)?;
+            let follower = wish.follower_reach_mm.and_then(|reach| node_at(&nodes_mm, z_mm + reach));
+            Some(Place { node, side, follower })
+        })
+        .collect();
+    Layout { nodes_mm, places }
+}
+
+/// The node at a place, if there is one.
+#[must_use]
+pub fn node_at(nodes_mm: &[f64], z_mm: f64) -> Option<usize> {
+    let after = nodes_mm.partition_point(|node| *node < z_mm);
+    let near = |index: usize| nodes_mm.get(index).is_some_and(|node| (node - z_mm).abs() < 2.0 * SAME_PLACE_MM);
+    if near(after) { Some(after) } else { after.checked_sub(1).filter(|&index| near(index)) }
+}
+
+fn station_spacing_mm(cut: &CutSpan, follower_reach_mm: Option<f64>) -> f64 {
+    let (low_mm, high_mm) = cut.ends_mm();
+    let spacing_mm = SPACING_MM.min((high_mm - low_mm) / FEWEST_STATIONS).max(1e-3);
+    follower_reach_mm.map_or(spacing_mm, |reach| {
+        let reach_mm = reach.abs();
+        reach_mm / (reach_mm / spacing_mm).ceil().max(1.0)
+    })
+}
+
+/// The side of a place that looks into the cut from where it begins: the tool comes from outside.
+fn inward(cut: &CutSpan) -> Side {
+    if cut.to_headstock() { Side::Headstock } else { Side::Tailstock }
+}
+
+fn outward(cut: &CutSpan) -> Side {
+    if cut.to_headstock() { Side::Tailstock } else { Side::Headstock }
+}
+
+/// Stations in cutting order.
+fn stops(cut: &CutSpan, spacing_mm: f64, corners_mm: &[f64]) -> Vec<(f64, Side)> {
+    let (low_mm, high_mm) = cut.ends_mm();
+    let length_mm = high_mm - low_mm;
+    let direction = if cut.to_headstock() { -1.0 } else { 1.0 };
+    let mut corners: Vec<f64> = corners_mm
+        .iter()
+        .filter(|corner| **corner > low_mm + SAME_PLACE_MM && **corner < high_mm - SAME_PLACE_MM)
+        .map(|corner| (corner - cut.from_z_mm).abs())
+        .collect();
+    corners.sort_by(f64::total_cmp);
+    corners.dedup_by(|later, earlier| *later - *earlier < SAME_PLACE_MM);
+
+    let mut stops = Vec::new();
+    let mut corners = corners.into_iter().peekable();
+    let mut step = 0.0;
+    loop {
+        let travelled_mm = step * spacing_mm;
+        let limit_mm = travelled_mm.min(length_mm);
+        while let Some(corner) = corners.next_if(|corner| *corner <= limit_mm + SAME_PLACE_MM) {
+            if stops.last().is_some_and(|(last, _): &(f64, Side)| (last - corner).abs() < SAME_PLACE_MM) {
+                stops.pop();
+            }
+            stops.extend([(corner, outward(cut)), (corner, inward(cut))]);
+        }
+        let at_end = travelled_mm >= length_mm - SAME_PLACE_MM;
+        let stop_mm = if at_end { length_mm } else { travelled_mm };
+        if stops.last().is_none_or(|(last, _)| stop_mm - last >= SAME_PLACE_MM) {
+            stops.push((stop_mm, if at_end { outward(cut) } else { inward(cut) }));
+        }
+        if at_end {
+            break;
+        }
+        step += 1.0;
+    }
+    stops.into_iter().map(|(travelled, side)| (cut.from_z_mm + direction * travelled, side)).collect()
+}
+
+/// Divides every gap longer than `coarsest_mm`.
+fn filled(nodes_mm: &[f64], coarsest_mm: f64) -> Vec<f64> {
+    let mut filled = Vec::with_capacity(nodes_mm.len() + 200);
+    for pair in nodes_mm.windows(2) {
+        filled.push(pair[0]);
+        let parts = ((pair[1] - pair[0]) / coarsest_mm - 1e-9).ceil().clamp(1.0, 10_000.0);
+        let mut part = 1.0;
+        while part < parts {
+            filled.push(pair[0] + (pair[1] - pair[0]) * part / parts);
+            part += 1.0;
+        }
+    }
+    filled.extend(nodes_mm.last());
+    filled
+}

@@ -1,0 +1,219 @@
+//! The outside of the work in the frame of a set-up: pieces straight between their ends, steps between pieces.
+//!
+//! Each piece knows two diameters: what is there, and what the dial said. A *corner* is where the dial's profile has a
+//! step or a change of slope; only corners must become nodes, everything else is a sample of a smooth shape.
+
+use super::results::{Span, Surface};
+use crate::job::{Setup, Shaft};
+
+/// Places nearer than this are one place.
+pub const SAME_PLACE_MM: f64 = 1e-7;
+
+/// A stretch of the outside.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Piece {
+    pub from_z_mm: f64,
+    pub to_z_mm: f64,
+    /// Diameter that is there, at both ends.
+    pub diameter_mm: [f64; 2],
+    /// Diameter the dial said, at both ends.
+    pub dial_mm: [f64; 2],
+}
+
+/// Which side of a place is meant; they differ at a step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    Headstock,
+    Tailstock,
+}
+
+/// The outside along z, pieces rising without gaps.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Outline {
+    pub pieces: Vec<Piece>,
+}
+
+/// What is found at a place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Found {
+    pub diameter_mm: f64,
+    pub dial_mm: f64,
+}
+
+/// The stock of a shaft as a surface.
+#[must_use]
+pub fn stock_surface(shaft: &Shaft) -> Surface {
+    Surface {
+        spans: shaft
+            .stock_spans()
+            .map(|(from_s_mm, to_s_mm, land)| Span {
+                from_s_mm,
+                to_s_mm,
+                start_diameter_mm: land.start_diameter_mm,
+                end_diameter_mm: land.end_diameter_mm,
+                start_dial_mm: land.start_diameter_mm,
+                end_dial_mm: land.end_diameter_mm,
+            })
+            .collect(),
+    }
+}
+
+/// The wanted profile of a shaft as a surface.
+#[must_use]
+pub fn wanted_surface(shaft: &Shaft) -> Surface {
+    Surface {
+        spans: shaft
+            .wanted_spans()
+            .map(|(from_s_mm, to_s_mm, wanted)| Span {
+                from_s_mm,
+                to_s_mm,
+                start_diameter_mm: wanted.land.start_diameter_mm,
+                end_diameter_mm: wanted.land.end_diameter_mm,
+                start_dial_mm: wanted.land.start_diameter_mm,
+                end_dial_mm: wanted.land.end_diameter_mm,
+            })
+            .collect(),
+    }
+}
+
+impl Outline {
+    /// The outline of a surface as it lies in a set-up.
+    #[must_use]
+    pub fn of(surface: &Surface, shaft: &Shaft, setup: &Setup) -> Self {
+        let piece = |span: &Span| {
+            let ends = [
+                (setup.z_of_s_mm(shaft, span.from_s_mm), span.start_diameter_mm, span.start_dial_mm),
+                (setup.z_of_s_mm(shaft, span.to_s_mm), span.end_diameter_mm, span.end_dial_mm),
+            ];
+            let [low, high] = if setup.end_for_end { [ends[1], ends[0]] } else { ends };
+            Piece { from_z_mm: low.0, to_z_mm: high.0, diameter_mm: [low.1, high.1], dial_mm: [low.2, high.2] }
+        };
+        let mut pieces: Vec<_> = surface.spans.iter().map(piece).collect();
+        if setup.end_for_end {
+            pieces.reverse();
+        }
+        Self { pieces }
+    }
+
+    /// The surface this outline is, seen from the shaft again.
+    #[must_use]
+    pub fn to_surface(&self, shaft: &Shaft, setup: &Setup) -> Surface {
+        let span = |piece: &Piece| {
+            let ends = [
+                (setup.s_of_z_mm(shaft, piece.from_z_mm), piece.diameter_mm[0], piece.dial_mm[0]),
+                (setup.s_of_z_mm(shaft, piece.to_z_mm), piece.diameter_mm[1], piece.dial_mm[1]),
+            ];
+            let [low, high] = if setup.end_for_end { [ends[1], ends[0]] } else { ends };
+            Span {
+                from_s_mm: low.0,
+                to_s_mm: high.0,
+                start_diameter_mm: low.1,
+                end_diameter_mm: high.1,
+                start_dial_mm: low.2,
+                end_dial_mm: high.2,
+            }
+        };
+        let mut spans: Vec<_> = self.pieces.iter().map(span).collect();
+        if setup.end_for_end {
+            spans.reverse();
+        }
+        Surface { spans }
+    }
+
+    /// What is at a place, on the side asked for; beyond the ends there is nothing.
+    #[must_use]
+    pub fn at(&self, z_mm: f64, side: Side) -> Option<Found> {
+        self.reader().at(z_mm, side)
+    }
+
+    /// A reader for many places one after another: quick where each is near the last.
+    #[must_use]
+    pub fn reader(&self) -> Reader<'_> {
+        Reader { outline: self, piece: 0 }
+    }
+
+    /// Places where the dial's profile has a step or a change of slope, its ends included.
+    pub fn corners_mm(&self) -> impl Iterator<Item = f64> + '_ {
+        let slope = |piece: &Piece| {
+            (piece.dial_mm[1] - piece.dial_mm[0]) / (piece.to_z_mm - piece.from_z_mm).max(SAME_PLACE_MM)
+        };
+        let first = self.pieces.first().map(|piece| piece.from_z_mm);
+        let last = self.pieces.last().map(|piece| piece.to_z_mm);
+        let inner = self.pieces.windows(2).filter_map(move |pair| {
+            let step = (pair[1].dial_mm[0] - pair[0].dial_mm[1]).abs() > 1e-9;
+            let bend = (slope(&pair[1]) - slope(&pair[0])).abs() > 1e-7;
+            (step || bend).then_some(pair[1].from_z_mm)
+        });
+        first.into_iter().chain(inner).chain(last)
+    }
+
+    /// Puts `fresh` (rising, without gaps) in place of what was there.
+    #[must_use]
+    pub fn with_fresh(&self, fresh: &[Piece]) -> Self {
+        let (Some(first), Some(last)) = (fresh.first(), fresh.last()) else { return self.clone() };
+        let (low_mm, high_mm) = (first.from_z_mm, last.to_z_mm);
+        let mut pieces = Vec::with_capacity(self.pieces.len() + fresh.len() + 2);
+        for piece in &self.pieces {
+            if piece.from_z_mm < low_mm - SAME_PLACE_MM {
+                pieces.push(piece.between(piece.from_z_mm, piece.to_z_mm.min(low_mm)));
+            }
+        }
+        pieces.extend_from_slice(fresh);
+        for piece in &self.pieces {
+            if piece.to_z_mm > high_mm + SAME_PLACE_MM {
+                pieces.push(piece.between(piece.from_z_mm.max(high_mm), piece.to_z_mm));
+            }
+        }
+        Self { pieces }
+    }
+}
+
+/// Reads an outline at places that lie near each other.
+#[derive(Clone, Debug)]
+pub struct Reader<'a> {
+    outline: &'a Outline,
+    piece: usize,
+}
+
+impl Reader<'_> {
+    /// What is at a place, on the side asked for; beyond the ends there is nothing.
+    pub fn at(&mut self, z_mm: f64, side: Side) -> Option<Found> {
+        let pieces = &self.outline.pieces;
+        let holds = |piece: &Piece| match side {
+            Side::Headstock => z_mm > piece.from_z_mm + SAME_PLACE_MM && z_mm <= piece.to_z_mm + SAME_PLACE_MM,
+            Side::Tailstock => z_mm >= piece.from_z_mm - SAME_PLACE_MM && z_mm < piece.to_z_mm - SAME_PLACE_MM,
+        };
+        while self.piece > 0 && z_mm < pieces[self.piece].to_z_mm && !holds(&pieces[self.piece]) {
+            self.piece -= 1;
+        }
+        while self.piece + 1 < pieces.len() && !holds(&pieces[self.piece]) && z_mm >= pieces[self.piece].from_z_mm {
+            self.piece += 1;
+        }
+        let piece = pieces.get(self.piece).filter(|piece| holds(piece))?;
+        let share = ((z_mm - piece.from_z_mm) / (piece.to_z_mm - piece.from_z_mm)).clamp(0.0, 1.0);
+        let between = |ends: [f64; 2]| if ends[0] == ends[1] { ends[0] } else { ends[0] + (ends[1] - ends[0]) * share };
+        Some(Found { diameter_mm: between(piece.diameter_mm), dial_mm: between(piece.dial_mm) })
+    }
+}
+
+impl Piece {
+    /// The part of the piece between two places inside it.
+    fn between(&self, from_z_mm: f64, to_z_mm: f64) -> Self {
+        let length_mm = self.to_z_mm - self.from_z_mm;
+        let value = |ends: [f64; 2], z_mm: f64| {
+            if ends[0] == ends[1] || length_mm <= 0.0 {
+                ends[0]
+            } else if z_mm == self.to_z_mm {
+                ends[1]
+            } else {
+                ends[0] + (ends[1] - ends[0]) * (z_mm - self.from_z_mm) / length_mm
+            }
+        };
+        Self {
+            from_z_mm,
+            to_z_mm,
+            diameter_mm: [value(self.diameter_mm, from_z_mm), value(self.diameter_mm, to_z_mm)],
+            dial_mm: [value(self.dial_mm, from_z_mm), value(self.dial_mm, to_z_mm)],
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! The work bent, with the tool at one place or drawn back: what the bench and the end view draw.
+//!
+//! One place is solved with the very steps of a sweep; then all forces are known and the whole line follows in one
+//! walk.
+
+use super::force::ForceModel;
+use super::holding::supports;
+use super::outline::Outline;
+use super::prepared::{Prepared, Scene};
+use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
+use super::sweep::{Run, needs_second_sweep, take_what_was_left};
+use crate::job::{FollowerSide, Material, Pass, Setup};
+use crate::mechanics::cut::Workbench;
+use crate::mechanics::deflection::bent_line;
+use crate::mechanics::held::{AtTool, Held};
+use crate::mechanics::walk::{NodeLoad, NodeSpring};
+
+/// The work with the tool drawn back; `surface` is its outside.
+#[must_use]
+pub fn at_rest(scene: &Scene, surface: &Surface) -> Option<Shape> {
+    let outline = Outline::of(surface, &scene.job.shaft, scene.setup);
+    let prepared = scene.prepare(&outline, None, None);
+    let mut held = Held::default();
+    held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
+    let mut at_tool = AtTool::default();
+    if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) {
+        return None;
+    }
+    let mut bench = Workbench::default();
+    let state = bench.solve(&at_tool, &prepared.jaws, None, 0.0);
+    let mut loads = jaw_loads(&prepared, &bench, None);
+    loads.sort_by_key(|load| load.node);
+    finish(scene, &prepared, &bench, &loads, None, None, state.solved)
+}
+
+/// The work with the tool of a computed pass at `tool_z_mm`, kept within the pass.
+#[must_use]
+pub fn in_cut(
+    scene: &Scene,
+    material: &Material,
+    pass: &Pass,
+    result: &PassResult,
+    last_depth_mm: f64,
+    tool_z_mm: f64,
+) -> Option<Shape> {
+    let outline = Outline::of(&result.before, &scene.job.shaft, scene.setup);
+    let cut = scene.cut_span(pass)?;
+    let (low_mm, high_mm) = cut.ends_mm();
+    let z_mm = tool_z_mm.clamp(low_mm, high_mm);
+    let mut prepared = scene.prepare(&outline, Some(pass), Some(z_mm));
+    let place = *prepared.layout.places.first()?;
+
+    let mut left: Vec<(f64, f64)> = result.stations.iter().map(|s| (s.z_mm, s.left_diameter_mm / 2.0)).collect();
+    if cut.to_headstock() {
+        left.reverse();
+    }
+    if needs_second_sweep(&result.stations) {
+        let after = Outline::of(&result.after, &scene.job.shaft, scene.setup);
+        take_what_was_left(scene, &mut prepared, &after);
+    }
+    let follower_set_mm = follower_set_mm(scene.setup, &outline, &left, cut.to_headstock());
+    left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
+
+    let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
+    let mut run = Run::new(scene, &prepared, cut);
+    run.remember(left, follower_set_mm);
+    let (station, solved) = run.station(&place, &model)?;
+    let mut loads = jaw_loads(&prepared, &run.bench, place.follower.map(|node| (node, run.jaws())));
+    let [away_n, up_n, moment_nmm] = run.bench.push;
+    loads.push(NodeLoad { node: place.node, force_n: [away_n, up_n], moment_nmm: [moment_nmm, 0.0] });
+    loads.sort_by_key(|load| load.node);
+    let to_headstock = cut.to_headstock();
+    let mut merged = prepared.clone();
+    for (index, element) in merged.old.iter_mut().enumerate() {
+        let behind = if to_headstock { index >= place.node } else { index < place.node };
+        if behind {
+            *element = prepared.finished[index];
+        }
+    }
+    finish(scene, &merged, &run.bench, &loads, Some(station), Some(&run), solved)
+}
+
+/// Radius the follower was set on: what the pass left where the jaws first stood, or the old surface ahead.
+fn follower_set_mm(setup: &Setup, outline: &Outline, left: &[(f64, f64)], to_headstock: bool) -> Option<f64> {
+    let follower = setup.follower.as_ref()?;
+    let (from_mm, radius_mm) = *left.first()?;
+    match follower.side {
+        FollowerSide::Behind => Some(radius_mm),
+        FollowerSide::Ahead => {
+            let (side, reach) = if to_headstock {
+                (super::outline::Side::Headstock, -follower.distance_mm)
+            } else {
+                (super::outline::Side::Tailstock, follower.distance_mm)
+            };
+            outline.at(from_mm + reach, side).map(|found| found.diameter_mm / 2.0)
+        }
+    }
+}
+
+/// Jaws as loads at their nodes.
+fn jaw_loads(
+    prepared: &Prepared,
+    bench: &Workbench,
+    follower: Option<(usize, &[crate::mechanics::cut::JawAt])>,
+) -> Vec<NodeLoad> {
+    let n_rest_jaws = prepared.jaw_nodes.len();
+    let mut loads = Vec::new();
+    for (index, force_n) in bench.jaw_force_n.iter().enumerate() {
+        let (node, jaw) = if index < n_rest_jaws {
+            (prepared.jaw_nodes[index], &prepared.jaws[index])
+        } else {
+            let Some((node, jaws)) = follower else { continue };
+            (Some(node), &jaws[index])
+        };
+        let Some(node) = node else { continue };
+        loads.push(NodeLoad { node, force_n: jaw.direction.map(|part| -part * force_n), moment_nmm: [0.0; 2] });
+    }
+    loads
+}
+
+fn finish(
+    scene: &Scene,
+    prepared: &Prepared,
+    bench: &Workbench,
+    loads: &[NodeLoad],
+    cut: Option<Station>,
+    run: Option<&Run>,
+    solved: bool,
+) -> Option<Shape> {
+    let moves = bent_line(&prepared.old, &prepared.springs, loads)?;
+    let mut forces_n = Vec::new();
+    if let Some(run) = run {
+        run.put_forces(&mut forces_n);
+    } else {
+        let last = moves.len() - 1;
+        for (spring, node) in prepared.springs.iter().zip([0, last]) {
+            forces_n.extend([0, 1].map(|plane| spring_force_n(&spring.1, moves[node].move_mm[plane], plane)));
+        }
+        forces_n.extend_from_slice(&bench.jaw_force_n);
+    }
+    let reactions = (supports(scene.setup).into_iter().zip(forces_n))
+        .map(|(support, force_n)| Reaction { support, force_n })
+        .collect();
+    let too_far = moves
+        .iter()
+        .zip(&prepared.sizes)
+        .any(|(node, sizes)| node.move_mm[0].hypot(node.move_mm[1]) > sizes[0].old_mm.max(sizes[1].old_mm) / 4.0);
+    Some(Shape {
+        status: if too_far {
+            Status::NotHeld
+        } else if solved {
+            Status::Solved
+        } else {
+            Status::StoppedEarly
+        },
+        z_mm: prepared.layout.nodes_mm.clone(),
+        x_mm: moves.iter().map(|node| node.move_mm[0]).collect(),
+        y_mm: moves.iter().map(|node| node.move_mm[1]).collect(),
+        reactions,
+        cut,
+        jaw_gaps_mm: bench.jaw_gap_mm.clone(),
+    })
+}
+
+fn spring_force_n(spring: &NodeSpring, move_mm: f64, plane: usize) -> f64 {
+    spring.radial_n_per_mm * (spring.anchor_mm[plane] - move_mm)
+}
