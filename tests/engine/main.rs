@@ -1,4 +1,6 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
+mod beam_case;
 mod close;
 mod dense;
+mod published_beams;

@@ -2,7 +2,7 @@
 //!
 //! With the tool's tip at radius R, its post giving way by s = Fp/k and the work's axis at (u, v), a front tool
 //! leaves sqrt((R + s + u)² + v²) and a rear one sqrt((R + s - u)² + v²); the depth is what is missing from the old
-//! radius, and where nothing is missing there is no force.
+//! radius. A rear tool pushes the work towards the operator and, the spindle turning the same way, down.
 
 use std::collections::HashMap;
 
@@ -30,7 +30,7 @@ pub struct Cut<'a> {
     pub feeds_to_headstock: bool,
     /// Carriage, slides and post (N/mm).
     pub carriage_k_n_per_mm: f64,
-    /// Forces of a radial depth (mm) above 0.
+    /// Forces of a radial depth (mm), 0 or more; of a chip, nothing at 0.
     pub forces: &'a dyn Fn(f64) -> Forces,
 }
 
@@ -88,7 +88,7 @@ impl Station<'_> {
     fn shares(&self, forces: Forces) -> [f64; 4] {
         let side = if self.cut.rear { -1.0 } else { 1.0 };
         let sense = if self.cut.feeds_to_headstock { -1.0 } else { 1.0 };
-        [1.0, side * forces.fp_n, forces.fc_n, side * sense * self.cut.lever_mm * forces.ff_n]
+        [1.0, side * forces.fp_n, side * forces.fc_n, side * sense * self.cut.lever_mm * forces.ff_n]
     }
 
     /// The set of jaws that fits these forces: all are tried until one does, those nearest to the last one first.
@@ -132,9 +132,8 @@ impl Responses {
 }
 
 impl Cut<'_> {
-    /// No depth, no force.
     fn forces_at(&self, depth_mm: f64) -> Forces {
-        if depth_mm > 0.0 { (self.forces)(depth_mm) } else { Forces::default() }
+        (self.forces)(depth_mm)
     }
 
     /// The tool where it is, cutting what it meets; nothing where the work is not held.
@@ -178,7 +177,7 @@ pub fn tool_loads(cut: &Cut<'_>, forces: Forces) -> [Load; 3] {
     let at = |plane, dof, value| Load { node: cut.node, plane, dof, value };
     [
         at(Plane::X, Dof::Shift, side * forces.fp_n),
-        at(Plane::Y, Dof::Shift, forces.fc_n),
+        at(Plane::Y, Dof::Shift, side * forces.fc_n),
         at(Plane::X, Dof::Turn, side * sense * cut.lever_mm * forces.ff_n),
     ]
 }
