@@ -8,22 +8,21 @@
 //! Known limit: the axial force enters as a turning spring at the ends, with an error that falls as the square of the
 //! element's length.
 
-use super::section::{area_mm2, second_moment_mm4, shear_factor};
+use std::f64::consts::PI;
 
 /// What the material of a beam must say.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Elastic {
-    pub e_mpa: f64,
-    pub poisson_ratio: f64,
-    /// Weight per volume (N/mm³).
-    pub weight_n_per_mm3: f64,
+    one_by_e: f64,
+    poisson_ratio: f64,
+    weight_n_per_mm3: f64,
 }
 
 impl Elastic {
-    /// Shear modulus of an isotropic material.
+    /// A material by Young's modulus, Poisson's ratio and weight per volume (N/mm³, 0 to leave weight out).
     #[must_use]
-    pub fn g_mpa(&self) -> f64 {
-        self.e_mpa / (2.0 * (1.0 + self.poisson_ratio))
+    pub fn new(e_mpa: f64, poisson_ratio: f64, weight_n_per_mm3: f64) -> Self {
+        Self { one_by_e: 1.0 / e_mpa, poisson_ratio, weight_n_per_mm3 }
     }
 }
 
@@ -62,6 +61,35 @@ pub struct Element {
     axial_n: f64,
 }
 
+/// What a mm of the bar gives and weighs.
+struct SectionGive {
+    /// `1/EI`.
+    bend: f64,
+    /// `1/κGA`.
+    shear: f64,
+    weight_n_per_mm: f64,
+}
+
+impl SectionGive {
+    /// With `p = D² + d²` and `q = D² - d²`: `I = π p q/64`, `A = π q/4`, and Cowper's factor is
+    /// `1/κ = ((7 + 6ν) + (20 + 12ν) D² d²/p²)/(6 (1 + ν))`; one division serves all three.
+    fn of(outside_mm: f64, bore_mm: f64, elastic: &Elastic) -> Self {
+        let (outside2, bore2) = (outside_mm * outside_mm, bore_mm * bore_mm);
+        let (p, q) = (outside2 + bore2, outside2 - bore2);
+        let reciprocal = 1.0 / (p * q);
+        let (one_by_p, one_by_q) = (q * reciprocal, p * reciprocal);
+        let nu = elastic.poisson_ratio;
+        // 1/(κ G) = (...)/(6 (1 + ν)) · 2 (1 + ν)/E.
+        let one_by_shear_modulus =
+            ((7.0 + 6.0 * nu) + (20.0 + 12.0 * nu) * outside2 * bore2 * one_by_p * one_by_p) / 3.0 * elastic.one_by_e;
+        Self {
+            bend: 64.0 / PI * elastic.one_by_e * reciprocal,
+            shear: 4.0 / PI * one_by_q * one_by_shear_modulus,
+            weight_n_per_mm: PI / 4.0 * q * elastic.weight_n_per_mm3,
+        }
+    }
+}
+
 /// Points and weights of the three-point Gauss-Legendre rule on 0..1.
 const GAUSS: [(f64, f64); 3] =
     [(0.112_701_665_379_258_31, 5.0 / 18.0), (0.5, 8.0 / 18.0), (0.887_298_334_620_741_7, 5.0 / 18.0)];
@@ -70,31 +98,26 @@ impl Element {
     /// The element between two nodes.
     #[must_use]
     pub fn new(length_mm: f64, round: &Round, elastic: &Elastic, axial_n: f64) -> Self {
-        let g_mpa = elastic.g_mpa();
         let mut element = Self { length_mm, bend: 0.0, bend_x: 0.0, bend_xx: 0.0, shear: 0.0, weight_n: 0.0, axial_n };
         if round.outside0_mm == round.outside1_mm && round.bore0_mm == round.bore1_mm {
-            let (outside_mm, bore_mm) = (round.outside0_mm, round.bore0_mm);
-            let per_length = 1.0 / (elastic.e_mpa * second_moment_mm4(outside_mm, bore_mm));
-            let area = area_mm2(outside_mm, bore_mm);
-            element.bend = length_mm * per_length;
+            let give = SectionGive::of(round.outside0_mm, round.bore0_mm, elastic);
+            element.bend = length_mm * give.bend;
             element.bend_x = element.bend * length_mm / 2.0;
             element.bend_xx = element.bend * length_mm * length_mm / 3.0;
-            element.shear = length_mm / (shear_factor(elastic.poisson_ratio, outside_mm, bore_mm) * g_mpa * area);
-            element.weight_n = elastic.weight_n_per_mm3 * area * length_mm;
+            element.shear = length_mm * give.shear;
+            element.weight_n = length_mm * give.weight_n_per_mm;
             return element;
         }
         for (at, share) in GAUSS {
             let outside_mm = round.outside0_mm + (round.outside1_mm - round.outside0_mm) * at;
             let bore_mm = round.bore0_mm + (round.bore1_mm - round.bore0_mm) * at;
-            let x_mm = at * length_mm;
-            let area = area_mm2(outside_mm, bore_mm);
-            let bend = share * length_mm / (elastic.e_mpa * second_moment_mm4(outside_mm, bore_mm));
-            element.bend += bend;
-            element.bend_x += bend * x_mm;
-            element.bend_xx += bend * x_mm * x_mm;
-            element.shear +=
-                share * length_mm / (shear_factor(elastic.poisson_ratio, outside_mm, bore_mm) * g_mpa * area);
-            element.weight_n += share * elastic.weight_n_per_mm3 * area * length_mm;
+            let give = SectionGive::of(outside_mm, bore_mm, elastic);
+            let (x_mm, part_mm) = (at * length_mm, share * length_mm);
+            element.bend += part_mm * give.bend;
+            element.bend_x += part_mm * give.bend * x_mm;
+            element.bend_xx += part_mm * give.bend * x_mm * x_mm;
+            element.shear += part_mm * give.shear;
+            element.weight_n += part_mm * give.weight_n_per_mm;
         }
         element
     }

@@ -100,7 +100,7 @@ impl ToolAt {
         let across = self.wanted_radius_mm + forces.radial_n / self.carriage_k_n_per_mm + self.side * at(u, &push);
         let across_per_mm = per_mm.radial_n / self.carriage_k_n_per_mm + self.side * along(u, &push_per_mm);
         let (up, up_per_mm) = (at(v, &push), along(v, &push_per_mm));
-        let radius = across.hypot(up);
+        let radius = (across * across + up * up).sqrt();
         (radius, (across * across_per_mm + up * up_per_mm) / radius)
     }
 

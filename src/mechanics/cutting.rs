@@ -39,19 +39,44 @@ pub fn speed_factor(cutting_speed_m_per_min: f64) -> f64 {
 /// angle.
 #[must_use]
 pub fn chord_angle_rad(depth_mm: f64, feed_mm: f64, nose_radius_mm: f64, entering_angle_rad: f64) -> f64 {
-    depth_mm.atan2(chord_run(depth_mm, feed_mm, nose_radius_mm, entering_angle_rad).0)
+    depth_mm.atan2(Edge::new(feed_mm, nose_radius_mm, entering_angle_rad).chord_run(depth_mm).0)
 }
 
-/// How far the chord runs along the feed for its depth, and the derivative of that with depth.
-fn chord_run(depth_mm: f64, feed_mm: f64, nose_radius_mm: f64, entering_angle_rad: f64) -> (f64, f64) {
-    let nose_depth_mm = nose_radius_mm * (1.0 - entering_angle_rad.cos());
-    if depth_mm >= nose_depth_mm {
-        let cot = 1.0 / entering_angle_rad.tan();
-        (depth_mm * cot + nose_radius_mm * (entering_angle_rad / 2.0).tan() + feed_mm / 2.0, cot)
-    } else {
-        let arc_mm = (depth_mm * (2.0 * nose_radius_mm - depth_mm)).max(0.0).sqrt();
-        let slope = if arc_mm > 0.0 { (nose_radius_mm - depth_mm) / arc_mm } else { 0.0 };
-        (arc_mm + feed_mm / 2.0, slope)
+/// The plan of a cutting edge as far as the chord rule needs it: a nose arc and a straight edge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Edge {
+    nose_radius_mm: f64,
+    /// Depth at which the nose arc ends.
+    nose_depth_mm: f64,
+    /// Run of the chord along the feed that is there whatever the depth, beyond the nose.
+    nose_run_mm: f64,
+    half_feed_mm: f64,
+    /// Run of the straight edge per depth.
+    run_ratio: f64,
+}
+
+impl Edge {
+    /// The edge of a tool at a feed per revolution.
+    #[must_use]
+    pub fn new(feed_mm: f64, nose_radius_mm: f64, entering_angle_rad: f64) -> Self {
+        Self {
+            nose_radius_mm,
+            nose_depth_mm: nose_radius_mm * (1.0 - entering_angle_rad.cos()),
+            nose_run_mm: nose_radius_mm * (entering_angle_rad / 2.0).tan(),
+            half_feed_mm: feed_mm / 2.0,
+            run_ratio: 1.0 / entering_angle_rad.tan(),
+        }
+    }
+
+    /// How far the chord runs along the feed for its depth, and the derivative of that with depth.
+    fn chord_run(&self, depth_mm: f64) -> (f64, f64) {
+        if depth_mm >= self.nose_depth_mm {
+            (depth_mm * self.run_ratio + self.nose_run_mm + self.half_feed_mm, self.run_ratio)
+        } else {
+            let arc_mm = (depth_mm * (2.0 * self.nose_radius_mm - depth_mm)).max(0.0).sqrt();
+            let slope = if arc_mm > 0.0 { (self.nose_radius_mm - depth_mm) / arc_mm } else { 0.0 };
+            (arc_mm + self.half_feed_mm, slope)
+        }
     }
 }
 
@@ -75,9 +100,7 @@ pub enum Law {
         main_n_per_mm: f64,
         /// Horizontal thrust against main force.
         thrust_ratio: f64,
-        feed_mm: f64,
-        nose_radius_mm: f64,
-        entering_angle_rad: f64,
+        edge: Edge,
     },
     /// A push that is there whatever the depth.
     Constant(Forces),
@@ -90,12 +113,12 @@ impl Law {
     #[must_use]
     pub fn forces(&self, depth_mm: f64) -> (Forces, Forces) {
         match *self {
-            Self::Chip { main_n_per_mm, thrust_ratio, feed_mm, nose_radius_mm, entering_angle_rad } => {
+            Self::Chip { main_n_per_mm, thrust_ratio, ref edge } => {
                 if depth_mm <= 0.0 {
                     return (Forces::default(), Forces::default());
                 }
-                let (run_mm, run_slope) = chord_run(depth_mm, feed_mm, nose_radius_mm, entering_angle_rad);
-                let chord_mm = depth_mm.hypot(run_mm);
+                let (run_mm, run_slope) = edge.chord_run(depth_mm);
+                let chord_mm = (depth_mm * depth_mm + run_mm * run_mm).sqrt();
                 let (sine, cosine) = (depth_mm / chord_mm, run_mm / chord_mm);
                 let turn_per_mm = (cosine - sine * run_slope) / chord_mm;
                 let main_n = main_n_per_mm * depth_mm;

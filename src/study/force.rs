@@ -1,10 +1,11 @@
 //! The force law of a pass, from material, tool and chip or from the push the user typed.
 
+use std::cell::Cell;
 use std::f64::consts::PI;
 
 use crate::job::material::Thrust;
 use crate::job::{Cut, Force, Material, Pass, Tool, ToolMaterial, ToolWear};
-use crate::mechanics::cutting::{Forces, LEAST_THICKNESS_MM, Law, kienzle_kc_mpa, rake_factor, speed_factor};
+use crate::mechanics::cutting::{Edge, Forces, LEAST_THICKNESS_MM, Law, kienzle_kc_mpa, rake_factor, speed_factor};
 
 /// A high-speed-steel edge against carbide.
 ///
@@ -14,18 +15,30 @@ const HIGH_SPEED_STEEL_FACTOR: f64 = 1.2;
 /// Everything of a pass that decides its force but the diameter.
 #[derive(Clone, Debug)]
 pub struct ForceModel<'a> {
-    material: &'a Material,
     tool: &'a Tool,
     pass: &'a Pass,
     /// Radial depth of the last pass that set a new dial, for a push typed "at full depth" in a spring pass.
     last_depth_mm: f64,
+    /// Main force per mm of radial depth without the factor for speed, and thrust against main force.
+    chip: (f64, f64),
+    edge: Edge,
+    /// The factor for speed at the diameter it was last asked for.
+    speed: Cell<(f64, f64)>,
 }
 
 impl<'a> ForceModel<'a> {
     /// The model of a pass.
     #[must_use]
-    pub fn new(material: &'a Material, tool: &'a Tool, pass: &'a Pass, last_depth_mm: f64) -> Self {
-        Self { material, tool, pass, last_depth_mm }
+    pub fn new(material: &Material, tool: &'a Tool, pass: &'a Pass, last_depth_mm: f64) -> Self {
+        let thickness_mm = (pass.feed_mm_per_rev * tool.entering_angle_rad.sin()).max(LEAST_THICKNESS_MM);
+        let (wear_factor, wear_thrust_factor) = wear_factors(tool.wear);
+        let main_n_per_mm = kienzle_kc_mpa(material.kc11_mpa.value, material.mc.value, thickness_mm)
+            * pass.feed_mm_per_rev
+            * rake_factor(tool.rake_rad, material.reference_rake_rad).max(0.3)
+            * wear_factor;
+        let ratio = thrust_ratio(&material.thrust, thickness_mm) * wear_thrust_factor;
+        let edge = Edge::new(pass.feed_mm_per_rev, tool.nose_radius_mm, tool.entering_angle_rad);
+        Self { tool, pass, last_depth_mm, edge, chip: (main_n_per_mm, ratio), speed: Cell::new((f64::NAN, 1.0)) }
     }
 
     /// The law at one diameter, for a dial that asks for `depth_mm` (radial).
@@ -49,26 +62,16 @@ impl<'a> ForceModel<'a> {
     }
 
     fn chip_law(&self, diameter_mm: f64) -> Law {
-        let (material, tool, feed_mm) = (self.material, self.tool, self.pass.feed_mm_per_rev);
-        let thickness_mm = (feed_mm * tool.entering_angle_rad.sin()).max(LEAST_THICKNESS_MM);
-        let cutting_speed_m_per_min = PI * diameter_mm * self.pass.speed_rpm / 1000.0;
-        let edge_factor = match tool.material {
-            ToolMaterial::HighSpeedSteel => speed_factor(cutting_speed_m_per_min).max(HIGH_SPEED_STEEL_FACTOR),
-            ToolMaterial::Carbide => speed_factor(cutting_speed_m_per_min),
-        };
-        let (wear_factor, wear_thrust_factor) = wear_factors(tool.wear);
-        let main_n_per_mm = kienzle_kc_mpa(material.kc11_mpa.value, material.mc.value, thickness_mm)
-            * feed_mm
-            * rake_factor(tool.rake_rad, material.reference_rake_rad).max(0.3)
-            * edge_factor
-            * wear_factor;
-        Law::Chip {
-            main_n_per_mm,
-            thrust_ratio: thrust_ratio(&material.thrust, thickness_mm) * wear_thrust_factor,
-            feed_mm,
-            nose_radius_mm: tool.nose_radius_mm,
-            entering_angle_rad: tool.entering_angle_rad,
+        let (at_mm, mut edge_factor) = self.speed.get();
+        if at_mm != diameter_mm {
+            let speed = speed_factor(PI * diameter_mm * self.pass.speed_rpm / 1000.0);
+            edge_factor = match self.tool.material {
+                ToolMaterial::HighSpeedSteel => speed.max(HIGH_SPEED_STEEL_FACTOR),
+                ToolMaterial::Carbide => speed,
+            };
+            self.speed.set((diameter_mm, edge_factor));
         }
+        Law::Chip { main_n_per_mm: self.chip.0 * edge_factor, thrust_ratio: self.chip.1, edge: self.edge }
     }
 }
 

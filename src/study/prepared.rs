@@ -75,11 +75,8 @@ impl<'a> Scene<'a> {
             return None;
         }
         let material = job.material();
-        let elastic = Elastic {
-            e_mpa: material.e_mpa.value,
-            poisson_ratio: material.poisson_ratio.value,
-            weight_n_per_mm3: material.density_kg_per_m3.value * GRAVITY_N_PER_KG * 1e-9,
-        };
+        let weight_n_per_mm3 = material.density_kg_per_m3.value * GRAVITY_N_PER_KG * 1e-9;
+        let elastic = Elastic::new(material.e_mpa.value, material.poisson_ratio.value, weight_n_per_mm3);
         let wanted = Outline::of(&wanted_surface(&job.shaft), &job.shaft, setup);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
         let mut scene = Self { job, setup, elastic, wanted, bending_mm, lie_mm };

@@ -5,7 +5,7 @@
 
 use super::force::ForceModel;
 use super::holding::supports;
-use super::outline::Outline;
+use super::outline::{Outline, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
 use super::sweep::{Run, needs_second_sweep, take_what_was_left};
@@ -58,7 +58,8 @@ pub fn in_cut(
         let after = Outline::of(&result.after, &scene.job.shaft, scene.setup);
         take_what_was_left(scene, &mut prepared, &after);
     }
-    let follower_set_mm = follower_set_mm(scene.setup, &outline, &left, cut.to_headstock());
+    let first = if cut.to_headstock() { result.stations.last() } else { result.stations.first() };
+    let follower_set_mm = first.and_then(|first| follower_set_mm(scene.setup, &outline, first, cut.to_headstock()));
     left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
 
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
@@ -80,19 +81,20 @@ pub fn in_cut(
     finish(scene, &merged, &run.bench, &loads, Some(station), Some(&run), solved)
 }
 
-/// Radius the follower was set on: what the pass left where the jaws first stood, or the old surface ahead.
-fn follower_set_mm(setup: &Setup, outline: &Outline, left: &[(f64, f64)], to_headstock: bool) -> Option<f64> {
+/// How much over the dial's radius the surface was where the follower was set: on what the pass left where it began, or
+/// on the old surface ahead of there.
+fn follower_set_mm(setup: &Setup, outline: &Outline, first: &Station, to_headstock: bool) -> Option<f64> {
     let follower = setup.follower.as_ref()?;
-    let (from_mm, radius_mm) = *left.first()?;
     match follower.side {
-        FollowerSide::Behind => Some(radius_mm),
+        FollowerSide::Behind => Some(first.error_mm / 2.0),
         FollowerSide::Ahead => {
-            let (side, reach) = if to_headstock {
-                (super::outline::Side::Headstock, -follower.distance_mm)
+            let (side, reach_mm) = if to_headstock {
+                (Side::Headstock, -follower.distance_mm)
             } else {
-                (super::outline::Side::Tailstock, follower.distance_mm)
+                (Side::Tailstock, follower.distance_mm)
             };
-            outline.at(from_mm + reach, side).map(|found| found.diameter_mm / 2.0)
+            let found = outline.at(first.z_mm + reach_mm, side)?;
+            Some((found.diameter_mm - found.dial_mm) / 2.0)
         }
     }
 }

@@ -23,7 +23,7 @@ const SECOND_SWEEP_RATIO: f64 = 0.01;
 struct Travel {
     /// Place and radius left, in cutting order.
     left: Vec<(f64, f64)>,
-    /// Radius the follower's jaws were set on.
+    /// How much over the dial's radius the surface was where the follower's jaws were set.
     follower_set_mm: Option<f64>,
     /// Radial depth of the last station, a guess for the next.
     depth_mm: f64,
@@ -156,7 +156,7 @@ impl<'a> Run<'a> {
             if !solved {
                 result.status = Status::StoppedEarly;
             }
-            if station.spring_x_mm.hypot(station.spring_y_mm) > station.old_diameter_mm / 4.0 {
+            if station.spring_x_mm.abs().max(station.spring_y_mm.abs()) > station.old_diameter_mm / 4.0 {
                 result.status = Status::NotHeld;
             }
             self.travel.left.push((station.z_mm, station.left_diameter_mm / 2.0));
@@ -195,26 +195,31 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// Puts the follower's jaws where the carriage is, on the surface that is there.
+    /// Puts the follower's jaws where the carriage is, on the surface that is there. What counts is how much it stands
+    /// over the dial: at a step of the work the jaws are taken to be set again.
     fn place_follower(&mut self, place: &Place) {
         let Some(follower) = &self.scene.setup.follower else { return };
         let first = self.jaws.len() - follower.jaws.len();
-        let radius_mm = place.follower.and_then(|node| match follower.side {
-            FollowerSide::Behind => self.fresh_radius_mm(self.prepared.layout.nodes_mm[node]),
+        let ahead = if self.cut.to_headstock() { 0 } else { 1 };
+        let over_mm = place.follower.and_then(|node| match follower.side {
+            FollowerSide::Behind => {
+                let fresh_mm = self.fresh_radius_mm(self.prepared.layout.nodes_mm[node])?;
+                Some(fresh_mm - self.prepared.sizes[node][ahead].dial_mm / 2.0)
+            }
             FollowerSide::Ahead => {
-                let ahead = if self.cut.to_headstock() { 0 } else { 1 };
-                Some(self.prepared.sizes[node][ahead].old_mm / 2.0)
+                let sizes = &self.prepared.sizes[node][ahead];
+                Some((sizes.old_mm - sizes.old_dial_mm) / 2.0)
             }
         });
         for (jaw, set) in self.jaws[first..].iter_mut().zip(&follower.jaws) {
-            let Some(radius_mm) = radius_mm else {
+            let Some(over_mm) = over_mm else {
                 jaw.point = 0;
                 jaw.gap_mm = NEVER_MM;
                 continue;
             };
-            let set_on_mm = *self.travel.follower_set_mm.get_or_insert(radius_mm);
+            let set_on_mm = *self.travel.follower_set_mm.get_or_insert(over_mm);
             jaw.point = self.at_tool.points.len() - 1;
-            jaw.gap_mm = set.gap_mm + (set_on_mm - radius_mm);
+            jaw.gap_mm = set.gap_mm + (set_on_mm - over_mm);
         }
     }
 
