@@ -1,5 +1,4 @@
 //! The job file: RON, one job a file, versioned types of its own.
-<<<<<<< HEAD
 //!
 //! The format number is read first, alone: a newer format gets a clear refusal, an older one is always readable.
 //! Saving writes a temporary file in the same folder, syncs it and renames it over the old one, so that a job is never
@@ -87,14 +86,4 @@ pub fn to_text(job: &Job) -> String {
         .expect("a job is numbers, words and lists, and all of them have a text");
     text.push('\n');
     text
-=======
-use super::Job;
-/// Read.
-pub fn read(path: &std::path::Path) -> Result<Job, String> {
-    Err(format!("{}", path.display()))
-}
-/// Write.
-pub fn write(_job: &Job, path: &std::path::Path) -> Result<(), String> {
-    Err(format!("{}", path.display()))
->>>>>>> shell
 }
