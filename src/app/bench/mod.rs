@@ -103,7 +103,7 @@ pub fn bench_ui(
     if let Some(legend) = legend {
         legend.paint(&painter, palette);
     }
-    overlay::cursor(&painter, &stage, legend_room);
+    overlay::cursor(&painter, &stage);
     if let Some(readout) = &stage.readout {
         overlay::readout(&painter, &stage, readout);
     }
