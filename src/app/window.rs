@@ -117,7 +117,7 @@ impl MidspanApp {
             recent: &self.files.recent,
         };
         let status = self.desk.status.clone();
-        let unsaved = self.desk.is_unsaved();
+        let (unsaved, in_file) = (self.desk.is_unsaved(), self.desk.path.is_some());
         let (job, results, view) = self.desk.parts();
         let settings = &mut self.settings;
         let palette = Palette::for_ui(ui);
@@ -136,7 +136,11 @@ impl MidspanApp {
                         ui.label(&status.text);
                     }
                     None => {
-                        ui.weak(if unsaved { "Changed, not saved." } else { "Saved." });
+                        ui.weak(match (unsaved, in_file) {
+                            (true, _) => "Changed, not saved.",
+                            (false, true) => "Saved.",
+                            (false, false) => "Nothing changed yet.",
+                        });
                     }
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {

@@ -4,6 +4,7 @@ mod advice;
 mod beam_case;
 mod close;
 mod dense;
+mod headless;
 mod pictures;
 mod published_beams;
 mod quantity;
