@@ -203,7 +203,7 @@ pub fn setup_name(index: usize, setup: &Setup) -> String {
     if !setup.name.is_empty() {
         name = format!("{name}  {}", setup.name);
     }
-    if setup.end_for_end {
+    if setup.end_for_end && !setup.name.contains("turned") {
         name.push_str("  (turned)");
     }
     name
@@ -259,6 +259,9 @@ pub fn pass_name(job: &Job, index: usize, pass: &Pass) -> String {
         Cut::Depth { on_diameter_mm } => format!("{} off", diameter(on_diameter_mm)),
         Cut::ToDiameter { diameter_mm } => format!("to {}", diameter(diameter_mm)),
         Cut::ToDrawing { leave_on_diameter_mm: 0.0 } => "to the drawing".to_owned(),
+        Cut::ToDrawing { leave_on_diameter_mm } if leave_on_diameter_mm < 0.0 => {
+            format!("{} under the drawing", diameter(-leave_on_diameter_mm))
+        }
         Cut::ToDrawing { leave_on_diameter_mm } => format!("leaving {}", diameter(leave_on_diameter_mm)),
     };
     format!("{}  {what} {cut}", index + 1)
