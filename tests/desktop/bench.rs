@@ -3,7 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, PointerButton, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use midspan::app::new_job::{FormLand, NewJobForm};
 use midspan::app::{MidspanApp, Selected};
 use midspan::job::{Follower, FollowerSide, Job, Setup, Units};
@@ -117,25 +117,9 @@ fn escape_in_a_drag_puts_everything_back() {
 fn shift_lets_a_drag_off_the_grid() {
     let mut window = bench();
     let from = middle_of(&window, "Rest 1");
-    window.event(egui::Event::Key {
-        key: Key::A,
-        physical_key: None,
-        pressed: false,
-        repeat: false,
-        modifiers: Modifiers::SHIFT,
-    });
-    window.input_mut().modifiers = Modifiers::SHIFT;
-    let by = vec2(((-60.0 + 0.5) * scale(&window)) as f32, 0.0);
-    window.hover_at(from);
-    window.run_steps(1);
-    window.input_mut().modifiers = Modifiers::SHIFT;
-    window.drag_at(from);
-    window.run_steps(1);
-    for step in 1..=8 {
-        window.input_mut().modifiers = Modifiers::SHIFT;
-        window.hover_at(from + by * (step as f32 / 8.0));
-        window.run_steps(1);
-    }
+    let by = vec2((-59.5 * scale(&window)) as f32, 0.0);
+    window.event(egui::Event::ModifiersChanged(Modifiers::SHIFT));
+    press_and_move(&mut window, from, by);
     let moved = setup(&window).rests[0].z_mm;
     release(&mut window, from + by);
     assert!((moved - moved.round()).abs() > 0.05, "{moved} is off the grid");
@@ -244,7 +228,7 @@ fn the_ends_of_the_selected_pass_are_dragged() {
 }
 
 #[test]
-fn the_wheel_zooms_about_the_pointer_and_a_double_click_fits_again() {
+fn the_wheel_zooms_about_the_pointer_and_a_key_fits_it_all_again() {
     let mut window = bench();
     let fitted = window.state().desk.view.z_view_mm.clone();
     let canvas = window.get_by_label_contains("Bench: ").rect();

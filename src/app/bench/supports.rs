@@ -19,8 +19,9 @@ pub fn supports(stage: &mut Stage, landmarks: &[Landmark]) {
         rest(stage, index, landmarks);
     }
     tailstock(stage);
-    follower(stage);
     tool(stage);
+    // Over the tool post, behind which it often stands.
+    follower(stage);
 }
 
 fn chuck(stage: &mut Stage) {
@@ -178,7 +179,7 @@ fn follower(stage: &mut Stage) {
     let sizes = stage.sizes;
     let h = sizes.centre_height_mm;
     let top = (stage.now.radius_at(z) + 0.30 * h).min(0.8 * h);
-    let frame = stage.map.rect_of(z - 0.1 * h, z + 0.1 * h, sizes.slide_top_mm, top);
+    let frame = stage.map.rect_of(z - 0.1 * h, z + 0.1 * h, 0.0, top);
     let units = stage.units();
     let behind_sign = if to_headstock { 1.0 } else { -1.0 };
     let words = move |z_mm: f64| {
