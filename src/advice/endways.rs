@@ -5,17 +5,21 @@
 
 use super::words;
 use super::{Finding, Verdict};
-use crate::job::{DriveEnd, DriveKind, Edit, Job, Subject, TailKind};
+use crate::job::{DriveEnd, DriveKind, Edit, Job, Setup, Subject, TailKind};
 use crate::study::JobResult;
+
+/// Nothing but the cut keeps the work on the headstock centre.
+#[must_use]
+pub fn can_leave_its_centre(setup: &Setup) -> bool {
+    setup.drive.kind == DriveKind::CentreAndDog && setup.tail.kind == TailKind::Free && !setup.drive.hold_back
+}
 
 /// One finding for each set-up on a headstock centre without tailstock centre or hold-back.
 #[must_use]
 pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
     job.setups
         .iter()
-        .filter(|setup| {
-            setup.drive.kind == DriveKind::CentreAndDog && setup.tail.kind == TailKind::Free && !setup.drive.hold_back
-        })
+        .filter(|setup| can_leave_its_centre(setup))
         .map(|setup| Finding {
             rule: "endways",
             about: Subject::Drive(setup.id),

@@ -114,20 +114,37 @@ pub fn rest_heading(job: &Job, setup: &Setup, rest: &Rest) -> String {
     capital(&format!("{}{}", of_setup(job, setup), rest_name(rest, job.units)))
 }
 
-/// A support as a column head or a line of a table: "steady at 310 mm, top jaw".
+/// A support as a line of a table: the part, and the jaw of it where it has jaws ("steady at 310 mm", "top jaw").
+#[must_use]
+pub fn support_parts(setup: &Setup, support: Support, units: Units) -> (String, Option<String>) {
+    match support {
+        Support::DriveX | Support::DriveY => (drive_name(setup.drive.kind).to_owned(), None),
+        Support::TailX | Support::TailY => ("tailstock centre".to_owned(), None),
+        Support::Jaw { rest, jaw } => match setup.rest(rest) {
+            Some(found) => (format!("steady at {}", length(found.z_mm, units)), Some(jaw_name(found, jaw))),
+            None => ("steady rest".to_owned(), Some(format!("jaw {}", jaw + 1))),
+        },
+        Support::FollowerJaw { jaw } => ("follower".to_owned(), Some(follower_jaw_name(jaw).to_owned())),
+    }
+}
+
+/// A support in a sentence: "the top jaw of the steady at 310 mm".
 #[must_use]
 pub fn support_name(setup: &Setup, support: Support, units: Units) -> String {
-    let drive = if setup.drive.kind == DriveKind::CentreAndDog { "headstock centre" } else { "chuck" };
-    match support {
-        Support::DriveX => format!("{drive}, sideways"),
-        Support::DriveY => format!("{drive}, up and down"),
-        Support::TailX => "tailstock centre, sideways".to_owned(),
-        Support::TailY => "tailstock centre, up and down".to_owned(),
-        Support::Jaw { rest, jaw } => match setup.rest(rest) {
-            Some(found) => format!("steady at {}, {}", length(found.z_mm, units), jaw_name(found, jaw)),
-            None => format!("steady rest, jaw {}", jaw + 1),
-        },
-        Support::FollowerJaw { jaw } => format!("follower, {}", follower_jaw_name(jaw)),
+    match support_parts(setup, support, units) {
+        (part, Some(jaw)) => format!("the {jaw} of the {part}"),
+        (part, None) => format!("the {part}"),
+    }
+}
+
+/// What turns the work, in the trade's word.
+#[must_use]
+pub fn drive_name(kind: DriveKind) -> &'static str {
+    match kind {
+        DriveKind::ThreeJaw | DriveKind::FourJaw => "chuck",
+        DriveKind::Collet => "collet",
+        DriveKind::FacePlate => "face plate",
+        DriveKind::CentreAndDog => "headstock centre",
     }
 }
 

@@ -166,16 +166,17 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
     paint_picture(&painter, &map, &picture, palette, &[], &|_: Part| None);
     if times > 1.0 {
         let font = egui::TextStyle::Small.resolve(ui.style());
-        let text = format!("drawn {times:.0} times larger");
-        painter.text(rect.center_top() + vec2(0.0, 2.0), egui::Align2::CENTER_TOP, text, font, palette.ink_weak);
+        // The work itself is to scale; only what springs and gapes is larger.
+        let text = format!("spring and\ngaps {times:.0} \u{d7}");
+        painter.text(rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, text, font, palette.ink_weak);
     }
 }
 
-/// One line a jaw: which, its force, its gap, and whether it touches, in words.
+/// One line a jaw: which, its force, and whether it touches, in words.
 fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, units: Units) {
     ui.spacing_mut().interact_size.y = LINE_HEIGHT - 3.0;
-    Grid::new("jaws").num_columns(4).striped(true).spacing(vec2(12.0, 3.0)).show(ui, |ui| {
-        for head in ["Jaw", "force", "gap", ""] {
+    Grid::new("jaws").num_columns(3).striped(true).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
+        for head in ["Jaw", "force", "contact"] {
             ui.weak(head);
         }
         ui.end_row();
@@ -185,19 +186,16 @@ fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, un
                 Place::Follower { .. } => words::follower_jaw_name(index).to_owned(),
             };
             ui.label(words::capital(name.trim_end_matches(" jaw")));
-            let touches = jaw.gap_mm <= 0.0;
+            let clear = words::amount(jaw.gap_mm, units);
             if !computed {
                 ui.label("\u{2013}");
-                ui.label(words::amount(jaw.gap_mm, units));
-                ui.label("as set");
-            } else if touches {
+                ui.label(format!("set {clear} clear"));
+            } else if jaw.gap_mm <= 0.0 {
                 ui.label(quantity::show(jaw.force_n, Kind::Force, units));
-                ui.label("\u{2013}");
                 ui.label("touching");
             } else {
                 ui.label("\u{2013}");
-                ui.label(words::amount(jaw.gap_mm, units));
-                ui.label("lifted");
+                ui.label(format!("lifted, {clear} clear"));
             }
             ui.end_row();
         }

@@ -8,7 +8,7 @@ use egui::{Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, U
 use super::{Commands, Palette, Results, Selected, View};
 use crate::advice::{self, Finding, Verdict, cautions, words};
 use crate::job::quantity::{self, Kind};
-use crate::job::{Job, Pass, Setup, Subject};
+use crate::job::{Job, Pass, Setup, Subject, TailKind};
 use crate::study::{PassResult, Shape, Status, Support};
 
 /// Shows the notes of the chosen set-up and pass.
@@ -17,6 +17,7 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
         ui.weak("This set-up is no longer there.");
         return;
     };
+    ui.spacing_mut().interact_size.y = 20.0;
     let pass = view.pass.and_then(|id| Some((setup.pass(id)?, results.result.pass(id)?)));
     match pass {
         Some((pass, result)) => {
@@ -53,27 +54,27 @@ fn row_ui(ui: &mut Ui, name: &str, value: String) {
 
 fn figures_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &PassResult, palette: &Palette) {
     let units = job.units;
-    Grid::new("figures").num_columns(2).spacing(vec2(10.0, 3.0)).show(ui, |ui| {
+    Grid::new("figures").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         if let Some(worst) = result.worst() {
             ui.weak("Largest error");
-            ui.horizontal_wrapped(|ui| {
+            ui.horizontal(|ui| {
+                ui.strong(words::big_or_small(worst.error_mm, units));
                 if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
                     verdict_ui(ui, verdict, palette);
                 }
-                ui.strong(words::big_or_small(worst.error_mm, units));
-                ui.label(format!("at {}", words::length(worst.z_mm, units)));
             });
             ui.end_row();
-            row_ui(ui, "Size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
+            row_ui(ui, "found at", words::length(worst.z_mm, units));
+            row_ui(ui, "size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
         }
         let at_tool = results.shape.as_ref().and_then(|shape| shape.cut.as_ref());
         if let Some(cut) = at_tool {
             row_ui(ui, "Tool at", words::length(cut.z_mm, units));
-            row_ui(ui, "Really taken off", format!("{} on diameter", words::diameter(cut.real_depth_mm, units)));
+            row_ui(ui, "really taken off", format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units)));
             let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
-            row_ui(ui, "Main force", force(cut.fc_n));
-            row_ui(ui, "Push away", force(cut.fp_n));
-            row_ui(ui, "Feed force", force(cut.ff_n));
+            row_ui(ui, "main force", force(cut.fc_n));
+            row_ui(ui, "push away", force(cut.fp_n));
+            row_ui(ui, "feed force", force(cut.ff_n));
         }
         if result.status != Status::Solved {
             row_ui(ui, "Result", status_words(result.status).to_owned());
@@ -83,7 +84,10 @@ fn figures_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &P
 
 /// One line of the table of loads.
 struct Load {
-    name: String,
+    /// What holds the work: the part, or the rest its jaws belong to.
+    part: String,
+    /// The jaw; nothing for a chuck or a centre.
+    jaw: Option<String>,
     at_tool_n: Option<f64>,
     largest_n: Option<f64>,
 }
@@ -95,21 +99,24 @@ fn loads(job: &Job, setup: &Setup, shape: Option<&Shape>, pass: Option<&PassResu
         supports =
             shape.map_or_else(Vec::new, |shape| shape.reactions.iter().map(|reaction| reaction.support).collect());
     }
-    let partner = |support: Support| match support {
-        Support::DriveX => Some(Support::DriveY),
-        Support::TailX => Some(Support::TailY),
-        _ => None,
-    };
     let at_tool = |support: Support| {
         shape?.reactions.iter().find(|reaction| reaction.support == support).map(|reaction| reaction.force_n)
     };
     let column = |support: Support| pass?.supports.iter().position(|other| *other == support);
+    let has_tail = setup.tail.kind != TailKind::Free;
     supports
         .iter()
-        .filter(|support| !matches!(support, Support::DriveY | Support::TailY))
+        .filter(|support| match support {
+            Support::DriveY | Support::TailY => false,
+            Support::TailX => has_tail,
+            _ => true,
+        })
         .map(|support| {
-            let second = partner(*support);
-            let together = |first: Option<f64>, second: Option<f64>| Some(first?.hypot(second.unwrap_or(0.0)));
+            let second = match support {
+                Support::DriveX => Some(Support::DriveY),
+                Support::TailX => Some(Support::TailY),
+                _ => None,
+            };
             let (first_column, second_column) = (column(*support), second.and_then(column));
             let largest_n = pass.zip(first_column).and_then(|(pass, first_column)| {
                 (0..pass.stations.len())
@@ -119,13 +126,9 @@ fn loads(job: &Job, setup: &Setup, shape: Option<&Shape>, pass: Option<&PassResu
                     })
                     .max_by(f64::total_cmp)
             });
-            let name = words::support_name(setup, *support, job.units);
-            let name = name.split(", sideways").next().unwrap_or_default().to_owned();
-            Load {
-                name: words::capital(&name),
-                at_tool_n: together(at_tool(*support), second.and_then(at_tool)),
-                largest_n,
-            }
+            let at_tool_n = at_tool(*support).map(|first_n| first_n.hypot(second.and_then(at_tool).unwrap_or(0.0)));
+            let (part, jaw) = words::support_parts(setup, *support, job.units);
+            Load { part: words::capital(&part), jaw, at_tool_n, largest_n }
         })
         .collect()
 }
@@ -135,21 +138,31 @@ fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Opti
     if loads.is_empty() {
         return;
     }
-    let force = |force_n: Option<f64>| match force_n {
-        Some(force_n) if force_n > 0.0 => quantity::show(force_n, Kind::Force, job.units),
-        Some(_) => "lifted".to_owned(),
+    let force = |force_n: Option<f64>, is_jaw: bool| match force_n {
+        Some(force_n) if is_jaw && force_n <= 0.0 => "lifted".to_owned(),
+        Some(force_n) => quantity::show(force_n, Kind::Force, job.units),
         None => "\u{2013}".to_owned(),
     };
-    ui.add_space(4.0);
-    Grid::new("loads").num_columns(3).striped(true).spacing(vec2(10.0, 3.0)).show(ui, |ui| {
+    ui.add_space(6.0);
+    Grid::new("loads").num_columns(3).striped(true).spacing(vec2(12.0, 2.0)).show(ui, |ui| {
         ui.weak("Load on");
         ui.weak("now");
-        ui.weak("most");
+        ui.weak("at most");
         ui.end_row();
+        let mut last_part = "";
         for load in &loads {
-            ui.add(Label::new(&load.name).wrap());
-            ui.label(force(load.at_tool_n));
-            ui.label(force(load.largest_n).replace("lifted", "never touches"));
+            if let Some(jaw) = &load.jaw {
+                if load.part != last_part {
+                    ui.label(&load.part);
+                    ui.end_row();
+                }
+                ui.label(format!("    {jaw}"));
+            } else {
+                ui.label(&load.part);
+            }
+            last_part = &load.part;
+            ui.label(force(load.at_tool_n, load.jaw.is_some()));
+            ui.label(force(load.largest_n, load.jaw.is_some()));
             ui.end_row();
         }
     });

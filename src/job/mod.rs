@@ -13,6 +13,7 @@ pub mod lathe;
 pub mod lathes;
 pub mod material;
 pub mod materials;
+mod nominal;
 pub mod quantity;
 pub mod setup;
 pub mod shaft;

@@ -255,13 +255,14 @@ fn a_click_on_a_finding_selects_what_it_is_about() {
 
 #[test]
 fn why_opens_the_reason_of_a_finding() {
-    let mut job = sprung_job();
-    job.setups[0].tail.offset_x_mm = 0.05;
-    let mut harness = notes(Desk::new(job));
-    assert!(harness.query_by_label_contains("runs along the bed").is_none());
-    harness.get_all_by_label("Why?").next().expect("the worst finding comes first").click();
+    let mut desk = Desk::new(sprung_job());
+    desk.results.findings.truncate(1);
+    let why = desk.results.findings[0].why.clone();
+    let mut harness = notes(desk);
+    assert!(harness.query_by_label(&why).is_none());
+    harness.get_by_label("Why?").click();
     harness.run();
-    assert!(harness.query_by_label_contains("runs along the bed").is_some());
+    assert!(harness.query_by_label(&why).is_some());
 }
 
 #[test]
@@ -291,7 +292,7 @@ fn the_end_view_names_its_rest_and_tells_each_jaw_in_words() {
         assert!(harness.query_by_label(jaw).is_some(), "{jaw}");
     }
     let n_touching = harness.query_all_by_label("touching").count();
-    let n_lifted = harness.query_all_by_label("lifted").count();
+    let n_lifted = harness.query_all_by_label_contains("lifted").count();
     assert_eq!(n_touching + n_lifted, 3, "{n_touching} touching, {n_lifted} lifted");
     harness.get_by_label("End view of the steady rest").click();
     harness.run();

@@ -1,13 +1,12 @@
-//! The one comparison of numbers.
+//! One comparison of numbers for all tests.
 
-/// Fails unless `actual` is within `rel * |expected| + abs` of `expected`.
+/// Says that `actual` is `expected` within a share of it, or within an absolute difference, whichever is wider.
 #[track_caller]
 pub fn close(actual: f64, expected: f64, rel: f64, abs: f64) {
-    let allowed = rel * expected.abs() + abs;
-    let off = (actual - expected).abs();
+    let allowed = (expected.abs() * rel).max(abs);
+    let difference = actual - expected;
     assert!(
-        off <= allowed,
-        "{actual} is not {expected}: off by {off:e} ({:+.4} %), allowed {allowed:e}",
-        100.0 * (actual - expected) / expected
+        difference.abs() <= allowed,
+        "got {actual:e}, expected {expected:e}: off by {difference:e}, allowed {allowed:e}"
     );
 }

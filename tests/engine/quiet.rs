@@ -2,9 +2,9 @@
 //! tested by changing one thing of it.
 
 use midspan::job::{
-    Cut, DriveEnd, DriveKind, Force, Hold, Jaw, Job, Land, Lathe, MaterialChoice, Pass, PassId, PassKind, Rest, RestId,
-    SetTo, Setup, SetupId, Shaft, Sleeve, Stated, Stiffness, TailEnd, TailKind, TipKind, Tolerance, Tool, ToolMaterial,
-    ToolSide, ToolWear, Units, WantedLand,
+    CentreHole, Cut, DriveEnd, DriveKind, Force, Hold, Jaw, Job, Land, Lathe, MaterialChoice, Pass, PassId, PassKind,
+    Rest, RestId, SetTo, Setup, SetupId, Shaft, Sleeve, Stated, Stiffness, TailEnd, TailKind, TipKind, Tolerance, Tool,
+    ToolMaterial, ToolSide, ToolWear, Units, WantedLand,
 };
 
 pub const SETUP: SetupId = SetupId(1);
@@ -28,8 +28,8 @@ pub fn job() -> Job {
                 name: "journal".into(),
             }],
             features: vec![],
-            centre_hole_a: None,
-            centre_hole_b: None,
+            centre_hole_a: Some(CentreHole { pilot_mm: 4.0 }),
+            centre_hole_b: Some(CentreHole { pilot_mm: 4.0 }),
             bow_tir_mm: 0.0,
         },
         lathe: lathe(),

@@ -5,6 +5,7 @@ use egui::{Role, Sense, WidgetInfo};
 use super::handle::{Handle, graspable};
 use super::snap::Landmark;
 use super::stage::Stage;
+use crate::advice::words::{away_or_toward, up_or_down};
 use crate::app::{Action, Selected};
 use crate::job::quantity::{Kind, show};
 use crate::job::{DriveKind, Edit, FollowerSide, Pass, Rest, TailEnd, TailKind};
@@ -66,7 +67,7 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
         &Handle {
             id: stage.id(("rest", rest.id.0)),
             grips: vec![graspable(frame)],
-            name: format!("Rest {number}"),
+            name: format!("Steady rest {number}"),
             z_mm: rest.z_mm,
             range_mm: rest.z_mm.min(0.0)..=end,
             origin_mm: 0.0,
@@ -81,7 +82,7 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
         stage.out.edits.push(Edit::SetRest { setup: setup.id, rest: Rest { z_mm, ..rest.clone() } });
     }
     handled.response.context_menu(|ui| {
-        if ui.button(format!("Take rest {number} away")).clicked() {
+        if ui.button(format!("Take steady rest {number} away")).clicked() {
             stage.out.edits.push(Edit::RemoveRest { setup: setup.id, rest: rest.id });
             ui.close();
         }
@@ -163,6 +164,12 @@ fn tool(stage: &mut Stage) {
         Selected::Tool,
         Some(Part::Tool),
     );
+    if let (Some(readout), Some(cut)) = (&mut stage.readout, stage.bent.and_then(|shape| shape.cut.as_ref()))
+        && handled.dragging
+    {
+        let (away, up) = (away_or_toward(cut.spring_x_mm, units), up_or_down(cut.spring_y_mm, units));
+        readout.lines.push(format!("the work gives {away}, {up}"));
+    }
     if let Some(z_mm) = handled.moved_to_mm {
         stage.view.tool_z_mm = z_mm;
         // The shape belongs to the tool's place: draw both anew in this very frame.

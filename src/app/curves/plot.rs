@@ -12,7 +12,6 @@ use super::super::{Palette, View};
 use super::drawn::{Drawn, LegendEntry, MarkKind, Stroke, Trace};
 use super::range::{self, Limits};
 use crate::job::Units;
-use crate::job::quantity::{self, Kind};
 
 /// Width kept for the numbers at the left of every plot.
 pub const LEAST_GUTTER: f32 = 58.0;
@@ -146,9 +145,17 @@ fn limits_to_show(ui: &Ui, title: &str, drawn: &Drawn, units: Units) -> Limits {
     limits
 }
 
+/// Name of the unit of the heights.
+fn small_unit(units: Units) -> &'static str {
+    match units {
+        Units::Metric => "\u{b5}m",
+        Units::Inch => "thou",
+    }
+}
+
 fn y_axis<'a>(units: Units, gutter: f32, font: FontId, palette: &Palette) -> AxisHints<'a> {
     AxisHints::new_y()
-        .label(egui::RichText::new(quantity::unit_name(Kind::Error, units)).small().color(palette.ink_weak))
+        .label(egui::RichText::new(small_unit(units)).small().color(palette.ink_weak))
         .formatter(|mark: GridMark, _: &RangeInclusive<f64>| {
             let decimals = (-mark.step_size.log10()).ceil().clamp(0.0, 4.0) as usize;
             format!("{:.*}", decimals, mark.value + 0.0)
