@@ -159,6 +159,7 @@ pub fn install(ctx: &egui::Context) {
         style.spacing.button_padding = vec2(9.0, 4.0);
         style.spacing.interact_size = vec2(40.0, 28.0);
         style.spacing.scroll.floating = false;
+        style.spacing.scroll.foreground_color = false;
         style.spacing.scroll.bar_width = 9.0;
     });
 }

@@ -3,9 +3,6 @@
 mod advice;
 mod checks;
 mod close;
-mod edits;
-mod examples;
-mod files;
 mod quantity;
 mod quiet;
 mod quiet_result;
