@@ -26,8 +26,8 @@ struct Travel {
     left: Vec<(f64, f64)>,
     /// How much over the dial's radius the surface was where the follower's jaws were set.
     follower_set_mm: Option<f64>,
-    /// Radial depths of the last station and the one before, to guess the next from.
-    depth_mm: [f64; 2],
+    /// Radial depths of the last three stations, newest first, to guess the next from.
+    depth_mm: [f64; 3],
 }
 
 /// Computes a pass. `outline` is the work before it; `last_depth_mm` the radial depth of the pass before.
@@ -165,7 +165,8 @@ impl<'a> Run<'a> {
                 result.status = Status::NotHeld;
             }
             self.travel.left.push((station.z_mm, station.left_diameter_mm / 2.0));
-            self.travel.depth_mm = [station.real_depth_mm / 2.0, self.travel.depth_mm[0]];
+            let [last_mm, before_mm, _] = self.travel.depth_mm;
+            self.travel.depth_mm = [station.real_depth_mm / 2.0, last_mm, before_mm];
             result.stations.push(station);
             self.put_forces(&mut result.forces_n);
         }
@@ -182,8 +183,8 @@ impl<'a> Run<'a> {
         let nominal_depth_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
         let tool = self.tool_at(place, nominal_depth_mm);
         let law = model.law(sizes.old_dial_mm, nominal_depth_mm);
-        let [last_mm, before_mm] = self.travel.depth_mm;
-        let guess_mm = 2.0 * last_mm - before_mm;
+        let [last_mm, before_mm, third_mm] = self.travel.depth_mm;
+        let guess_mm = 3.0 * (last_mm - before_mm) + third_mm;
         let state = self.room.bench.solve(&self.room.at_tool, &self.jaws, Some((&tool, &law)), guess_mm);
         Some((station(z_mm, sizes.dial_mm, sizes.old_mm, &state), state.solved))
     }
