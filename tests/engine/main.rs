@@ -4,3 +4,6 @@ mod beam_case;
 mod close;
 mod dense;
 mod published_beams;
+mod random_job;
+mod second_method;
+mod sweep;
