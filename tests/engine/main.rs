@@ -2,7 +2,10 @@
 
 mod beam_case;
 mod close;
+mod contact;
+mod cutting;
 mod dense;
+mod properties;
 mod published_beams;
 mod random_job;
 mod second_method;

@@ -106,8 +106,6 @@ pub struct Solved {
     pub cut: CutAnswer,
     /// In the study's order.
     pub supports: Vec<SupportForce>,
-    /// The bare work it was solved with.
-    pub beam: Beam,
 }
 
 /// A set-up as the plain solver sees it.
@@ -261,6 +259,12 @@ impl SecondPass<'_> {
         places.iter().find_map(|place| self.over_dial_mm(side, place.follower?))
     }
 
+    /// The bare work with the tool at a place: finished behind it, as it was ahead.
+    pub fn beam_at(&self, place: &Place) -> Beam {
+        let work = Work::Cut { node: place.node, to_headstock: self.to_headstock() };
+        beam(self.second.job, self.second.setup, &self.prepared, work)
+    }
+
     /// The plain solver's answer at a place.
     pub fn solve(&self, place: &Place, set_on_mm: Option<f64>) -> Option<Solved> {
         let (job, setup) = (self.second.job, self.second.setup);
@@ -273,8 +277,7 @@ impl SecondPass<'_> {
             let (forces, _) = law.forces(depth_mm);
             Forces { fc_n: forces.main_n, fp_n: forces.radial_n, ff_n: forces.feed_n }
         };
-        let work = Work::Cut { node: place.node, to_headstock: self.to_headstock() };
-        let beam = beam(job, setup, &self.prepared, work);
+        let beam = self.beam_at(place);
         let (jaws, rides) = self.jaws(place, set_on_mm);
         let cut = Cut {
             node: place.node,
@@ -300,7 +303,7 @@ impl SecondPass<'_> {
             jaw_forces_n.extend([0.0, 0.0]);
         }
         supports.extend(jaw_forces_n.iter().map(|&force_n| SupportForce { force_n, spring_k_n_per_mm: 0.0 }));
-        Some(Solved { cut: answer, supports, beam })
+        Some(Solved { cut: answer, supports })
     }
 
     /// The whole pass by the plain solver alone: every station in cutting order, the follower riding on what this very
