@@ -8,14 +8,17 @@ pub mod edit;
 pub mod examples;
 pub mod file;
 pub mod ids;
+mod invariants;
 pub mod lathe;
 pub mod lathes;
 pub mod material;
 pub mod materials;
+mod nominal;
 pub mod quantity;
 pub mod setup;
 pub mod shaft;
 pub mod tolerance;
+pub mod usual;
 
 pub use check::{Problem, Subject};
 pub use edit::{Edit, EditError};
@@ -61,6 +64,23 @@ pub struct Reading {
 }
 
 impl Job {
+    /// A new job: the shaft on a lathe, held once as in `setup`, nothing cut yet. Numbers follow on those of `setup`.
+    #[must_use]
+    pub fn new(title: &str, units: Units, shaft: Shaft, lathe: Lathe, setup: Setup) -> Self {
+        let ids = setup.rests.iter().map(|rest| rest.id.0).chain(setup.passes.iter().map(|pass| pass.id.0));
+        let next_id = ids.fold(setup.id.0, u32::max).saturating_add(1);
+        Self {
+            title: title.to_owned(),
+            notes: String::new(),
+            units,
+            shaft,
+            lathe,
+            setups: vec![setup],
+            readings: Vec::new(),
+            next_id,
+        }
+    }
+
     /// The set-up with this id.
     #[must_use]
     pub fn setup(&self, id: SetupId) -> Option<&Setup> {

@@ -1,4 +1,15 @@
 //! The edge where numbers become words and words numbers: one formatter, one parser, inch or metric.
+//!
+//! Typed text is read as an exact fraction and scaled by an exact factor, and only the result is rounded: `1-3/8` and
+//! `1.375` in are the same 34.925 mm, to the last bit. A bare number is in the display unit; a bare fraction of a
+//! length is inches in every job, as it is in every shop.
+
+mod rational;
+mod read;
+mod unit;
+mod write;
+
+pub use write::{show, show_for_entry, show_signed};
 
 /// Display units of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,31 +54,28 @@ pub struct QuantityError(pub String);
 
 /// The value of a typed text in inside units.
 ///
+/// Reads decimals with point or comma, fractions, feet and inches, thou and tenths, and the usual units of the kind,
+/// whatever the display unit.
+///
 /// # Errors
 /// A sentence for the user where the text cannot be read.
 pub fn parse(text: &str, kind: Kind, units: Units) -> Result<f64, QuantityError> {
-    let _ = (kind, units);
-    text.trim().parse().map_err(|_| QuantityError(format!("\u{201c}{text}\u{201d} is not a number")))
+    read::read(text, kind, units)
 }
 
-/// The value rounded as a turner reads it, with its unit ("35.0 mm", "+12 um", "0.8 thou").
-#[must_use]
-pub fn show(value: f64, kind: Kind, units: Units) -> String {
-    let _ = (kind, units);
-    format!("{value}")
+/// The value of an entry field that showed `shown` and now holds `text`.
+///
+/// A text that was not touched gives back `shown` to the last bit, though the field shows it rounded (35 mm in an inch
+/// job stands there as 1.377953).
+///
+/// # Errors
+/// As [`parse`].
+pub fn parse_entry(text: &str, shown: f64, kind: Kind, units: Units) -> Result<f64, QuantityError> {
+    if text.trim() == show_for_entry(shown, kind, units) { Ok(shown) } else { parse(text, kind, units) }
 }
 
-/// The value as it stands in an entry field: without unit, with digits enough that reading it back changes nothing
-/// the user typed.
-#[must_use]
-pub fn show_for_entry(value: f64, kind: Kind, units: Units) -> String {
-    let _ = (kind, units);
-    format!("{value}")
-}
-
-/// The unit's name beside an entry field.
+/// The unit's name beside an entry field: the unit a bare number is taken in.
 #[must_use]
 pub fn unit_name(kind: Kind, units: Units) -> &'static str {
-    let _ = (kind, units);
-    ""
+    unit::display_unit(kind, units).name
 }

@@ -92,7 +92,62 @@ pub struct Shaft {
     pub bow_tir_mm: f64,
 }
 
+impl Land {
+    /// A cylinder.
+    #[must_use]
+    pub const fn cylinder(length_mm: f64, diameter_mm: f64) -> Self {
+        Self { length_mm, start_diameter_mm: diameter_mm, end_diameter_mm: diameter_mm }
+    }
+
+    /// Diameter so far from the land's start; outside the land that of the nearer end.
+    #[must_use]
+    pub fn diameter_at_mm(&self, from_start_mm: f64) -> f64 {
+        let share = (from_start_mm / self.length_mm).clamp(0.0, 1.0);
+        self.start_diameter_mm + (self.end_diameter_mm - self.start_diameter_mm) * share
+    }
+}
+
 impl Shaft {
+    /// A plain round bar with centre holes of the pilot diameter the size calls for, to be finished to nothing yet.
+    #[must_use]
+    pub fn bar(material: MaterialChoice, diameter_mm: f64, length_mm: f64) -> Self {
+        let hole = Some(CentreHole { pilot_mm: CentreHole::usual_pilot_mm(diameter_mm) });
+        Self {
+            material,
+            stock: vec![Land::cylinder(length_mm, diameter_mm)],
+            bores: Vec::new(),
+            wanted_start_s_mm: 0.0,
+            wanted: Vec::new(),
+            features: Vec::new(),
+            centre_hole_a: hole,
+            centre_hole_b: hole,
+            bow_tir_mm: 0.0,
+        }
+    }
+
+    /// Diameter of the stock at a place along the shaft; at a step the larger, outside the shaft nothing.
+    #[must_use]
+    pub fn stock_diameter_mm(&self, s_mm: f64) -> Option<f64> {
+        largest_at(self.stock_spans(), s_mm)
+    }
+
+    /// Diameter of the finished part at a place along the shaft; at a step the larger, outside the part nothing.
+    #[must_use]
+    pub fn wanted_diameter_mm(&self, s_mm: f64) -> Option<f64> {
+        largest_at(self.wanted_spans().map(|(from, to, wanted)| (from, to, &wanted.land)), s_mm)
+    }
+
+    /// Diameter of the bore at a place along the shaft; where there is none, 0.
+    #[must_use]
+    pub fn bore_diameter_mm(&self, s_mm: f64) -> f64 {
+        let here = self.bores.iter().filter(|bore| (bore.from_s_mm..=bore.to_s_mm).contains(&s_mm));
+        let diameter = |bore: &BoreLand| {
+            let share = (s_mm - bore.from_s_mm) / (bore.to_s_mm - bore.from_s_mm);
+            bore.start_diameter_mm + (bore.end_diameter_mm - bore.start_diameter_mm) * share
+        };
+        here.map(diameter).fold(0.0, f64::max)
+    }
+
     /// Length of the stock.
     #[must_use]
     pub fn length_mm(&self) -> f64 {
@@ -130,4 +185,33 @@ impl Shaft {
             (from, s_mm, land)
         })
     }
+}
+
+impl CentreHole {
+    /// Pilot diameter customary for a shaft of this diameter.
+    ///
+    /// Source: ISO 6411 pilots against shaft diameters, a school extract of the standard (read); guidance only.
+    #[must_use]
+    pub fn usual_pilot_mm(diameter_mm: f64) -> f64 {
+        match diameter_mm {
+            d if d <= 8.0 => 1.0,
+            d if d <= 12.0 => 1.6,
+            d if d <= 18.0 => 2.0,
+            d if d <= 25.0 => 2.5,
+            d if d <= 40.0 => 3.15,
+            d if d <= 80.0 => 4.0,
+            d if d <= 180.0 => 6.3,
+            _ => 10.0,
+        }
+    }
+}
+
+/// A hair of slack at the ends of lands, whose places are sums.
+const EDGE_MM: f64 = 1e-6;
+
+fn largest_at<'a>(spans: impl Iterator<Item = (f64, f64, &'a Land)>, s_mm: f64) -> Option<f64> {
+    spans
+        .filter(|(from, to, _)| (from - EDGE_MM..=to + EDGE_MM).contains(&s_mm))
+        .map(|(from, _, land)| land.diameter_at_mm(s_mm - from))
+        .reduce(f64::max)
 }

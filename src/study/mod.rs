@@ -11,6 +11,7 @@ pub mod prepared;
 pub mod results;
 pub mod shape;
 pub mod sweep;
+pub mod table;
 
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 

@@ -25,8 +25,8 @@ struct Travel {
     left: Vec<(f64, f64)>,
     /// How much over the dial's radius the surface was where the follower's jaws were set.
     follower_set_mm: Option<f64>,
-    /// Radial depth of the last station, a guess for the next.
-    depth_mm: f64,
+    /// Radial depths of the last station and the one before, to guess the next from.
+    depth_mm: [f64; 2],
 }
 
 /// Computes a pass. `outline` is the work before it; `last_depth_mm` the radial depth of the pass before.
@@ -160,7 +160,7 @@ impl<'a> Run<'a> {
                 result.status = Status::NotHeld;
             }
             self.travel.left.push((station.z_mm, station.left_diameter_mm / 2.0));
-            self.travel.depth_mm = station.real_depth_mm / 2.0;
+            self.travel.depth_mm = [station.real_depth_mm / 2.0, self.travel.depth_mm[0]];
             result.stations.push(station);
             self.put_forces(&mut result.forces_n);
         }
@@ -177,7 +177,9 @@ impl<'a> Run<'a> {
         let nominal_depth_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
         let tool = self.tool_at(place, nominal_depth_mm);
         let law = model.law(sizes.old_dial_mm, nominal_depth_mm);
-        let state = self.bench.solve(&self.at_tool, &self.jaws, Some((&tool, &law)), self.travel.depth_mm);
+        let [last_mm, before_mm] = self.travel.depth_mm;
+        let guess_mm = 2.0 * last_mm - before_mm;
+        let state = self.bench.solve(&self.at_tool, &self.jaws, Some((&tool, &law)), guess_mm);
         Some((station(z_mm, sizes.dial_mm, sizes.old_mm, &state), state.solved))
     }
 
@@ -189,7 +191,7 @@ impl<'a> Run<'a> {
         ToolAt {
             wanted_radius_mm,
             old_radius_mm: sizes.old_mm / 2.0,
-            carriage_k_n_per_mm: self.scene.job.lathe.carriage_k_n_per_mm.value_or(RIGID_N_PER_MM),
+            carriage_mm_per_n: 1.0 / self.scene.job.lathe.carriage_k_n_per_mm.value_or(RIGID_N_PER_MM),
             side,
             feed_lever_mm: side * if self.cut.to_headstock() { -lever_mm } else { lever_mm },
         }

@@ -1,0 +1,387 @@
+//! From the document to format 1. Every field is taken apart by name, so that a new one cannot be forgotten.
+
+use crate::job;
+
+use super::v1;
+
+fn all<'a, T, U: From<&'a T>>(held: &'a [T]) -> Vec<U> {
+    held.iter().map(Into::into).collect()
+}
+
+impl From<&job::Job> for v1::Job {
+    fn from(held: &job::Job) -> Self {
+        let job::Job { title, notes, units, shaft, lathe, setups, readings, next_id } = held;
+        Self {
+            format: 1,
+            title: title.clone(),
+            notes: notes.clone(),
+            units: units.into(),
+            shaft: shaft.into(),
+            lathe: lathe.into(),
+            setups: all(setups),
+            readings: all(readings),
+            next_id: *next_id,
+        }
+    }
+}
+
+impl From<&job::Reading> for v1::Reading {
+    fn from(held: &job::Reading) -> Self {
+        let job::Reading { pass, z_mm, diameter_mm, warmer_by_k } = held;
+        Self { pass: *pass, z_mm: *z_mm, diameter_mm: *diameter_mm, warmer_by_k: *warmer_by_k }
+    }
+}
+
+impl From<&job::Shaft> for v1::Shaft {
+    fn from(held: &job::Shaft) -> Self {
+        let job::Shaft {
+            material,
+            stock,
+            bores,
+            wanted_start_s_mm,
+            wanted,
+            features,
+            centre_hole_a,
+            centre_hole_b,
+            bow_tir_mm,
+        } = held;
+        Self {
+            material: material.into(),
+            stock: all(stock),
+            bores: all(bores),
+            wanted_start_s_mm: *wanted_start_s_mm,
+            wanted: all(wanted),
+            features: all(features),
+            centre_hole_a: centre_hole_a.as_ref().map(Into::into),
+            centre_hole_b: centre_hole_b.as_ref().map(Into::into),
+            bow_tir_mm: *bow_tir_mm,
+        }
+    }
+}
+
+impl From<&job::material::OwnMaterial> for v1::OwnMaterial {
+    fn from(held: &job::material::OwnMaterial) -> Self {
+        let job::material::OwnMaterial {
+            name,
+            e_mpa,
+            poisson_ratio,
+            density_kg_per_m3,
+            growth_per_k,
+            kc11_mpa,
+            mc,
+            thrust_ratio,
+        } = held;
+        Self {
+            name: name.clone(),
+            e_mpa: *e_mpa,
+            poisson_ratio: *poisson_ratio,
+            density_kg_per_m3: *density_kg_per_m3,
+            growth_per_k: *growth_per_k,
+            kc11_mpa: *kc11_mpa,
+            mc: *mc,
+            thrust_ratio: *thrust_ratio,
+        }
+    }
+}
+
+impl From<&job::Land> for v1::Land {
+    fn from(held: &job::Land) -> Self {
+        let job::Land { length_mm, start_diameter_mm, end_diameter_mm } = held;
+        Self { length_mm: *length_mm, start_diameter_mm: *start_diameter_mm, end_diameter_mm: *end_diameter_mm }
+    }
+}
+
+impl From<&job::WantedLand> for v1::WantedLand {
+    fn from(held: &job::WantedLand) -> Self {
+        let job::WantedLand { name, land, tolerance } = held;
+        Self { name: name.clone(), land: land.into(), tolerance: tolerance.into() }
+    }
+}
+
+impl From<&job::BoreLand> for v1::BoreLand {
+    fn from(held: &job::BoreLand) -> Self {
+        let job::BoreLand { from_s_mm, to_s_mm, start_diameter_mm, end_diameter_mm } = held;
+        Self {
+            from_s_mm: *from_s_mm,
+            to_s_mm: *to_s_mm,
+            start_diameter_mm: *start_diameter_mm,
+            end_diameter_mm: *end_diameter_mm,
+        }
+    }
+}
+
+impl From<&job::Feature> for v1::Feature {
+    fn from(held: &job::Feature) -> Self {
+        let job::Feature { kind, from_s_mm, to_s_mm } = held;
+        Self { kind: kind.into(), from_s_mm: *from_s_mm, to_s_mm: *to_s_mm }
+    }
+}
+
+impl From<&job::CentreHole> for v1::CentreHole {
+    fn from(held: &job::CentreHole) -> Self {
+        let job::CentreHole { pilot_mm } = held;
+        Self { pilot_mm: *pilot_mm }
+    }
+}
+
+impl From<&job::Lathe> for v1::Lathe {
+    fn from(held: &job::Lathe) -> Self {
+        let job::Lathe {
+            name,
+            swing_over_bed_mm,
+            swing_over_cross_slide_mm,
+            between_centres_mm,
+            spindle_bore_mm,
+            headstock_length_mm,
+            chuck_diameter_mm,
+            chuck_max_rpm,
+            jaw_depth_mm,
+            carriage_left_mm,
+            carriage_right_mm,
+            rest_base_mm,
+            rest_jaw_width_mm,
+            rest_min_diameter_mm,
+            rest_max_diameter_mm,
+            follower_min_diameter_mm,
+            follower_max_diameter_mm,
+            tailstock_base_mm,
+            quill_travel_mm,
+            quill_diameter_mm,
+            centre_length_mm,
+            speeds_rpm,
+            feeds_mm_per_rev,
+            power_kw,
+            max_work_kg,
+            headstock_k_n_per_mm,
+            tailstock_k_n_per_mm,
+            quill_out_stiffness_ratio,
+            carriage_k_n_per_mm,
+        } = held;
+        Self {
+            name: name.clone(),
+            swing_over_bed_mm: swing_over_bed_mm.into(),
+            swing_over_cross_slide_mm: swing_over_cross_slide_mm.into(),
+            between_centres_mm: between_centres_mm.into(),
+            spindle_bore_mm: spindle_bore_mm.into(),
+            headstock_length_mm: headstock_length_mm.into(),
+            chuck_diameter_mm: chuck_diameter_mm.into(),
+            chuck_max_rpm: chuck_max_rpm.into(),
+            jaw_depth_mm: jaw_depth_mm.into(),
+            carriage_left_mm: carriage_left_mm.into(),
+            carriage_right_mm: carriage_right_mm.into(),
+            rest_base_mm: rest_base_mm.into(),
+            rest_jaw_width_mm: rest_jaw_width_mm.into(),
+            rest_min_diameter_mm: rest_min_diameter_mm.into(),
+            rest_max_diameter_mm: rest_max_diameter_mm.into(),
+            follower_min_diameter_mm: follower_min_diameter_mm.into(),
+            follower_max_diameter_mm: follower_max_diameter_mm.into(),
+            tailstock_base_mm: tailstock_base_mm.into(),
+            quill_travel_mm: quill_travel_mm.into(),
+            quill_diameter_mm: quill_diameter_mm.into(),
+            centre_length_mm: centre_length_mm.into(),
+            speeds_rpm: speeds_rpm.clone(),
+            feeds_mm_per_rev: feeds_mm_per_rev.clone(),
+            power_kw: power_kw.into(),
+            max_work_kg: max_work_kg.into(),
+            headstock_k_n_per_mm: headstock_k_n_per_mm.into(),
+            tailstock_k_n_per_mm: tailstock_k_n_per_mm.into(),
+            quill_out_stiffness_ratio: quill_out_stiffness_ratio.into(),
+            carriage_k_n_per_mm: carriage_k_n_per_mm.into(),
+        }
+    }
+}
+
+impl From<&job::Setup> for v1::Setup {
+    fn from(held: &job::Setup) -> Self {
+        let job::Setup { id, name, end_for_end, work_start_z_mm, drive, tail, rests, follower, tool, passes } = held;
+        Self {
+            id: *id,
+            name: name.clone(),
+            end_for_end: *end_for_end,
+            work_start_z_mm: *work_start_z_mm,
+            drive: drive.into(),
+            tail: tail.into(),
+            rests: all(rests),
+            follower: follower.as_ref().map(Into::into),
+            tool: tool.into(),
+            passes: all(passes),
+        }
+    }
+}
+
+impl From<&job::DriveEnd> for v1::DriveEnd {
+    fn from(held: &job::DriveEnd) -> Self {
+        let job::DriveEnd { kind, grip_mm, hold, radial_k_n_per_mm, rotation_k_nmm_per_rad, runout_tir_mm, hold_back } =
+            held;
+        Self {
+            kind: kind.into(),
+            grip_mm: *grip_mm,
+            hold: hold.into(),
+            radial_k_n_per_mm: radial_k_n_per_mm.into(),
+            rotation_k_nmm_per_rad: rotation_k_nmm_per_rad.into(),
+            runout_tir_mm: *runout_tir_mm,
+            hold_back: *hold_back,
+        }
+    }
+}
+
+impl From<&job::TailEnd> for v1::TailEnd {
+    fn from(held: &job::TailEnd) -> Self {
+        let job::TailEnd { kind, thrust_n, quill_out_mm, offset_x_mm, offset_y_mm } = held;
+        Self {
+            kind: kind.into(),
+            thrust_n: *thrust_n,
+            quill_out_mm: *quill_out_mm,
+            offset_x_mm: *offset_x_mm,
+            offset_y_mm: *offset_y_mm,
+        }
+    }
+}
+
+impl From<&job::Jaw> for v1::Jaw {
+    fn from(held: &job::Jaw) -> Self {
+        let job::Jaw { angle_rad, gap_mm, k_n_per_mm } = held;
+        Self { angle_rad: *angle_rad, gap_mm: *gap_mm, k_n_per_mm: k_n_per_mm.into() }
+    }
+}
+
+impl From<&job::Rest> for v1::Rest {
+    fn from(held: &job::Rest) -> Self {
+        let job::Rest { id, z_mm, set_to, tip, offset_x_mm, offset_y_mm, sleeve, jaws } = held;
+        Self {
+            id: *id,
+            z_mm: *z_mm,
+            set_to: set_to.into(),
+            tip: tip.into(),
+            offset_x_mm: *offset_x_mm,
+            offset_y_mm: *offset_y_mm,
+            sleeve: sleeve.into(),
+            jaws: all(jaws),
+        }
+    }
+}
+
+impl From<&job::Follower> for v1::Follower {
+    fn from(held: &job::Follower) -> Self {
+        let job::Follower { distance_mm, side, jaws: [rear_jaw, top_jaw], tip } = held;
+        Self {
+            distance_mm: *distance_mm,
+            side: side.into(),
+            tip: tip.into(),
+            rear_jaw: rear_jaw.into(),
+            top_jaw: top_jaw.into(),
+        }
+    }
+}
+
+impl From<&job::Tool> for v1::Tool {
+    fn from(held: &job::Tool) -> Self {
+        let job::Tool { side, material, entering_angle_rad, nose_radius_mm, rake_rad, wear } = held;
+        Self {
+            side: side.into(),
+            material: material.into(),
+            entering_angle_rad: *entering_angle_rad,
+            nose_radius_mm: *nose_radius_mm,
+            rake_rad: *rake_rad,
+            wear: wear.into(),
+        }
+    }
+}
+
+impl From<&job::Pass> for v1::Pass {
+    fn from(held: &job::Pass) -> Self {
+        let job::Pass { id, kind, from_z_mm, to_z_mm, cut, feed_mm_per_rev, speed_rpm, force } = held;
+        Self {
+            id: *id,
+            kind: kind.into(),
+            from_z_mm: *from_z_mm,
+            to_z_mm: *to_z_mm,
+            cut: cut.into(),
+            feed_mm_per_rev: *feed_mm_per_rev,
+            speed_rpm: *speed_rpm,
+            force: force.into(),
+        }
+    }
+}
+
+impl From<&job::Tolerance> for v1::Tolerance {
+    fn from(held: &job::Tolerance) -> Self {
+        match *held {
+            job::Tolerance::Free => Self::Free,
+            job::Tolerance::Limits { lower_mm, upper_mm } => Self::Limits { lower_mm, upper_mm },
+            job::Tolerance::H { grade } => Self::H { grade },
+            job::Tolerance::Js { grade } => Self::Js { grade },
+        }
+    }
+}
+
+impl From<&job::MaterialChoice> for v1::Material {
+    fn from(held: &job::MaterialChoice) -> Self {
+        match held {
+            job::MaterialChoice::Listed(key) => Self::Listed(key.clone()),
+            job::MaterialChoice::Own(own) => Self::Own(own.into()),
+        }
+    }
+}
+
+impl From<&job::FeatureKind> for v1::FeatureKind {
+    fn from(held: &job::FeatureKind) -> Self {
+        match *held {
+            job::FeatureKind::Thread { pitch_mm } => Self::Thread { pitch_mm },
+            job::FeatureKind::Keyway { width_mm, depth_mm } => Self::Keyway { width_mm, depth_mm },
+            job::FeatureKind::Flat => Self::Flat,
+            job::FeatureKind::Spline => Self::Spline,
+            job::FeatureKind::Weld => Self::Weld,
+            job::FeatureKind::CrossHole { diameter_mm } => Self::CrossHole { diameter_mm },
+            job::FeatureKind::Groove { depth_mm } => Self::Groove { depth_mm },
+            job::FeatureKind::TrueSpot => Self::TrueSpot,
+        }
+    }
+}
+
+impl From<&job::Sleeve> for v1::Sleeve {
+    fn from(held: &job::Sleeve) -> Self {
+        match *held {
+            job::Sleeve::None => Self::None,
+            job::Sleeve::CatHead { diameter_mm, width_mm } => Self::CatHead { diameter_mm, width_mm },
+            job::Sleeve::Bush { diameter_mm, width_mm } => Self::Bush { diameter_mm, width_mm },
+        }
+    }
+}
+
+impl From<&job::Cut> for v1::Cut {
+    fn from(held: &job::Cut) -> Self {
+        match *held {
+            job::Cut::Depth { on_diameter_mm } => Self::Depth { on_diameter_mm },
+            job::Cut::ToDiameter { diameter_mm } => Self::ToDiameter { diameter_mm },
+            job::Cut::ToDrawing { leave_on_diameter_mm } => Self::ToDrawing { leave_on_diameter_mm },
+        }
+    }
+}
+
+impl From<&job::Force> for v1::Force {
+    fn from(held: &job::Force) -> Self {
+        match *held {
+            job::Force::FromCut => Self::FromCut,
+            job::Force::Typed { radial_n, main_n, feed_n, follows_depth } => {
+                Self::Typed { radial_n, main_n, feed_n, follows_depth }
+            }
+        }
+    }
+}
+
+impl From<&job::Stated> for v1::Stated {
+    fn from(held: &job::Stated) -> Self {
+        if held.assumed { Self::Assumed(held.value) } else { Self::Stated(held.value) }
+    }
+}
+
+impl From<&job::Stiffness> for v1::Stiffness {
+    fn from(held: &job::Stiffness) -> Self {
+        match held {
+            job::Stiffness::Rigid => Self::Rigid,
+            job::Stiffness::Spring(job::Stated { value, assumed: true }) => Self::Assumed(*value),
+            job::Stiffness::Spring(job::Stated { value, assumed: false }) => Self::Stated(*value),
+        }
+    }
+}
