@@ -161,7 +161,7 @@ pub fn open(path: &Path) -> Result<Job, String> {
 /// # Errors
 /// One sentence for the user, with the path in it.
 pub fn save(job: &Job, path: &Path) -> Result<(), String> {
-    file::write(job, path).map_err(|error| error.to_string())
+    file::write(path, job).map_err(|error| error.to_string())
 }
 
 /// The path a person means by what they typed: spaces and quotes around it gone, `~` their home.
