@@ -96,7 +96,7 @@ fn jaws_only_push_and_open_jaws_carry_nothing() {
             let n_ends = if setup.tail.kind == TailKind::Free { 2 } else { 4 };
             for station in 0..pass.stations.len() {
                 assert!(pass.forces_at(station)[n_ends..].iter().all(|force| *force >= 0.0), "a jaw only pushes");
-                assert!(pass.stations[station].residual_mm < 1e-9, "a solved place keeps its equations");
+                assert!(pass.stations[station].residual_mm < 1e-8, "a solved place keeps its equations");
             }
             let z_mm = pass.stations[pass.stations.len() / 3].z_mm;
             let shape = shape_at(&job, &result, setup.id, Some(pass.pass), Some(z_mm)).unwrap();
