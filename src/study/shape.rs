@@ -50,7 +50,7 @@ pub fn in_cut(
     let mut prepared = scene.prepare(&outline, Some(pass), Some(z_mm));
     let place = *prepared.layout.places.first()?;
 
-    let mut left: Vec<(f64, f64)> = result.stations.iter().map(|s| (s.z_mm, s.left_diameter_mm / 2.0)).collect();
+    let mut left: Vec<(f64, f64)> = result.stations.iter().map(|s| (s.z_mm, s.error_mm / 2.0)).collect();
     if cut.to_headstock() {
         left.reverse();
     }

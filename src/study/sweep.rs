@@ -22,7 +22,7 @@ const SECOND_SWEEP_RATIO: f64 = 0.01;
 /// What is carried along a sweep besides the result.
 #[derive(Debug, Default)]
 struct Travel {
-    /// Place and radius left, in cutting order.
+    /// Place, and how much over the dial's radius the surface left there is, in cutting order.
     left: Vec<(f64, f64)>,
     /// How much over the dial's radius the surface was where the follower's jaws were set.
     follower_set_mm: Option<f64>,
@@ -164,7 +164,7 @@ impl<'a> Run<'a> {
             if station.spring_x_mm.abs().max(station.spring_y_mm.abs()) > station.old_diameter_mm / 4.0 {
                 result.status = Status::NotHeld;
             }
-            self.travel.left.push((station.z_mm, station.left_diameter_mm / 2.0));
+            self.travel.left.push((station.z_mm, station.error_mm / 2.0));
             let [last_mm, before_mm, _] = self.travel.depth_mm;
             self.travel.depth_mm = [station.real_depth_mm / 2.0, last_mm, before_mm];
             result.stations.push(station);
@@ -210,10 +210,7 @@ impl<'a> Run<'a> {
         let first = self.jaws.len() - follower.jaws.len();
         let ahead = if self.cut.to_headstock() { 0 } else { 1 };
         let over_mm = place.follower.and_then(|node| match follower.side {
-            FollowerSide::Behind => {
-                let fresh_mm = self.fresh_radius_mm(self.prepared.layout.nodes_mm[node])?;
-                Some(fresh_mm - self.prepared.sizes[node][ahead].dial_mm / 2.0)
-            }
+            FollowerSide::Behind => self.fresh_over_mm(self.prepared.layout.nodes_mm[node]),
             FollowerSide::Ahead => {
                 let sizes = &self.prepared.sizes[node][ahead];
                 Some((sizes.old_mm - sizes.old_dial_mm) / 2.0)
@@ -231,8 +228,9 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// Radius this sweep has left at a place behind the tool, if it has been there.
-    fn fresh_radius_mm(&self, z_mm: f64) -> Option<f64> {
+    /// How much over the dial's radius this sweep has left the work behind the tool, if it has been there; on a shoulder
+    /// the side the tool came from.
+    fn fresh_over_mm(&self, z_mm: f64) -> Option<f64> {
         let left = &self.travel.left;
         let way = |place_mm: f64| (place_mm - self.cut.from_z_mm) * if self.cut.to_headstock() { -1.0 } else { 1.0 };
         let target = way(z_mm);
@@ -240,17 +238,16 @@ impl<'a> Run<'a> {
             return None;
         }
         let after = left.partition_point(|(place_mm, _)| way(*place_mm) < target - 1e-9);
-        let (place_mm, radius_mm) = *left.get(after).or(left.last())?;
-        let Some((before_mm, before_radius_mm)) = after.checked_sub(1).and_then(|index| left.get(index)).copied()
-        else {
-            return Some(radius_mm);
+        let (place_mm, over_mm) = *left.get(after).or(left.last())?;
+        let Some((before_mm, before_over_mm)) = after.checked_sub(1).and_then(|index| left.get(index)).copied() else {
+            return Some(over_mm);
         };
         let gone_mm = way(place_mm) - way(before_mm);
         if gone_mm <= 0.0 {
-            return Some(radius_mm);
+            return Some(over_mm);
         }
         let share = ((target - way(before_mm)) / gone_mm).clamp(0.0, 1.0);
-        Some(before_radius_mm + (radius_mm - before_radius_mm) * share)
+        Some(before_over_mm + (over_mm - before_over_mm) * share)
     }
 
     /// Force on the work from every support, in the order of the columns.

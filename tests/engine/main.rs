@@ -3,8 +3,14 @@
 mod advice;
 mod beam_case;
 mod close;
+mod contact;
+mod cutting;
 mod dense;
+mod properties;
 mod published_beams;
 mod quantity;
 mod quiet;
 mod quiet_result;
+mod random_job;
+mod second_method;
+mod sweep;
