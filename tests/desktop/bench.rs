@@ -3,7 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, PointerButton, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use midspan::app::new_job::{FormLand, NewJobForm};
 use midspan::app::{MidspanApp, Selected};
 use midspan::job::{Follower, FollowerSide, Job, Setup, Units};
@@ -73,7 +73,7 @@ fn dragging_a_rest_moves_it_changes_the_curves_and_is_one_undo() {
     let mut window = bench();
     let (before, place) = (window.state().desk.job().clone(), setup(&window).rests[0].z_mm);
     let error = window.state().desk.results().result.setups[0].passes[0].stations.clone();
-    drag_handle(&mut window, "Rest 1", -90.0);
+    drag_handle(&mut window, "Steady rest 1", -90.0);
     let moved = setup(&window).rests[0].z_mm;
     assert!((moved - (place - 90.0)).abs() <= 1.0, "from {place} to {moved}");
     assert!((moved - moved.round()).abs() < 1e-9, "{moved} is a whole millimetre");
@@ -88,11 +88,11 @@ fn dragging_a_rest_moves_it_changes_the_curves_and_is_one_undo() {
 fn the_job_follows_while_the_button_is_still_down() {
     let mut window = bench();
     let place = setup(&window).rests[0].z_mm;
-    let from = middle_of(&window, "Rest 1");
+    let from = middle_of(&window, "Steady rest 1");
     let by = vec2((-60.0 * scale(&window)) as f32, 0.0);
     press_and_move(&mut window, from, by);
     assert!((setup(&window).rests[0].z_mm - (place - 60.0)).abs() <= 1.0);
-    let drawn = middle_of(&window, "Rest 1");
+    let drawn = middle_of(&window, "Steady rest 1");
     assert!((drawn.x - (from.x + by.x)).abs() < 1.5, "drawn at {drawn}, the pointer moved by {by}");
     release(&mut window, from + by);
 }
@@ -101,7 +101,7 @@ fn the_job_follows_while_the_button_is_still_down() {
 fn escape_in_a_drag_puts_everything_back() {
     let mut window = bench();
     let before = window.state().desk.job().clone();
-    let from = middle_of(&window, "Rest 1");
+    let from = middle_of(&window, "Steady rest 1");
     press_and_move(&mut window, from, vec2(-40.0, 0.0));
     assert_ne!(*window.state().desk.job(), before);
     window.key_press(Key::Escape);
@@ -116,26 +116,10 @@ fn escape_in_a_drag_puts_everything_back() {
 #[test]
 fn shift_lets_a_drag_off_the_grid() {
     let mut window = bench();
-    let from = middle_of(&window, "Rest 1");
-    window.event(egui::Event::Key {
-        key: Key::A,
-        physical_key: None,
-        pressed: false,
-        repeat: false,
-        modifiers: Modifiers::SHIFT,
-    });
-    window.input_mut().modifiers = Modifiers::SHIFT;
-    let by = vec2(((-60.0 + 0.5) * scale(&window)) as f32, 0.0);
-    window.hover_at(from);
-    window.run_steps(1);
-    window.input_mut().modifiers = Modifiers::SHIFT;
-    window.drag_at(from);
-    window.run_steps(1);
-    for step in 1..=8 {
-        window.input_mut().modifiers = Modifiers::SHIFT;
-        window.hover_at(from + by * (step as f32 / 8.0));
-        window.run_steps(1);
-    }
+    let from = middle_of(&window, "Steady rest 1");
+    let by = vec2((-59.5 * scale(&window)) as f32, 0.0);
+    window.event(egui::Event::ModifiersChanged(Modifiers::SHIFT));
+    press_and_move(&mut window, from, by);
     let moved = setup(&window).rests[0].z_mm;
     release(&mut window, from + by);
     assert!((moved - moved.round()).abs() > 0.05, "{moved} is off the grid");
@@ -144,7 +128,7 @@ fn shift_lets_a_drag_off_the_grid() {
 #[test]
 fn arrows_move_the_selected_rest_by_one_and_with_shift_by_ten() {
     let mut window = bench();
-    window.get_by_role_and_label(Role::Slider, "Rest 1").focus();
+    window.get_by_role_and_label(Role::Slider, "Steady rest 1").focus();
     window.run_steps(3);
     let place = setup(&window).rests[0].z_mm;
     keys(&mut window, Modifiers::NONE, Key::ArrowRight);
@@ -157,7 +141,7 @@ fn arrows_move_the_selected_rest_by_one_and_with_shift_by_ten() {
 fn assistive_technology_reads_and_moves_a_rest() {
     let mut window = bench();
     let place = setup(&window).rests[0].z_mm;
-    let node = window.get_by_role_and_label(Role::Slider, "Rest 1");
+    let node = window.get_by_role_and_label(Role::Slider, "Steady rest 1");
     assert_eq!(node.accesskit_node().numeric_value(), Some(place));
     assert_eq!(node.accesskit_node().min_numeric_value(), Some(0.0));
     assert!(node.value().unwrap_or_default().contains("from the jaw face"), "{:?}", node.value());
@@ -244,7 +228,7 @@ fn the_ends_of_the_selected_pass_are_dragged() {
 }
 
 #[test]
-fn the_wheel_zooms_about_the_pointer_and_a_double_click_fits_again() {
+fn the_wheel_zooms_about_the_pointer_and_a_key_fits_it_all_again() {
     let mut window = bench();
     let fitted = window.state().desk.view.z_view_mm.clone();
     let canvas = window.get_by_label_contains("Bench: ").rect();
@@ -320,7 +304,7 @@ fn a_click_on_the_drawing_selects_what_is_there() {
         ("Three-jaw chuck", Role::Button, Selected::Drive),
         ("Tailstock", Role::Slider, Selected::Tail),
         ("Tool", Role::Slider, Selected::Tool),
-        ("Rest 1", Role::Slider, Selected::Rest(setup(&window).rests[0].id)),
+        ("Steady rest 1", Role::Slider, Selected::Rest(setup(&window).rests[0].id)),
     ] {
         window.get_by_role_and_label(role, name).click();
         window.run_steps(3);
@@ -331,7 +315,7 @@ fn a_click_on_the_drawing_selects_what_is_there() {
 #[test]
 fn what_can_be_grasped_is_large_enough_for_a_finger() {
     let window = window();
-    for name in ["Rest 1", "Tool", "Tailstock"] {
+    for name in ["Steady rest 1", "Tool", "Tailstock"] {
         let rect = window.get_by_role_and_label(Role::Slider, name).rect();
         assert!(rect.width() >= 32.0 && rect.height() >= 32.0, "{name}: {rect:?}");
     }
