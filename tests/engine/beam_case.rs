@@ -240,7 +240,7 @@ impl Case {
     /// the props carry, and its beam again with that.
     pub fn program(&self) -> Solved {
         let chain = self.chain();
-        let elastic = Elastic { e_mpa: self.e_mpa, poisson_ratio: self.poisson_ratio, weight_n_per_mm3: 0.0 };
+        let elastic = Elastic::new(self.e_mpa, self.poisson_ratio, 0.0);
         let lengths_mm = chain.z_mm.windows(2).map(|pair| pair[1] - pair[0]);
         let elements: Vec<beam::Element> = lengths_mm
             .zip(&chain.diameter_mm)

@@ -1,12 +1,18 @@
-//! The engine's tests: everything that works without a window, in one binary.
+//! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
 mod beam_case;
 mod close;
+mod contact;
+mod cutting;
 mod dense;
 mod headless;
 mod pictures;
+mod properties;
 mod published_beams;
 mod quantity;
 mod quiet;
 mod quiet_result;
+mod random_job;
+mod second_method;
+mod sweep;

@@ -38,21 +38,6 @@ impl Band {
         }
     }
 
-    /// The product with a vector.
-    pub fn times(&self, vector: &[Wide]) -> Vec<Wide> {
-        let mut product = vec![Wide::ZERO; self.size()];
-        for row in 0..self.size() {
-            for column in row.saturating_sub(REACH)..=row {
-                let entry = self.rows[row][REACH + column - row];
-                product[row] += entry * vector[column];
-                if column < row {
-                    product[column] += entry * vector[row];
-                }
-            }
-        }
-        product
-    }
-
     /// The factors, or nothing where the matrix is not positive definite: the work is not held, or buckles.
     pub fn factors(&self) -> Option<Factors> {
         let mut rows = vec![[Wide::ZERO; REACH + 1]; self.size()];

@@ -135,6 +135,7 @@ fn dense_jaw_takes_up_its_gap_and_then_pushes() {
     push(&mut beam, n, Plane::X, 3.0 * gap_mm / give);
     let answers = all_answers(&beam, &jaws);
     assert_eq!(answers.len(), 1, "one set of jaws fits and no more");
+    assert_eq!(answers[0].touching, 1);
     close(answers[0].forces_n[0], 2.0 * gap_mm / (give + 1.0 / k), 1e-12, 0.0);
     assert_eq!(answers[0].forces_n[1], 0.0);
 }

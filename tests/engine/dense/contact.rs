@@ -5,7 +5,7 @@
 //! (but for ties, where a jaw just touches without force).
 
 use super::band::Factors;
-use super::beam::{Beam, Dof, Plane, System, as_shape, index};
+use super::beam::{Beam, Dof, Plane, Spring, System, as_shape, index};
 use super::wide::Wide;
 
 /// One jaw: it stands in the direction (`nx`, `ny`) from the axis, its tip `gap_mm` off the work's resting place.
@@ -25,10 +25,10 @@ pub struct Answer {
     pub shape: Vec<[f64; 4]>,
     /// Force of every jaw on the work, 0 or more, against the jaw's direction.
     pub forces_n: Vec<f64>,
+    /// Force of every spring of the beam on the work.
+    pub springs_n: Vec<f64>,
     /// Bit i is set where jaw i touches.
     pub touching: u32,
-    /// How far every jaw is off the work; 0 or less where it touches.
-    pub openings_mm: Vec<f64>,
 }
 
 impl Jaw {
@@ -57,25 +57,32 @@ pub fn with_jaws(system: &System, jaws: &[Jaw], touching: u32) -> System {
 /// How much a touching jaw may pull, or an open one be entered (mm), before a set is called wrong: rounding only.
 const TIE_MM: f64 = 1e-22;
 
-/// The set fits these unknowns.
-pub fn fits(unknown: &dyn Fn(usize) -> Wide, jaws: &[Jaw], touching: u32) -> bool {
-    jaws.iter().enumerate().all(|(i, jaw)| {
+/// The jaws that a set has wrong, as a set: touching ones that would pull, open ones that the work has entered.
+pub fn wrong_jaws(unknown: &dyn Fn(usize) -> Wide, jaws: &[Jaw], touching: u32) -> u32 {
+    let mut wrong = 0;
+    for (i, jaw) in jaws.iter().enumerate() {
         let entry_mm = jaw.entry(unknown).to_f64();
-        if touching >> i & 1 == 1 { entry_mm >= -TIE_MM } else { entry_mm <= TIE_MM }
-    })
+        let right = if touching >> i & 1 == 1 { entry_mm >= -TIE_MM } else { entry_mm <= TIE_MM };
+        wrong |= u32::from(!right) << i;
+    }
+    wrong
 }
 
 /// What the jaws feel.
-pub fn answer(unknowns: &[Wide], jaws: &[Jaw], touching: u32) -> Answer {
-    let entries_mm: Vec<f64> = jaws.iter().map(|jaw| jaw.entry(&|i| unknowns[i]).to_f64()).collect();
-    let force = |(i, entry_mm): (usize, &f64)| {
-        if touching >> i & 1 == 1 { (jaws[i].k_n_per_mm * entry_mm).max(0.0) } else { 0.0 }
+pub fn answer(beam: &Beam, unknowns: &[Wide], jaws: &[Jaw], touching: u32) -> Answer {
+    let force = |(i, jaw): (usize, &Jaw)| {
+        let entry_mm = jaw.entry(&|i| unknowns[i]).to_f64();
+        if touching >> i & 1 == 1 { (jaw.k_n_per_mm * entry_mm).max(0.0) } else { 0.0 }
+    };
+    let spring = |spring: &Spring| {
+        let moved = unknowns[index(spring.node, spring.plane, spring.dof)];
+        spring.k * (Wide::from(spring.anchor) - moved).to_f64()
     };
     Answer {
         shape: as_shape(unknowns),
-        forces_n: entries_mm.iter().enumerate().map(force).collect(),
+        forces_n: jaws.iter().enumerate().map(force).collect(),
+        springs_n: beam.springs.iter().map(spring).collect(),
         touching,
-        openings_mm: entries_mm.iter().map(|entry_mm| -entry_mm).collect(),
     }
 }
 
@@ -87,7 +94,7 @@ pub fn all_answers(beam: &Beam, jaws: &[Jaw]) -> Vec<Answer> {
             let system = with_jaws(&bare, jaws, touching);
             let factors: Factors = system.matrix.factors()?;
             let unknowns = system.solve(&factors);
-            fits(&|i| unknowns[i], jaws, touching).then(|| answer(&unknowns, jaws, touching))
+            (wrong_jaws(&|i| unknowns[i], jaws, touching) == 0).then(|| answer(beam, &unknowns, jaws, touching))
         })
         .collect()
 }

@@ -6,8 +6,8 @@
 
 use std::collections::HashMap;
 
-use super::beam::{Beam, Dof, Load, Plane, index};
-use super::contact::{Answer, Jaw, answer, fits, with_jaws};
+use super::beam::{Beam, Dof, Load, Plane, System, index};
+use super::contact::{Answer, Jaw, answer, with_jaws, wrong_jaws};
 use super::wide::Wide;
 
 /// Main, radial and feed force of a depth of cut.
@@ -53,7 +53,8 @@ struct Responses {
 
 struct Station<'a> {
     cut: &'a Cut<'a>,
-    beam: &'a Beam,
+    /// The beam without jaws.
+    bare: System,
     jaws: &'a [Jaw],
     known: HashMap<u32, Option<Responses>>,
     /// The set that fitted last: tried first.
@@ -62,11 +63,11 @@ struct Station<'a> {
 
 impl Station<'_> {
     fn responses(&mut self, touching: u32) -> Option<&Responses> {
-        let (beam, jaws, node) = (self.beam, self.jaws, self.cut.node);
+        let (bare, jaws, node) = (&self.bare, self.jaws, self.cut.node);
         self.known
             .entry(touching)
             .or_insert_with(|| {
-                let system = with_jaws(&beam.system(), jaws, touching);
+                let system = with_jaws(bare, jaws, touching);
                 let factors = system.matrix.factors()?;
                 let unit = |plane, dof| {
                     let mut right_side = vec![Wide::ZERO; system.right_side.len()];
@@ -91,14 +92,23 @@ impl Station<'_> {
         [1.0, side * forces.fp_n, side * forces.fc_n, side * sense * self.cut.lever_mm * forces.ff_n]
     }
 
-    /// The set of jaws that fits these forces: all are tried until one does, those nearest to the last one first.
+    /// The set of jaws that fits these forces. A few guesses first, each turning over what the last one got wrong; then
+    /// all sets, one after another. It is the fitting that counts, not the way there: only one set fits.
     fn fitting_set(&mut self, forces: Forces) -> Option<u32> {
         let shares = self.shares(forces);
-        let (jaws, last) = (self.jaws, self.last);
-        let mut sets: Vec<u32> = (0..1_u32 << jaws.len()).collect();
-        sets.sort_by_key(|set| (set ^ last).count_ones());
-        let found = sets.into_iter().find(|&touching| {
-            self.responses(touching).is_some_and(|known| fits(&|i| known.under(shares, i), jaws, touching))
+        let jaws = self.jaws;
+        let mut touching = self.last;
+        for _ in 0..8 {
+            let Some(known) = self.responses(touching) else { break };
+            let wrong = wrong_jaws(&|i| known.under(shares, i), jaws, touching);
+            if wrong == 0 {
+                self.last = touching;
+                return Some(touching);
+            }
+            touching ^= wrong;
+        }
+        let found = (0..1_u32 << jaws.len()).find(|&touching| {
+            self.responses(touching).is_some_and(|known| wrong_jaws(&|i| known.under(shares, i), jaws, touching) == 0)
         })?;
         self.last = found;
         Some(found)
@@ -138,7 +148,7 @@ impl Cut<'_> {
 
     /// The tool where it is, cutting what it meets; nothing where the work is not held.
     pub fn solve(&self, beam: &Beam, jaws: &[Jaw]) -> Option<CutAnswer> {
-        let mut station = Station { cut: self, beam, jaws, known: HashMap::new(), last: 0 };
+        let mut station = Station { cut: self, bare: beam.system(), jaws, known: HashMap::new(), last: 0 };
         let full_mm = self.old_radius_mm - self.wanted_radius_mm;
         // Missing from the old radius, less the depth assumed: falls as the depth rises.
         let mut excess_mm = |depth_mm: f64| station.growth_mm(depth_mm).map(|growth_mm| full_mm - growth_mm - depth_mm);
@@ -163,7 +173,7 @@ impl Cut<'_> {
         let (shares, touching) = (station.shares(forces), station.last);
         let known = station.responses(touching)?;
         let unknowns: Vec<Wide> = (0..4 * beam.n_nodes()).map(|i| known.under(shares, i)).collect();
-        let work = answer(&unknowns, jaws, touching);
+        let work = answer(beam, &unknowns, jaws, touching);
         let [u_mm, _, v_mm, _] = work.shape[self.node];
         let radius_left_mm = if depth_mm > 0.0 { self.wanted_radius_mm + growth_mm } else { self.old_radius_mm };
         Some(CutAnswer { depth_mm, radius_left_mm, u_mm, v_mm, forces, work })

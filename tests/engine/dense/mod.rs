@@ -13,6 +13,5 @@ pub mod cut;
 pub mod wide;
 
 pub use beam::{Beam, Dof, Element, Load, Material, Plane, Spring};
-pub use contact::{Answer, Jaw, solve};
+pub use contact::{Jaw, solve};
 pub use cut::{Cut, CutAnswer, Forces};
-pub use wide::Wide;
