@@ -149,8 +149,7 @@ impl Entry<'_> {
 
     /// Brings the text up to date with the value, unless it is the user's own.
     fn catch_up(&self, ctx: &Context, typed: &mut Typed) {
-        #[expect(clippy::float_cmp, reason = "asks whether it is the very same value")]
-        let moved = typed.for_value != self.value;
+        let moved = typed.for_value.to_bits() != self.value.to_bits();
         if typed.awaiting {
             typed.awaiting = false;
             match refusal(ctx) {

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use egui::{CentralPanel, Context, Frame, Panel, ScrollArea, Sense, Ui, UiBuilder, ViewportCommand};
+use egui::{CentralPanel, Context, Frame, Panel, Rangef, ScrollArea, Sense, Ui, UiBuilder, ViewportCommand};
 
 use super::desk::Desk;
 use super::files::{DesktopPicker, FilePicker, Files};
@@ -11,11 +11,40 @@ use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
-use super::{Action, Commands, Palette, bench, commands, curves, details, end_view, entry, notes, strip, theme};
-use crate::job::Job;
+use super::{
+    Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
+    strip, theme,
+};
+use crate::job::{Job, PassId, SetupId};
 
 /// Smallest window everything fits into, in points.
 pub const MIN_SIZE: egui::Vec2 = egui::vec2(960.0, 600.0);
+
+/// What the panels show of the view: where it differs after them, some of them were drawn too early.
+#[derive(Clone, Copy, PartialEq)]
+struct Seen {
+    what: (SetupId, Option<PassId>, Selected, f64),
+    exaggeration: Exaggeration,
+    z_view_mm: (f64, f64),
+    y_centre_mm: f64,
+    cursor_z_mm: Option<f64>,
+    fit: bool,
+    plot_x_range: Option<Rangef>,
+}
+
+impl Seen {
+    fn of(view: &View) -> Self {
+        Self {
+            what: (view.setup, view.pass, view.selected, view.tool_z_mm),
+            exaggeration: view.exaggeration,
+            z_view_mm: (*view.z_view_mm.start(), *view.z_view_mm.end()),
+            y_centre_mm: view.y_centre_mm,
+            cursor_z_mm: view.cursor_z_mm,
+            fit: view.fit,
+            plot_x_range: view.plot_x_range,
+        }
+    }
+}
 
 /// The program's window.
 pub struct MidspanApp {
@@ -29,6 +58,8 @@ pub struct MidspanApp {
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
     put_off: Vec<Action>,
+    /// Frames in which a fit may still be put right, see [`Self::settle_fit`].
+    fit_frames: u8,
     /// The answer to "quit?" was yes.
     pub(super) quitting: bool,
     title_shown: String,
@@ -66,6 +97,7 @@ impl MidspanApp {
             new_job: None,
             after_save: None,
             put_off: Vec::new(),
+            fit_frames: 0,
             quitting: false,
             title_shown: String::new(),
             applied: None,
@@ -83,7 +115,9 @@ impl MidspanApp {
             let pinned = self.desk.view.pinned.is_some();
             out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), pinned, step_open));
         }
+        let before = Seen::of(&self.desk.view);
         self.panels_ui(ui, &mut out);
+        self.settle_fit(&ctx, before.fit, self.desk.view.plot_x_range != before.plot_x_range);
         self.asking_ui(&ctx);
         self.poll_files(&ctx);
         self.take_dropped(&ctx);
@@ -96,15 +130,17 @@ impl MidspanApp {
             }
             ctx.request_repaint();
         }
-        let had_edits = !out.edits.is_empty();
-        let had_actions = !out.actions.is_empty();
+        let asked = !out.edits.is_empty() || !out.actions.is_empty();
         for action in self.desk.take(out) {
             self.act(&ctx, action);
         }
         entry::leave_refusal(&ctx, self.desk.refusal.clone());
-        if had_edits || had_actions {
-            // What was asked for is drawn in this very frame.
-            ctx.request_discard("the job changed");
+        let after = Seen::of(&self.desk.view);
+        if asked || after.what != before.what {
+            // Panels drawn before the change are drawn again in this very frame.
+            ctx.request_discard("the job or what is looked at changed");
+        } else if after != before {
+            ctx.request_repaint();
         }
         self.show_title(&ctx);
     }
@@ -182,6 +218,25 @@ impl MidspanApp {
                 curves::curves_ui(ui, job, view, results, &palette, out);
             });
         });
+    }
+
+    /// The numbers beside the plots change with what is fitted, and with them the room there is: fits again while the
+    /// plots' frame still moves.
+    fn settle_fit(&mut self, ctx: &Context, fit_asked: bool, frame_moved: bool) {
+        const MOST_FRAMES: u8 = 6;
+        if fit_asked && self.fit_frames == 0 {
+            self.fit_frames = MOST_FRAMES;
+        }
+        if self.fit_frames == 0 {
+            return;
+        }
+        self.fit_frames -= 1;
+        if frame_moved {
+            self.desk.view.fit = true;
+            ctx.request_repaint();
+        } else if !fit_asked {
+            self.fit_frames = 0;
+        }
     }
 
     fn apply_settings(&mut self, ctx: &Context) {

@@ -119,3 +119,14 @@ fn a_file_that_is_not_there_is_said_so_and_the_job_stays() {
     assert!(status.text.contains("missing.ron"), "{}", status.text);
     assert_eq!(*window.state().desk.job(), before);
 }
+
+#[test]
+fn a_saved_file_stands_among_those_opened_before() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shaft.ron");
+    let mut window = window_with(job(), Some(path.clone()), &Arc::new(Answer::default()));
+    enter_into(&mut window, PLACE, "200");
+    keys(&mut window, Modifiers::COMMAND, Key::S);
+    window.run_steps(1);
+    assert_eq!(window.state().settings.recent, [std::path::absolute(&path).unwrap()]);
+}

@@ -135,3 +135,46 @@ fn no_field_of_details_is_cut_off_at_the_side() {
         }
     }
 }
+
+#[test]
+fn what_is_chosen_is_shown_in_the_same_frame() {
+    let mut window = window();
+    window.get_by_role_and_label(egui::accesskit::Role::Button, "Lathe").click();
+    window.run_steps(2);
+    // One step for the press, one for the release: no third frame is needed.
+    assert!(window.query_by_label("Swing over the bed").is_some());
+    assert_eq!(window.state().desk.view.selected, Selected::Lathe);
+}
+
+#[test]
+fn type_is_made_larger_and_smaller_by_key_within_limits() {
+    let mut window = window();
+    keys(&mut window, Modifiers::COMMAND, Key::Plus);
+    assert!((window.ctx.zoom_factor() - 1.1).abs() < 1e-3, "{}", window.ctx.zoom_factor());
+    for _ in 0..10 {
+        keys(&mut window, Modifiers::COMMAND, Key::Minus);
+    }
+    assert!((window.ctx.zoom_factor() - 0.7).abs() < 1e-3, "{}", window.ctx.zoom_factor());
+}
+
+#[test]
+fn light_and_dark_are_changed_by_a_press() {
+    let mut window = window();
+    let dark = window.ctx.global_style().visuals.dark_mode;
+    press(&mut window, if dark { "Light" } else { "Dark" });
+    assert_eq!(window.ctx.global_style().visuals.dark_mode, !dark);
+}
+
+#[test]
+fn side_panels_are_put_away_and_brought_back() {
+    let mut window = window();
+    let left =
+        |window: &egui_kittest::Harness<'_, midspan::app::MidspanApp>| window.get_by_label("Size error").rect().left();
+    let before = left(&window);
+    press(&mut window, "Details");
+    window.run_steps(12);
+    assert!(left(&window) < before - 200.0, "the bench takes the room");
+    press(&mut window, "Details");
+    window.run_steps(12);
+    assert!((left(&window) - before).abs() < 1.0);
+}
