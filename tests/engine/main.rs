@@ -1,10 +1,7 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
-mod checks;
 mod close;
 mod quantity;
 mod quiet;
 mod quiet_result;
-mod random_edits;
-mod tolerances;
