@@ -126,7 +126,7 @@ impl<'u> Fields<'u> {
         row(self.ui, label, |ui, label_id| {
             let width = ui.available_width();
             let response = ComboBox::from_id_salt((label, "choice"))
-                .width(width - 8.0)
+                .width(width)
                 .truncate()
                 .selected_text(shown)
                 .show_ui(ui, |ui| {

@@ -181,6 +181,11 @@ fn fonts() -> FontDefinitions {
     fonts
 }
 
+/// The frame of a question in the middle of the window.
+pub fn question_frame(ctx: &egui::Context) -> egui::Frame {
+    egui::Frame::popup(&ctx.global_style()).inner_margin(16)
+}
+
 /// Chooses light, dark or the desktop's.
 pub fn choose(ctx: &egui::Context, preference: ThemePreference) {
     ctx.set_theme(preference);

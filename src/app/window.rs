@@ -117,14 +117,17 @@ impl MidspanApp {
             recent: &self.files.recent,
         };
         let status = self.desk.status.clone();
-        let unsaved = self.desk.is_unsaved();
+        let (unsaved, in_file) = (self.desk.is_unsaved(), self.desk.path.is_some());
         let (job, results, view) = self.desk.parts();
         let settings = &mut self.settings;
         let palette = Palette::for_ui(ui);
 
         Panel::top("menu and tools").show(ui, |ui| {
-            menu::menu_ui(ui, job, view, settings, &state, out);
-            menu::tools_ui(ui, job, view, settings, &state, out);
+            ui.horizontal_wrapped(|ui| {
+                menu::menu_ui(ui, job, view, settings, &state, out);
+                ui.separator();
+                menu::tools_ui(ui, job, view, settings, &state, out);
+            });
         });
         Panel::bottom("status").show(ui, |ui| {
             ui.horizontal(|ui| {
@@ -136,7 +139,11 @@ impl MidspanApp {
                         ui.label(&status.text);
                     }
                     None => {
-                        ui.weak(if unsaved { "Changed, not saved." } else { "Saved." });
+                        ui.weak(match (unsaved, in_file) {
+                            (true, _) => "Changed, not saved.",
+                            (false, true) => "Saved.",
+                            (false, false) => "Nothing changed yet.",
+                        });
                     }
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {

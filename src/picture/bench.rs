@@ -9,7 +9,7 @@ use super::shapes::{group, words};
 use super::spans::{Row, spans};
 use super::spring::{ghost_spring, spring};
 use super::tailstock::tailstock;
-use super::work::{WorkState, hidden_in_headstock, work};
+use super::work::{Hidden, WorkState, hidden_in_headstock, work};
 use super::{Align, Fill, Item, Line, Part, Path, Picture, Role, Stand, TextSize, at};
 use crate::job::quantity::{Kind, show};
 use crate::job::{DriveKind, Job, Pass, PassId, Setup, SetupId, TailKind};
@@ -190,14 +190,17 @@ pub fn bench(scene: &Scene) -> Picture {
 /// The work, hidden where chuck and headstock lie before it.
 fn visible_work(sizes: &Proportions, setup: &Setup, scene: &Scene, state: &WorkState) -> Item {
     let front = match setup.drive.kind {
-        DriveKind::CentreAndDog => return work(&scene.job.shaft, setup, state, sizes.headstock_left_mm),
+        DriveKind::CentreAndDog => {
+            let nothing = Hidden { from_z_mm: sizes.headstock_left_mm, to_z_mm: sizes.headstock_left_mm };
+            return work(&scene.job.shaft, setup, state, nothing);
+        }
         _ => sizes.chuck_front_mm,
     };
     let back = sizes.headstock_left_mm;
     let shown =
         |profile: &Profile| profile.between(f64::NEG_INFINITY, back).followed_by(profile.between(front, f64::INFINITY));
     let visible = WorkState { now: shown(&state.now), fresh: state.fresh, to_cut: state.to_cut.clone() };
-    let mut items = vec![work(&scene.job.shaft, setup, &visible, back)];
+    let mut items = vec![work(&scene.job.shaft, setup, &visible, Hidden { from_z_mm: back, to_z_mm: front })];
     items.push(hidden_in_headstock(&state.now, front, back));
     group(Part::Work, items)
 }
@@ -232,24 +235,23 @@ fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
     let h = sizes.centre_height_mm;
     let length = |value_mm: f64| show(value_mm, Kind::Length, job.units);
     let mut items: Vec<Item> = Vec::new();
+    let mut below: Vec<Item> = Vec::new();
     let mut put = |z_mm: f64, y_mm: f64, size: TextSize, role: Role, text: String| {
         let mut label = words(at(z_mm, y_mm), Align::Centre, Stand::Above, size, role, text);
         label.gives_way = true;
         items.push(label.into());
     };
     for (index, rest) in setup.rests.iter().enumerate() {
-        let text = format!("Rest {} · {}", index + 1, length(rest.z_mm));
+        let text = format!("Steady rest {} · {}", index + 1, length(rest.z_mm));
         put(rest.z_mm, sizes.rest_outer_mm + 0.09 * h, TextSize::Label, Role::Text, text);
     }
     if setup.tail.kind != TailKind::Free {
         let places = super::tailstock::tail_places(job, setup, sizes);
-        put(
-            f64::midpoint(places.quill_face_z_mm, places.body_z_mm),
-            0.62 * h,
-            TextSize::Small,
-            Role::Text,
-            format!("quill out {}", length(setup.tail.quill_out_mm)),
-        );
+        let middle = f64::midpoint(places.quill_face_z_mm, places.body_z_mm);
+        let text = format!("quill out {}", length(setup.tail.quill_out_mm));
+        let mut label = words(at(middle, -0.2 * h), Align::Centre, Stand::Below, TextSize::Small, Role::Text, text);
+        label.gives_way = true;
+        below.push(label.into());
     }
     let start = setup.work_start_z_mm;
     if start < sizes.headstock_left_mm {
@@ -266,5 +268,6 @@ fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
     let mut label = words(apron, Align::Centre, Stand::Middle, TextSize::Label, role, text);
     label.gives_way = true;
     items.push(label.into());
+    items.append(&mut below);
     items
 }

@@ -117,6 +117,11 @@ impl Profile {
         self
     }
 
+    /// The runs without a gap between them.
+    pub fn runs(&self) -> impl Iterator<Item = &[Stretch]> {
+        self.stretches.chunk_by(|before, after| after.from_z_mm - before.to_z_mm < UNSEEN_MM)
+    }
+
     /// Radius at a place, the larger one at a step; 0 off the work.
     #[must_use]
     pub fn radius_at(&self, z_mm: f64) -> f64 {

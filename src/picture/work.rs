@@ -19,27 +19,46 @@ pub struct WorkState {
     pub to_cut: Profile,
 }
 
+/// The stretch of the bed where chuck and headstock lie before the work.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hidden {
+    pub from_z_mm: f64,
+    pub to_z_mm: f64,
+}
+
+impl Hidden {
+    /// What can be seen of a stretch: all of it, or what stands out in front of the chuck.
+    fn seen(self, from_z_mm: f64, to_z_mm: f64) -> Option<(f64, f64)> {
+        if to_z_mm <= self.from_z_mm || from_z_mm >= self.to_z_mm {
+            Some((from_z_mm, to_z_mm))
+        } else if to_z_mm > self.to_z_mm {
+            Some((self.to_z_mm, to_z_mm))
+        } else {
+            None
+        }
+    }
+}
+
 /// Everything about the work but what holds it.
 #[must_use]
-pub fn work(shaft: &Shaft, setup: &Setup, state: &WorkState, headstock_left_mm: f64) -> Item {
+pub fn work(shaft: &Shaft, setup: &Setup, state: &WorkState, hidden: Hidden) -> Item {
     let mut items = Vec::new();
     body(&state.now, Role::Steel, &mut items);
     if let Some((from, to)) = state.fresh {
         body(&state.now.between(from, to), Role::Fresh, &mut items);
     }
-    let tail_end = headstock_left_mm;
-    if let Some((start, _)) = state.now.ends_mm()
-        && start < tail_end
-    {
-        body(&state.now.between(start, tail_end), Role::BarTail, &mut items);
-    }
+    body(&state.now.between(f64::NEG_INFINITY, hidden.from_z_mm), Role::BarTail, &mut items);
     removed(&state.now, &state.to_cut, &mut items);
     outline(&state.now, &mut items);
     bores(shaft, setup, &mut items);
-    wanted(shaft, setup, &mut items);
-    features(shaft, setup, &state.now, &mut items);
-    centre_hole(setup, shaft, shaft.centre_hole_a, 0.0, &mut items);
-    centre_hole(setup, shaft, shaft.centre_hole_b, shaft.length_mm(), &mut items);
+    wanted(shaft, setup, hidden, &mut items);
+    features(shaft, setup, &state.now, hidden, &mut items);
+    for (hole, s_mm) in [(shaft.centre_hole_a, 0.0), (shaft.centre_hole_b, shaft.length_mm())] {
+        let z_mm = setup.z_of_s_mm(shaft, s_mm);
+        if hidden.seen(z_mm - 1e-3, z_mm + 1e-3).is_some() {
+            centre_hole(setup, hole, z_mm, &mut items);
+        }
+    }
     if let Some((start, end)) = state.now.ends_mm() {
         let over = 0.6 * state.now.max_radius_mm() + 4.0;
         items.push(
@@ -117,24 +136,29 @@ fn removed(now: &Profile, to_cut: &Profile, items: &mut Vec<Item>) {
 }
 
 fn outline(now: &Profile, items: &mut Vec<Item>) {
-    for side in [1.0, -1.0] {
-        let points = now.stretches.iter().flat_map(|stretch| {
-            [at(stretch.from_z_mm, side * stretch.start_radius_mm), at(stretch.to_z_mm, side * stretch.end_radius_mm)]
-        });
-        items.push(Path::through(points, Role::Steel).lined(Line::Thick).into());
-    }
-    let edge = |z_mm: f64, radius_mm: f64, line| {
-        Path::segment(at(z_mm, -radius_mm), at(z_mm, radius_mm), Role::Steel).lined(line).into()
-    };
-    if let (Some(first), Some(last)) = (now.stretches.first(), now.stretches.last()) {
-        items.push(edge(first.from_z_mm, first.start_radius_mm, Line::Thick));
-        items.push(edge(last.to_z_mm, last.end_radius_mm, Line::Thick));
-    }
-    for pair in now.stretches.windows(2) {
-        let (before, after) = (pair[0].end_radius_mm, pair[1].start_radius_mm);
-        let line = if (before - after).abs() > 0.25 { Line::Thick } else { Line::Thin };
-        if (before - after).abs() > 0.02 {
-            items.push(edge(pair[1].from_z_mm, before.max(after), line));
+    for run in now.runs() {
+        for side in [1.0, -1.0] {
+            let points = run.iter().flat_map(|stretch| {
+                [
+                    at(stretch.from_z_mm, side * stretch.start_radius_mm),
+                    at(stretch.to_z_mm, side * stretch.end_radius_mm),
+                ]
+            });
+            items.push(Path::through(points, Role::Steel).lined(Line::Thick).into());
+        }
+        let edge = |z_mm: f64, radius_mm: f64, line| {
+            Path::segment(at(z_mm, -radius_mm), at(z_mm, radius_mm), Role::Steel).lined(line).into()
+        };
+        if let (Some(first), Some(last)) = (run.first(), run.last()) {
+            items.push(edge(first.from_z_mm, first.start_radius_mm, Line::Thick));
+            items.push(edge(last.to_z_mm, last.end_radius_mm, Line::Thick));
+        }
+        for pair in run.windows(2) {
+            let (before, after) = (pair[0].end_radius_mm, pair[1].start_radius_mm);
+            let line = if (before - after).abs() > 0.25 { Line::Thick } else { Line::Thin };
+            if (before - after).abs() > 0.02 {
+                items.push(edge(pair[1].from_z_mm, before.max(after), line));
+            }
         }
     }
 }
@@ -154,24 +178,32 @@ fn bores(shaft: &Shaft, setup: &Setup, items: &mut Vec<Item>) {
     }
 }
 
-fn wanted(shaft: &Shaft, setup: &Setup, items: &mut Vec<Item>) {
+fn wanted(shaft: &Shaft, setup: &Setup, hidden: Hidden, items: &mut Vec<Item>) {
     for (from_s, to_s, wanted) in shaft.wanted_spans() {
-        let (a, b) = (setup.z_of_s_mm(shaft, from_s), setup.z_of_s_mm(shaft, to_s));
-        let (ra, rb) = (wanted.land.start_diameter_mm / 2.0, wanted.land.end_diameter_mm / 2.0);
+        let ends = [
+            (setup.z_of_s_mm(shaft, from_s), wanted.land.start_diameter_mm / 2.0),
+            (setup.z_of_s_mm(shaft, to_s), wanted.land.end_diameter_mm / 2.0),
+        ];
+        let [(a, ra), (b, rb)] = if ends[0].0 <= ends[1].0 { ends } else { [ends[1], ends[0]] };
+        let Some((from, to)) = hidden.seen(a, b) else { continue };
+        let radius_at = |z: f64| if b > a { ra + (rb - ra) * (z - a) / (b - a) } else { ra };
         for side in [1.0, -1.0] {
             items.push(
-                Path::through([at(a, 0.0), at(a, side * ra), at(b, side * rb), at(b, 0.0)], Role::Wanted)
-                    .lined(Line::Thin)
-                    .into(),
+                Path::through(
+                    [at(from, 0.0), at(from, side * radius_at(from)), at(to, side * radius_at(to)), at(to, 0.0)],
+                    Role::Wanted,
+                )
+                .lined(Line::Thin)
+                .into(),
             );
         }
     }
 }
 
-fn features(shaft: &Shaft, setup: &Setup, now: &Profile, items: &mut Vec<Item>) {
+fn features(shaft: &Shaft, setup: &Setup, now: &Profile, hidden: Hidden, items: &mut Vec<Item>) {
     for feature in &shaft.features {
         let (a, b) = (setup.z_of_s_mm(shaft, feature.from_s_mm), setup.z_of_s_mm(shaft, feature.to_s_mm));
-        let (from, to) = (a.min(b), a.max(b));
+        let Some((from, to)) = hidden.seen(a.min(b), a.max(b)) else { continue };
         let middle = f64::midpoint(from, to);
         let radius = now.radius_at(middle);
         let mut lines: Vec<Item> = Vec::new();
@@ -234,9 +266,8 @@ fn features(shaft: &Shaft, setup: &Setup, now: &Profile, items: &mut Vec<Item>) 
     }
 }
 
-fn centre_hole(setup: &Setup, shaft: &Shaft, hole: Option<CentreHole>, s_mm: f64, items: &mut Vec<Item>) {
+fn centre_hole(setup: &Setup, hole: Option<CentreHole>, z_mm: f64, items: &mut Vec<Item>) {
     let Some(hole) = hole else { return };
-    let z_mm = setup.z_of_s_mm(shaft, s_mm);
     let inward = if z_mm > setup.work_start_z_mm { -1.0 } else { 1.0 };
     let (mouth, depth) = centre_hole_size_mm(hole);
     let pilot = hole.pilot_mm / 2.0;

@@ -1,7 +1,18 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod beam_case;
 mod close;
+mod contact;
+mod cutting;
+mod dense;
+mod headless;
+mod pictures;
+mod properties;
+mod published_beams;
 mod quantity;
 mod quiet;
 mod quiet_result;
+mod random_job;
+mod second_method;
+mod sweep;

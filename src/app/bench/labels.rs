@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use egui::{Align2, FontId, Galley, Painter, Pos2, Rect, Stroke, Vec2, vec2};
+use egui::{Align2, FontId, Galley, Painter, Pos2, Rect, Stroke, Vec2, pos2, vec2};
 
 use super::ink::{ink, text_points};
 use super::map::Map;
@@ -18,8 +18,8 @@ pub fn paint_texts(painter: &Painter, map: &Map, texts: &[&Text], palette: &Pale
     let mut taken: Vec<Rect> = reserved.to_vec();
     let (fixed, yielding): (Vec<&Text>, Vec<&Text>) = texts.iter().copied().partition(|text| !text.gives_way);
     for text in fixed.into_iter().chain(yielding) {
-        let anchor = map.pos(text.anchor);
         let clip = painter.clip_rect();
+        let (anchor, room) = seen_anchor(map, text, clip);
         if !anchor.is_finite() || !clip.expand(60.0).contains(anchor) {
             continue;
         }
@@ -29,7 +29,9 @@ pub fn paint_texts(painter: &Painter, map: &Map, texts: &[&Text], palette: &Pale
         };
         let mut galley = lay(&text.text);
         let mut wanted = placed(anchor, galley.size(), text);
-        let stays = |wanted: Rect| (free_place(wanted, &taken, clip, text.stand) == Some(wanted)).then_some(wanted);
+        let stays = |wanted: Rect| {
+            (wanted.width() <= room && free_place(wanted, &taken, clip, text.stand) == Some(wanted)).then_some(wanted)
+        };
         let rect = if !text.gives_way {
             Some(kept_inside(wanted, clip))
         } else if let Some(short) = &text.short {
@@ -49,6 +51,16 @@ pub fn paint_texts(painter: &Painter, map: &Map, texts: &[&Text], palette: &Pale
         taken.push(rect.expand2(vec2(3.0, 0.0)));
         paint_word(painter, rect, galley, palette);
     }
+}
+
+/// Where a text stands and how wide it may be: words that have a room of their own stand in the middle of what is
+/// seen of it.
+fn seen_anchor(map: &Map, text: &Text, clip: Rect) -> (Pos2, f32) {
+    let anchor = map.pos(text.anchor);
+    let Some(room_mm) = text.room_mm else { return (anchor, f32::INFINITY) };
+    let half = (0.5 * room_mm * map.px_per_mm) as f32;
+    let (left, right) = ((anchor.x - half).max(clip.left()), (anchor.x + half).min(clip.right()));
+    (pos2(f32::midpoint(left, right), anchor.y), (right - left).max(0.0))
 }
 
 /// A word with a thin halo of the canvas, so that lines behind do not cut it.

@@ -5,12 +5,7 @@ use egui::{Id, Response};
 use super::snap::snapped;
 use super::stage::Stage;
 use crate::app::{Action, Exaggeration};
-use crate::job::{Edit, Jaw, Rest, RestId, SetTo, Sleeve, Stiffness, TipKind};
-
-/// Radial stiffness of one jaw and its share of the frame, N/mm.
-///
-/// Source: trade estimate 20 to 60 N/um for a three-jaw cast frame; no printed source found.
-const JAW_K_N_PER_MM: f64 = 40_000.0;
+use crate::job::{Edit, Rest, RestId, Sleeve};
 
 /// Factors offered for the spring.
 const TIMES: [f64; 5] = [1.0, 20.0, 100.0, 500.0, 2000.0];
@@ -54,26 +49,10 @@ pub fn bed_menu(canvas: &Response, stage: &mut Stage) {
     });
 }
 
-/// A rest like the set-up's first, or one with three jaws set to the work.
+/// A rest like the set-up's first, or the usual one with three jaws.
 fn new_rest(stage: &Stage, z_mm: f64) -> Rest {
     if let Some(first) = stage.setup.rests.first() {
         return Rest { z_mm, offset_x_mm: 0.0, offset_y_mm: 0.0, sleeve: Sleeve::None, ..first.clone() };
     }
-    let jaws = [90.0_f64, 210.0, 330.0]
-        .map(|degrees| Jaw {
-            angle_rad: degrees.to_radians(),
-            gap_mm: 0.0,
-            k_n_per_mm: Stiffness::assumed(JAW_K_N_PER_MM),
-        })
-        .to_vec();
-    Rest {
-        id: RestId(0),
-        z_mm,
-        jaws,
-        tip: TipKind::Bronze,
-        set_to: SetTo::Work,
-        offset_x_mm: 0.0,
-        offset_y_mm: 0.0,
-        sleeve: Sleeve::None,
-    }
+    Rest::three_jaw(RestId(0), z_mm)
 }

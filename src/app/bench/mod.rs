@@ -72,6 +72,7 @@ pub fn bench_ui(
         setup,
         sizes,
         now: &state.now,
+        bent: results.shape.as_ref(),
         palette,
         view,
         out,
@@ -103,7 +104,7 @@ pub fn bench_ui(
     if let Some(legend) = legend {
         legend.paint(&painter, palette);
     }
-    overlay::cursor(&painter, &stage, legend_room);
+    overlay::cursor(&painter, &stage);
     if let Some(readout) = &stage.readout {
         overlay::readout(&painter, &stage, readout);
     }

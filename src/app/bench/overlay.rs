@@ -28,7 +28,7 @@ impl Legend {
     #[must_use]
     pub fn laid_out(painter: &Painter, palette: &Palette, times: f64) -> Self {
         let lay = |text: &str, colour| painter.layout_no_wrap(text.to_owned(), FontId::proportional(SMALL), colour);
-        let title = lay(&format!("Spring of the work drawn {} times larger", grouped(times)), palette.ink);
+        let title = lay(&format!("Spring drawn {} times larger", grouped(times)), palette.ink);
         let rows = ["away from you (up), toward you (down)", "up, down"].map(|text| lay(text, palette.ink_weak));
         let room = painter.clip_rect().shrink2(vec2(8.0, 3.0));
         let one_row = title.size().x + rows.iter().map(|row| row.size().x + SAMPLE + GAP).sum::<f32>();
@@ -87,8 +87,8 @@ fn grouped(times: f64) -> String {
     text
 }
 
-/// The cursor line, with the place and the diameter there at its head, off the legend.
-pub fn cursor(painter: &Painter, stage: &Stage, keep_off: Rect) {
+/// The cursor line; its place and the diameter there stand in the lower left corner, under the headstock.
+pub fn cursor(painter: &Painter, stage: &Stage) {
     let Some(z_mm) = stage.view.cursor_z_mm else { return };
     let rect = stage.map.rect;
     let x = stage.map.x(z_mm);
@@ -106,8 +106,10 @@ pub fn cursor(painter: &Painter, stage: &Stage, keep_off: Rect) {
     if radius > 0.0 {
         text = format!("{text}  Ø {}", show(2.0 * radius, Kind::Diameter, stage.job.units));
     }
-    let top = keep_off.bottom().max(rect.top()) + 6.0;
-    boxed(painter, stage, pos2(x + 6.0, top), &[text], palette.ink_weak);
+    let galley = painter.layout_no_wrap(text, FontId::proportional(SMALL), palette.ink_weak);
+    let at = pos2(rect.left() + 8.0, rect.bottom() - 4.0 - galley.size().y);
+    painter.rect_filled(Rect::from_min_size(at, galley.size()).expand(3.0), 2.0, palette.canvas.gamma_multiply(0.85));
+    painter.galley(at, galley, palette.ink_weak);
 }
 
 /// The words beside a dragged thing, above the work, never cut off.
