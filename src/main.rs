@@ -1,2 +1,100 @@
 //! The program: opens the window, or runs a headless command.
-fn main() {}
+
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+use midspan::app::{MidspanApp, Settings, files, window};
+use midspan::job::{Job, examples};
+use midspan::study;
+
+/// Where to support long, slender work on a manual lathe, and what the cut will leave.
+///
+/// Without a command the window opens, with JOB in it if one is given. All figures are estimates.
+#[derive(Debug, Parser)]
+#[command(name = "midspan", version, args_conflicts_with_subcommands = true)]
+struct Arguments {
+    /// Job file to open.
+    job: Option<PathBuf>,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Computes a job without a window and prints one CSV table a pass.
+    ///
+    /// Columns: set-up, pass, z_mm (from the jaw face), wanted_diameter_mm, diameter_left_mm, error_mm (left minus
+    /// wanted), spring_x_mm (away from the operator), spring_y_mm (up), real_depth_mm (on diameter), fc_n, fp_n, ff_n
+    /// (main, radial and feed force), one column a reaction in N, status. A blank line parts the passes.
+    Compute {
+        /// Job file to compute.
+        job: PathBuf,
+        /// Writes to this file instead of standard output.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command {
+        Some(Command::Compute { job, out }) => compute(&job, out.as_deref()),
+        None => open_window(arguments.job),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(sentence) => {
+            eprintln!("midspan: {sentence}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Prints the tables of a job.
+fn compute(path: &Path, out: Option<&Path>) -> Result<(), String> {
+    let job = files::open(path)?;
+    let text = study::table::csv(&job, &study::compute(&job));
+    match out {
+        Some(out) => std::fs::write(out, text).map_err(|error| format!("{}: {error}", out.display())),
+        None => match std::io::stdout().write_all(text.as_bytes()) {
+            // Whoever read the tables has seen enough.
+            Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+            written => written.map_err(|error| format!("the tables cannot be printed: {error}")),
+        },
+    }
+}
+
+/// Opens the window and stays until it is closed.
+fn open_window(path: Option<PathBuf>) -> Result<(), String> {
+    let job: Job = match &path {
+        Some(path) => files::open(path)?,
+        None => examples::opening(),
+    };
+    let options = eframe::NativeOptions {
+        renderer: eframe::Renderer::Glow,
+        system_font_fallback: false,
+        viewport: egui::ViewportBuilder::default()
+            .with_app_id("midspan")
+            .with_title("Midspan")
+            .with_inner_size([1366.0, 768.0])
+            .with_maximized(true)
+            .with_min_inner_size(window::MIN_SIZE)
+            .with_drag_and_drop(true),
+        ..eframe::NativeOptions::default()
+    };
+    let create = move |creation: &eframe::CreationContext<'_>| {
+        let settings = Settings::load(creation.storage);
+        let app: Box<dyn eframe::App> = Box::new(MidspanApp::new(&creation.egui_ctx, job, path, settings));
+        Ok(app)
+    };
+    eframe::run_native("midspan", options, Box::new(create)).map_err(|error| {
+        let reason = error.to_string();
+        if reason.contains("DISPLAY") {
+            "there is no display to open a window on; `midspan compute JOB.ron` works without one".to_owned()
+        } else {
+            format!("the window cannot be opened: {reason}")
+        }
+    })
+}

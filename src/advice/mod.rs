@@ -1,4 +1,24 @@
 //! Findings: what a turner should know of a computed job, one rule a file, each with its evidence.
+//!
+//! A rule is a free function from job and result to findings; it says nothing where all is well, but for the size
+//! rule, which also says when the tolerance is kept. Findings are estimates in words, never a promise.
+
+pub mod bar_tail;
+pub mod bearing_spot;
+pub mod cautions;
+pub mod endways;
+pub mod in_the_way;
+pub mod jaw_force;
+pub mod nose_radius;
+pub mod off_axis;
+pub mod overhang;
+pub mod problems;
+pub mod size;
+pub mod slack_jaw;
+pub mod slender;
+pub mod springy;
+pub mod unsolved;
+pub mod words;
 
 use crate::job::{Edit, Job, Subject};
 use crate::study::JobResult;
@@ -11,9 +31,23 @@ pub enum Verdict {
     Trouble,
 }
 
+impl Verdict {
+    /// The one word for it on screen and on paper.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Fine => "fine",
+            Self::Watch => "watch",
+            Self::Trouble => "trouble",
+        }
+    }
+}
+
 /// One thing to know, in a turner's words.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
+    /// The rule that found it: the name of its file.
+    pub rule: &'static str,
     pub about: Subject,
     pub verdict: Verdict,
     /// One short sentence with the numbers in it, in the job's units.
@@ -26,9 +60,32 @@ pub struct Finding {
     pub remedy: Option<(String, Edit)>,
 }
 
+/// A rule: looks at one thing only.
+type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
+
+/// Every rule, in the order in which findings of the same verdict are told.
+const RULES: [Rule; 14] = [
+    problems::findings,
+    unsolved::findings,
+    size::findings,
+    bar_tail::findings,
+    endways::findings,
+    in_the_way::findings,
+    bearing_spot::findings,
+    slack_jaw::findings,
+    springy::findings,
+    jaw_force::findings,
+    off_axis::findings,
+    overhang::findings,
+    slender::findings,
+    nose_radius::findings,
+];
+
 /// All findings, worst first.
 #[must_use]
 pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
-    let _ = (job, result);
-    Vec::new()
+    let mut all: Vec<Finding> = RULES.iter().flat_map(|rule| rule(job, result)).collect();
+    // The sort is stable: within one verdict the order of the rules stays.
+    all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    all
 }

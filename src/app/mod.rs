@@ -1,5 +1,30 @@
 //! The window: panels, canvas, undo, files. The only layer that knows egui.
+//!
+//! [`MidspanApp`] lays out the panels and drains what they ask for into a [`Desk`], which holds the job and works
+//! without a window.
 
+pub mod bench;
+pub mod commands;
+pub mod curves;
+pub mod desk;
+pub mod details;
+pub mod end_view;
+pub mod entry;
+pub mod fields;
+pub mod files;
+pub mod history;
+pub mod menu;
+pub mod new_job;
+pub mod notes;
+pub mod questions;
+pub mod settings;
 pub mod state;
+pub mod strip;
+pub mod theme;
+pub mod window;
 
+pub use desk::Desk;
+pub use settings::Settings;
 pub use state::{Action, Commands, Exaggeration, Pinned, Results, Selected, View};
+pub use theme::Palette;
+pub use window::MidspanApp;

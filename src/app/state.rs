@@ -62,8 +62,12 @@ pub struct View {
     pub fit: bool,
     /// The one cursor through bench and curves.
     pub cursor_z_mm: Option<f64>,
+    /// Which of the three curves are shown: size error, spring at the tool, shape of the work.
+    pub curves_shown: [bool; 3],
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
+    /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.
+    pub plot_x_range: Option<egui::Rangef>,
 }
 
 /// What was computed, and for which job; recomputed in the frame in which the job changes.
@@ -77,6 +81,8 @@ pub struct Results {
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// How long the computation took.
+    pub compute_ms: f64,
 }
 
 /// Something the window does that is not an edit of the job.
@@ -95,6 +101,12 @@ pub enum Action {
     DeleteSelected,
     /// Gives up the gesture under way: the job goes back to where it was when the gesture began.
     CancelGesture,
+    /// Opens one of the example jobs, counted from 0.
+    Example(usize),
+    /// Opens one of the files opened before, newest first, counted from 0.
+    Recent(usize),
+    LargerType,
+    SmallerType,
     Quit,
 }
 

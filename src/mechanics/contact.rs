@@ -108,54 +108,67 @@ impl Search {
 #[derive(Clone, Debug, Default)]
 pub struct Factor {
     jaws: Vec<usize>,
+    /// Packed rows of the lower triangle, the reciprocal of each diagonal entry in its place.
     lower: Vec<f64>,
 }
 
 impl Factor {
+    /// Numbers of the jaws in the block, rising.
+    #[must_use]
+    pub fn jaws(&self) -> &[usize] {
+        &self.jaws
+    }
+
     /// Factors the touching block of the row-major `n x n` matrix; false where it is not positive definite.
     pub fn factor(&mut self, a: &[f64], touching: &Touching) -> bool {
         let n = touching.n_jaws();
         self.jaws.clear();
         self.jaws.extend(touching.iter());
-        let m = self.jaws.len();
         self.lower.clear();
-        self.lower.resize(m * m, 0.0);
-        for row in 0..m {
-            for column in 0..=row {
-                let mut sum = a[self.jaws[row] * n + self.jaws[column]];
-                for inner in 0..column {
-                    sum -= self.lower[row * m + inner] * self.lower[column * m + inner];
-                }
+        for (row, &jaw) in self.jaws.iter().enumerate() {
+            let start = self.lower.len();
+            for (column, &other) in self.jaws[..=row].iter().enumerate() {
+                let above = column * (column + 1) / 2;
+                let done: f64 = (self.lower[start..start + column].iter().zip(&self.lower[above..above + column]))
+                    .map(|(left, right)| left * right)
+                    .sum();
+                let rest = a[jaw * n + other] - done;
                 if row == column {
-                    if sum.is_nan() || sum <= 0.0 {
+                    if rest.is_nan() || rest <= 0.0 {
                         return false;
                     }
-                    self.lower[row * m + row] = sum.sqrt();
+                    self.lower.push(1.0 / rest.sqrt());
                 } else {
-                    self.lower[row * m + column] = sum / self.lower[column * m + column];
+                    self.lower.push(rest * self.lower[above + column]);
                 }
             }
         }
         true
     }
 
-    /// Solves for the touching jaws; the others get 0.
-    pub fn solve(&self, right: &[f64], answer: &mut [f64]) {
-        let m = self.jaws.len();
-        answer.fill(0.0);
-        for row in 0..m {
-            let mut sum = right[self.jaws[row]];
-            for inner in 0..row {
-                sum -= self.lower[row * m + inner] * answer[self.jaws[inner]];
+    /// Solves for `W` right sides at once. `right` has a row for every jaw, `answer` gets one for every touching jaw in
+    /// the order of [`Self::jaws`].
+    pub fn solve<const W: usize>(&self, right: &[[f64; W]], answer: &mut Vec<[f64; W]>) {
+        answer.clear();
+        for (row, &jaw) in self.jaws.iter().enumerate() {
+            let start = row * (row + 1) / 2;
+            let mut rest = right[jaw];
+            for (left, known) in self.lower[start..start + row].iter().zip(answer.iter()) {
+                for (rest, known) in rest.iter_mut().zip(known) {
+                    *rest -= left * known;
+                }
             }
-            answer[self.jaws[row]] = sum / self.lower[row * m + row];
+            answer.push(rest.map(|rest| rest * self.lower[start + row]));
         }
-        for row in (0..m).rev() {
-            let mut sum = answer[self.jaws[row]];
-            for inner in row + 1..m {
-                sum -= self.lower[inner * m + row] * answer[self.jaws[inner]];
+        for row in (0..self.jaws.len()).rev() {
+            let start = row * (row + 1) / 2;
+            let (before, from) = answer.split_at_mut(row);
+            from[0] = from[0].map(|rest| rest * self.lower[start + row]);
+            for (left, other) in self.lower[start..start + row].iter().zip(before) {
+                for (other, known) in other.iter_mut().zip(&from[0]) {
+                    *other -= left * known;
+                }
             }
-            answer[self.jaws[row]] = sum / self.lower[row * m + row];
         }
     }
 }
@@ -179,13 +192,21 @@ pub fn solve(a: &[f64], d_mm: &[f64], start: Touching) -> Contact {
     let mut touching = start;
     let mut search = Search::new(n);
     let mut factor = Factor::default();
-    let mut force_n = vec![0.0; n];
-    let mut slack_mm = vec![0.0; n];
+    let right: Vec<[f64; 1]> = d_mm.iter().map(|d| [*d]).collect();
+    let mut answer = Vec::new();
+    let floor_mm = rounding_floor(d_mm.iter().fold(0.0, |largest: f64, d| largest.max(d.abs())));
     loop {
         let sound = factor.factor(a, &touching);
-        factor.solve(d_mm, &mut force_n);
-        slacks(a, d_mm, &force_n, &mut slack_mm);
-        let floor_mm = rounding_floor(d_mm);
+        let mut force_n = vec![0.0; n];
+        if sound {
+            factor.solve(&right, &mut answer);
+            for (jaw, [force]) in factor.jaws().iter().zip(&answer) {
+                force_n[*jaw] = *force;
+            }
+        }
+        let slack_mm: Vec<f64> = (0..n)
+            .map(|jaw| (0..n).map(|other| a[jaw * n + other] * force_n[other]).sum::<f64>() - d_mm[jaw])
+            .collect();
         let verdict = search.step(
             &mut touching,
             |jaw, touches| {
@@ -202,16 +223,8 @@ pub fn solve(a: &[f64], d_mm: &[f64], start: Touching) -> Contact {
     }
 }
 
-/// Below this, a slack is rounding: relative to the size of what presses in.
+/// Below this, a slack is rounding: relative to the most that the free work would be pressed in by.
 #[must_use]
-pub fn rounding_floor(d_mm: &[f64]) -> f64 {
-    64.0 * f64::EPSILON * d_mm.iter().fold(0.0, |largest: f64, d| largest.max(d.abs()))
-}
-
-/// `s = A λ - d`.
-fn slacks(a: &[f64], d_mm: &[f64], force_n: &[f64], slack_mm: &mut [f64]) {
-    let n = d_mm.len();
-    for jaw in 0..n {
-        slack_mm[jaw] = (0..n).map(|other| a[jaw * n + other] * force_n[other]).sum::<f64>() - d_mm[jaw];
-    }
+pub fn rounding_floor(largest_mm: f64) -> f64 {
+    64.0 * f64::EPSILON * largest_mm
 }

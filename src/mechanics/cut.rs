@@ -32,8 +32,8 @@ pub struct ToolAt {
     pub wanted_radius_mm: f64,
     /// Radius of the work before the cut.
     pub old_radius_mm: f64,
-    /// Radial stiffness of carriage and tool post.
-    pub carriage_k_n_per_mm: f64,
+    /// Give of carriage and tool post per radial force.
+    pub carriage_mm_per_n: f64,
     /// +1 for a tool at the front, -1 at the rear.
     pub side: f64,
     /// Moment on the work per unit feed force, with its sign: minus the radius for a front tool fed to the headstock.
@@ -66,15 +66,19 @@ pub struct Workbench {
     pub jaw_gap_mm: Vec<f64>,
     /// What the tool does to the work: force away, force up, moment in the horizontal plane.
     pub push: [f64; 3],
-    /// What the free work presses each jaw in under the present push.
-    pressed_in_mm: Vec<f64>,
     matrix: Vec<f64>,
     /// What presses each jaw in: free work, per unit tool force away, per unit up, per unit moment.
-    pressed: [Vec<f64>; 4],
-    /// Jaw forces for each of these.
-    answers: [Vec<f64>; 4],
+    pressed: Vec<Affine>,
+    /// Forces of the touching jaws for each of these.
+    answers: Vec<Affine>,
     factor: Factor,
 }
+
+/// A Newton step below this is the last: what it leaves is its square.
+const NEWTON_END_MM: f64 = 1e-9;
+
+/// Clearances wider than this are no measure of rounding.
+const NEAR_MM: f64 = 1e6;
 
 /// A line in the three tool forces: `[free, per away, per up, per moment]`.
 type Affine = [f64; 4];
@@ -93,49 +97,78 @@ impl ToolAt {
         [self.side * forces.radial_n, self.side * forces.main_n, self.feed_lever_mm * forces.feed_n]
     }
 
-    /// Radius left and its change per mm of depth, for work that moves along `u` and `v`.
-    fn radius_left(&self, law: &Law, depth_mm: f64, u: &Affine, v: &Affine) -> (f64, f64) {
+    /// Tries a depth: the radius left, its change per mm of depth, the forces and theirs.
+    fn try_depth(&self, law: &Law, depth_mm: f64, u: &Affine, v: &Affine) -> Trial {
         let (forces, per_mm) = law.forces(depth_mm);
         let (push, push_per_mm) = (self.push(&forces), self.push(&per_mm));
-        let across = self.wanted_radius_mm + forces.radial_n / self.carriage_k_n_per_mm + self.side * at(u, &push);
-        let across_per_mm = per_mm.radial_n / self.carriage_k_n_per_mm + self.side * along(u, &push_per_mm);
+        let across = self.wanted_radius_mm + forces.radial_n * self.carriage_mm_per_n + self.side * at(u, &push);
+        let across_per_mm = per_mm.radial_n * self.carriage_mm_per_n + self.side * along(u, &push_per_mm);
         let (up, up_per_mm) = (at(v, &push), along(v, &push_per_mm));
-        let radius = (across * across + up * up).sqrt();
-        (radius, (across * across_per_mm + up * up_per_mm) / radius)
+        let radius_mm = (across * across + up * up).sqrt();
+        Trial { radius_mm, radius_per_mm: (across * across_per_mm + up * up_per_mm) / radius_mm, forces, per_mm }
     }
 
-    /// The real depth: root of `r_old - r(a) - a`, or 0 where the tool does not reach the work. With it whether the
-    /// search ended, and the equation's remainder.
-    fn real_depth(&self, law: &Law, start_mm: f64, u: &Affine, v: &Affine) -> (f64, bool, f64) {
-        let (radius, _) = self.radius_left(law, 0.0, u, v);
-        let reach_mm = self.old_radius_mm - radius;
-        if reach_mm.is_nan() || reach_mm <= 0.0 {
-            return (0.0, !reach_mm.is_nan(), 0.0);
-        }
+    /// The real depth: root of `r_old - r(a) - a`, or 0 where the tool does not reach the work.
+    fn real_depth(&self, law: &Law, start_mm: f64, u: &Affine, v: &Affine) -> Depth {
         let (mut low_mm, mut high_mm) = (0.0, self.old_radius_mm);
-        let mut depth_mm = if start_mm > 0.0 && start_mm < high_mm { start_mm } else { reach_mm.min(high_mm) };
+        let mut depth_mm = if start_mm > 0.0 && start_mm < high_mm { start_mm } else { 0.0 };
         let floor_mm = 4.0 * f64::EPSILON * self.old_radius_mm;
-        let mut rest_mm = 0.0;
-        for _ in 0..80 {
-            let (radius, per_mm) = self.radius_left(law, depth_mm, u, v);
-            rest_mm = self.old_radius_mm - radius - depth_mm;
-            if rest_mm.abs() <= floor_mm {
-                return (depth_mm, true, rest_mm.abs());
+        for _ in 0..100 {
+            let trial = self.try_depth(law, depth_mm, u, v);
+            let rest_mm = self.old_radius_mm - trial.radius_mm - depth_mm;
+            let found = |step_mm: f64| Depth {
+                depth_mm: depth_mm + step_mm,
+                forces: trial.forces.moved(&trial.per_mm, step_mm),
+                ended: true,
+                rest_mm: rest_mm.abs(),
+            };
+            if rest_mm.is_nan() {
+                break;
+            }
+            if depth_mm == 0.0 && rest_mm <= 0.0 {
+                return Depth { rest_mm: 0.0, ..found(0.0) };
+            }
+            let step_mm = rest_mm / (1.0 + trial.radius_per_mm);
+            let newton_mm = depth_mm + step_mm;
+            if depth_mm > 0.0 && newton_mm > 0.0 && step_mm.abs() < NEWTON_END_MM || rest_mm.abs() <= floor_mm {
+                return found(if newton_mm > 0.0 { step_mm } else { 0.0 });
             }
             if rest_mm > 0.0 {
                 low_mm = depth_mm;
             } else {
                 high_mm = depth_mm;
             }
-            let newton_mm = depth_mm + rest_mm / (1.0 + per_mm);
-            let next_mm = if newton_mm > low_mm && newton_mm < high_mm { newton_mm } else { 0.5 * (low_mm + high_mm) };
-            if (next_mm - depth_mm).abs() <= floor_mm {
-                return (next_mm, true, rest_mm.abs());
+            if high_mm - low_mm <= floor_mm {
+                return found(0.0);
             }
-            depth_mm = next_mm;
+            depth_mm = if newton_mm > low_mm && newton_mm < high_mm {
+                newton_mm
+            } else if low_mm == 0.0 && high_mm < 1e-6 * self.old_radius_mm {
+                0.0
+            } else {
+                0.5 * (low_mm + high_mm)
+            };
         }
-        (depth_mm, rest_mm.abs() < 1e-9, rest_mm.abs())
+        Depth::default()
     }
+}
+
+/// One depth tried.
+struct Trial {
+    radius_mm: f64,
+    radius_per_mm: f64,
+    forces: Forces,
+    per_mm: Forces,
+}
+
+/// The depth found.
+#[derive(Default)]
+struct Depth {
+    depth_mm: f64,
+    forces: Forces,
+    ended: bool,
+    /// What was left of the equation before the last step.
+    rest_mm: f64,
 }
 
 impl Workbench {
@@ -149,31 +182,29 @@ impl Workbench {
         start_depth_mm: f64,
     ) -> CutState {
         self.lay_out(at_tool, jaws);
-        let n_jaws = jaws.len();
-        let mut search = Search::new(n_jaws);
+        let mut search = Search::new(jaws.len());
         let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         loop {
-            let sound = self.factor.factor(&self.matrix, &self.touching);
-            for (pressed, answer) in self.pressed.iter().zip(&mut self.answers) {
-                self.factor.solve(pressed, answer);
+            let mut sound = self.factor.factor(&self.matrix, &self.touching);
+            self.answers.clear();
+            if sound {
+                self.factor.solve(&self.pressed, &mut self.answers);
             }
             let [u, v] = self.spring_lines(at_tool, jaws);
             let mut push = [0.0; 3];
-            let mut sound = sound;
-            let mut residual_mm: f64 = 0.0;
+            let mut residual_mm = 0.0;
             if let Some((tool, law)) = tool {
-                let (depth_mm, ended, rest_mm) = tool.real_depth(law, state.depth_mm, &u, &v);
-                sound &= ended;
-                residual_mm = rest_mm;
-                state.depth_mm = depth_mm;
-                state.radius_left_mm = tool.old_radius_mm - depth_mm;
-                state.forces = law.forces(depth_mm).0;
+                let depth = tool.real_depth(law, state.depth_mm, &u, &v);
+                sound &= depth.ended;
+                residual_mm = depth.rest_mm;
+                state.depth_mm = depth.depth_mm;
+                state.radius_left_mm = tool.old_radius_mm - depth.depth_mm;
+                state.forces = depth.forces;
                 push = tool.push(&state.forces);
             }
             state.spring_mm = [at(&u, &push), at(&v, &push)];
             self.push = push;
-            self.put_forces(&push);
-            let floor_mm = rounding_floor(&self.pressed_in_mm);
+            let floor_mm = self.put_forces();
             let (forces, gaps) = (&self.jaw_force_n, &self.jaw_gap_mm);
             let verdict =
                 search.step(
@@ -185,17 +216,23 @@ impl Workbench {
             if verdict == Verdict::Again && sound {
                 continue;
             }
-            for jaw in 0..n_jaws {
-                let touches = self.touching.contains(jaw);
-                residual_mm = residual_mm.max(if touches { self.jaw_gap_mm[jaw].abs() } else { -self.jaw_gap_mm[jaw] });
-                if touches || self.jaw_gap_mm[jaw] < 0.0 {
-                    self.jaw_gap_mm[jaw] = 0.0;
-                }
-            }
-            state.residual_mm = residual_mm;
+            state.residual_mm = self.clear_touching_gaps(residual_mm);
             state.solved = verdict == Verdict::Done && sound;
             return state;
         }
+    }
+
+    /// Sets the clearance of touching jaws to 0; gives the largest violation found, or `residual_mm` if that is larger.
+    fn clear_touching_gaps(&mut self, residual_mm: f64) -> f64 {
+        let mut largest_mm = residual_mm;
+        for (jaw, gap_mm) in self.jaw_gap_mm.iter_mut().enumerate() {
+            let touches = self.touching.contains(jaw);
+            largest_mm = largest_mm.max(if touches { gap_mm.abs() } else { -*gap_mm });
+            if touches || *gap_mm < 0.0 {
+                *gap_mm = 0.0;
+            }
+        }
+        largest_mm
     }
 
     /// Where a point of the work lies with the forces found last: away, up.
@@ -220,32 +257,27 @@ impl Workbench {
         if self.touching.n_jaws() != n {
             self.touching = Touching::none(n);
         }
-        self.matrix.clear();
         self.matrix.resize(n * n, 0.0);
-        for column in self.pressed.iter_mut().chain(&mut self.answers) {
-            column.clear();
-            column.resize(n, 0.0);
-        }
-        self.jaw_force_n.clear();
         self.jaw_force_n.resize(n, 0.0);
-        self.jaw_gap_mm.clear();
         self.jaw_gap_mm.resize(n, 0.0);
-        self.pressed_in_mm.clear();
-        self.pressed_in_mm.resize(n, 0.0);
+        self.pressed.clear();
         for (i, jaw) in jaws.iter().enumerate() {
             let point = &at_tool.points[jaw.point];
             let [away, up] = jaw.direction;
-            self.pressed[0][i] = away * point.free_mm[0] + up * point.free_mm[1] - jaw.gap_mm;
-            self.pressed[1][i] = away * point.per_force;
-            self.pressed[2][i] = up * point.per_force;
-            self.pressed[3][i] = away * point.per_moment;
-            for (j, other) in jaws[..=i].iter().enumerate() {
+            self.pressed.push([
+                away * point.free_mm[0] + up * point.free_mm[1] - jaw.gap_mm,
+                away * point.per_force,
+                up * point.per_force,
+                away * point.per_moment,
+            ]);
+            for (j, other) in jaws[..i].iter().enumerate() {
                 let facing = away * other.direction[0] + up * other.direction[1];
                 let value = facing * at_tool.between(jaw.point, other.point);
                 self.matrix[i * n + j] = value;
                 self.matrix[j * n + i] = value;
             }
-            self.matrix[i * n + i] += 1.0 / jaw.k_n_per_mm;
+            self.matrix[i * n + i] =
+                (away * away + up * up) * at_tool.between(jaw.point, jaw.point) + 1.0 / jaw.k_n_per_mm;
         }
     }
 
@@ -254,28 +286,36 @@ impl Workbench {
         let compliance = &at_tool.compliance;
         let mut u = [at_tool.free_mm[0], compliance.a11, 0.0, compliance.a12];
         let mut v = [at_tool.free_mm[1], 0.0, compliance.a11, 0.0];
-        for (i, jaw) in jaws.iter().enumerate() {
+        for (&jaw, answer) in self.factor.jaws().iter().zip(&self.answers) {
+            let jaw = &jaws[jaw];
             let per_force = at_tool.points[jaw.point].per_force;
-            for (part, answer) in self.answers.iter().enumerate() {
-                u[part] -= jaw.direction[0] * per_force * answer[i];
-                v[part] -= jaw.direction[1] * per_force * answer[i];
+            let (away, up) = (jaw.direction[0] * per_force, jaw.direction[1] * per_force);
+            for part in 0..4 {
+                u[part] -= away * answer[part];
+                v[part] -= up * answer[part];
             }
         }
         [u, v]
     }
 
-    /// Jaw forces and clearances (negative: pressed in without a force to show for it) for a push at the tool.
-    fn put_forces(&mut self, push: &[f64; 3]) {
+    /// Jaw forces, and clearances: for a touching jaw what is left of its equation, otherwise negative where the work
+    /// is inside the jaw. Gives the size below which a clearance is rounding.
+    fn put_forces(&mut self) -> f64 {
         let n = self.jaw_force_n.len();
-        for jaw in 0..n {
-            let line = [self.answers[0][jaw], self.answers[1][jaw], self.answers[2][jaw], self.answers[3][jaw]];
-            self.jaw_force_n[jaw] = at(&line, push);
+        let mut largest_mm: f64 = 0.0;
+        self.jaw_force_n.fill(0.0);
+        for (&jaw, answer) in self.factor.jaws().iter().zip(&self.answers) {
+            self.jaw_force_n[jaw] = at(answer, &self.push);
         }
         for jaw in 0..n {
-            let line = [self.pressed[0][jaw], self.pressed[1][jaw], self.pressed[2][jaw], self.pressed[3][jaw]];
-            let given_back: f64 = (0..n).map(|other| self.matrix[jaw * n + other] * self.jaw_force_n[other]).sum();
-            self.pressed_in_mm[jaw] = at(&line, push);
-            self.jaw_gap_mm[jaw] = given_back - self.pressed_in_mm[jaw];
+            let row = &self.matrix[jaw * n..(jaw + 1) * n];
+            let given_back: f64 = self.factor.jaws().iter().map(|&other| row[other] * self.jaw_force_n[other]).sum();
+            let pressed_in_mm = at(&self.pressed[jaw], &self.push);
+            self.jaw_gap_mm[jaw] = given_back - pressed_in_mm;
+            if pressed_in_mm > -NEAR_MM {
+                largest_mm = largest_mm.max(pressed_in_mm.abs());
+            }
         }
+        rounding_floor(largest_mm)
     }
 }

@@ -91,6 +91,18 @@ pub struct Forces {
     pub feed_n: f64,
 }
 
+impl Forces {
+    /// The forces after a step of the depth, along their slopes.
+    #[must_use]
+    pub fn moved(&self, per_mm: &Self, step_mm: f64) -> Self {
+        Self {
+            main_n: self.main_n + per_mm.main_n * step_mm,
+            radial_n: self.radial_n + per_mm.radial_n * step_mm,
+            feed_n: self.feed_n + per_mm.feed_n * step_mm,
+        }
+    }
+}
+
 /// Force as a function of the real radial depth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Law {

@@ -39,15 +39,17 @@ pub struct AtTool {
     pub free_mm: [f64; 2],
     /// Tracked nodes in rising order, then the follower if there is one.
     pub points: Vec<Point>,
+    /// Number of points, also while they are still being added.
+    n_points: usize,
     /// Row-major: move of one point per unit force at another, no jaw touching.
-    pub between: Vec<f64>,
+    between: Vec<f64>,
 }
 
 impl AtTool {
     /// Move of point `a` per unit force at point `b`.
     #[must_use]
     pub fn between(&self, a: usize, b: usize) -> f64 {
-        self.between[a * self.points.len() + b]
+        self.between[a * self.n_points + b]
     }
 }
 
@@ -86,7 +88,7 @@ impl Held {
 
         let n_points = self.n_tracked + usize::from(follower.is_some());
         at_tool.points.clear();
-        at_tool.between.clear();
+        at_tool.n_points = n_points;
         at_tool.between.resize(n_points * n_points, 0.0);
         let n_fore = self.forward.n_met(node);
         for a in 0..self.n_tracked {
@@ -136,6 +138,7 @@ impl Held {
         let mut own = 0.0;
         let n_points = self.n_tracked + 1;
         let f = self.n_tracked;
+        at_tool.between[f * n_points..].fill(0.0);
         for step in from..to {
             let left = walk.left_behind(step);
             own += through(row.t, &left.z, row.t);
@@ -156,16 +159,11 @@ impl Held {
 impl AtTool {
     /// `t_a A t_bᵀ` plus what the same side adds, both ways round.
     fn set_between(&mut self, a: usize, b: usize, same_side: f64) {
-        let n_points = self.n_points_wide();
+        let n_points = self.n_points;
         let t = self.points[b].t;
         let value = self.points[a].per_force * t[0] + self.points[a].per_moment * t[1] + same_side;
         self.between[a * n_points + b] = value;
         self.between[b * n_points + a] = value;
-    }
-
-    /// Width of `between`, also while points are still being added.
-    fn n_points_wide(&self) -> usize {
-        self.between.len().isqrt()
     }
 }
 

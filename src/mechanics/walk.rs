@@ -198,9 +198,8 @@ impl Walk {
         self.condensed.clear();
         self.left.clear();
         self.n_met.clear();
-        self.rows.clear();
-        self.between.clear();
         self.condensed.reserve(n_nodes);
+        self.left.reserve(n_nodes);
         self.rows.resize(n_nodes * n_tracked, Row::default());
         self.between.resize(n_nodes * n_between, 0.0);
 
@@ -224,6 +223,8 @@ impl Walk {
             }
             while n_met < n_tracked && tracked[n_met] == node {
                 self.rows[node * n_tracked + n_met] = Row { t: [1.0, 0.0], offset_mm: [0.0; 2] };
+                let first = node * n_between + n_met * (n_met + 1) / 2;
+                self.between[first..=first + n_met].fill(0.0);
                 n_met += 1;
             }
             self.n_met.push(n_met);

@@ -101,11 +101,13 @@ pub fn lay_out(wish: &Wish) -> Layout {
     let coarsest_mm = (2.0 * spacing_mm).max((high_mm - low_mm) / ELEMENTS_OUTSIDE);
     let nodes_mm = filled(&nodes_mm, coarsest_mm);
 
+    let (mut near_tool, mut near_follower) = (0, 0);
     let places = stops
         .iter()
         .filter_map(|&(z_mm, side)| {
-            let node = node_at(&nodes_mm, z_mm)?;
-            let follower = wish.follower_reach_mm.and_then(|reach| node_at(&nodes_mm, z_mm + reach));
+            let node = node_from(&nodes_mm, z_mm, &mut near_tool)?;
+            let follower =
+                wish.follower_reach_mm.and_then(|reach| node_from(&nodes_mm, z_mm + reach, &mut near_follower));
             Some(Place { node, side, follower })
         })
         .collect();
@@ -118,6 +120,17 @@ pub fn node_at(nodes_mm: &[f64], z_mm: f64) -> Option<usize> {
     let after = nodes_mm.partition_point(|node| *node < z_mm);
     let near = |index: usize| nodes_mm.get(index).is_some_and(|node| (node - z_mm).abs() < 2.0 * SAME_PLACE_MM);
     if near(after) { Some(after) } else { after.checked_sub(1).filter(|&index| near(index)) }
+}
+
+/// The node at a place, looked for from the one found last.
+fn node_from(nodes_mm: &[f64], z_mm: f64, near: &mut usize) -> Option<usize> {
+    while *near > 0 && nodes_mm[*near] > z_mm + SAME_PLACE_MM {
+        *near -= 1;
+    }
+    while *near + 1 < nodes_mm.len() && nodes_mm[*near] < z_mm - 2.0 * SAME_PLACE_MM {
+        *near += 1;
+    }
+    ((nodes_mm[*near] - z_mm).abs() < 2.0 * SAME_PLACE_MM).then_some(*near)
 }
 
 fn station_spacing_mm(cut: &CutSpan, follower_reach_mm: Option<f64>) -> f64 {

@@ -1,10 +1,18 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
-mod checks;
+mod advice;
+mod beam_case;
 mod close;
-mod edits;
-mod examples;
-mod files;
+mod contact;
+mod cutting;
+mod dense;
+mod headless;
+mod pictures;
+mod properties;
+mod published_beams;
 mod quantity;
-mod random_edits;
-mod tolerances;
+mod quiet;
+mod quiet_result;
+mod random_job;
+mod second_method;
+mod sweep;

@@ -1,0 +1,73 @@
+//! Work that stands far out of its last support with nothing at its end.
+//!
+//! Source: two makers' lathe manuals: use the tailstock centre beyond 2.5 diameters from the chuck; a third: support
+//! what stands out more than 3 diameters. No standard fixes the ratio; what is computed counts.
+
+use super::words;
+use super::{Finding, Verdict};
+use crate::job::{Job, Setup, Subject, TailKind};
+use crate::study::JobResult;
+
+/// Beyond this many diameters a tailstock centre is recommended.
+const USE_A_CENTRE_RATIO: f64 = 2.5;
+/// Beyond this many it is required.
+const SUPPORT_IT_RATIO: f64 = 3.0;
+
+/// At most one finding for each set-up with a free end.
+#[must_use]
+pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
+    job.setups
+        .iter()
+        .filter(|setup| setup.tail.kind == TailKind::Free)
+        .filter_map(|setup| finding_of(job, setup))
+        .collect()
+}
+
+fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
+    let units = job.units;
+    let end_z_mm = setup.work_end_z_mm(&job.shaft);
+    let last = setup.rests.iter().filter(|rest| rest.z_mm < end_z_mm).max_by(|a, b| a.z_mm.total_cmp(&b.z_mm));
+    let from_z_mm = last.map_or(0.0, |rest| rest.z_mm.max(0.0));
+    let out_mm = end_z_mm - from_z_mm;
+    let thickness_mm = mean_diameter_mm(job, setup, from_z_mm, end_z_mm)?;
+    let ratio = out_mm / thickness_mm;
+    if ratio <= USE_A_CENTRE_RATIO {
+        return None;
+    }
+    let from = match last {
+        Some(rest) => words::rest_name(rest, units),
+        None => "the jaws".to_owned(),
+    };
+    Some(Finding {
+        rule: "overhang",
+        about: Subject::Tail(setup.id),
+        verdict: if ratio > SUPPORT_IT_RATIO { Verdict::Watch } else { Verdict::Fine },
+        text: words::capital(&format!(
+            "{}the work stands {} out of {from}, {ratio:.1} times its diameter, with nothing at its end",
+            words::of_setup(job, setup),
+            words::length(out_mm, units)
+        )),
+        why: "Lathe manuals ask for a tailstock centre beyond 2.5 to 3 diameters. It is a rule of thumb: the computed \
+              spring says more."
+            .to_owned(),
+        z_mm: Some(end_z_mm),
+        remedy: None,
+    })
+}
+
+/// Mean diameter of the stock over a stretch of the set-up; nothing where no stock lies there.
+#[must_use]
+pub fn mean_diameter_mm(job: &Job, setup: &Setup, from_z_mm: f64, to_z_mm: f64) -> Option<f64> {
+    let ends_mm = [setup.s_of_z_mm(&job.shaft, from_z_mm), setup.s_of_z_mm(&job.shaft, to_z_mm)];
+    let (low_mm, high_mm) = (ends_mm[0].min(ends_mm[1]), ends_mm[0].max(ends_mm[1]));
+    let mut area_mm2 = 0.0;
+    let mut length_mm = 0.0;
+    for (from_mm, to_mm, land) in job.shaft.stock_spans() {
+        let shared_mm = to_mm.min(high_mm) - from_mm.max(low_mm);
+        if shared_mm > 0.0 {
+            area_mm2 += shared_mm * f64::midpoint(land.start_diameter_mm, land.end_diameter_mm);
+            length_mm += shared_mm;
+        }
+    }
+    (area_mm2 > 0.0).then(|| area_mm2 / length_mm)
+}

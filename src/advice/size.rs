@@ -1,0 +1,272 @@
+//! Is the size within its tolerance after the last pass that cuts it, and if not, what to change.
+//!
+//! A pass is judged where its dial stands within the tolerance of the drawing; a place that a later pass cuts to the
+//! drawing again is judged there. Error and allowance are counted from the middle of the tolerance: more than the
+//! half width is trouble, more than half of that is to be watched.
+
+use super::words;
+use super::{Finding, Verdict};
+use crate::job::{Cut, Edit, Job, Pass, PassId, PassKind, Setup, Subject};
+use crate::study::{JobResult, Station, Status};
+
+/// Dial and drawing closer than this are the same size.
+const SAME_SIZE_MM: f64 = 1e-6;
+
+/// What a station may be off, against the size its dial stands at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Allowed {
+    /// The land of the finished part, counted from end A.
+    pub land: usize,
+    /// Least and largest allowed `error_mm`; nothing where no tolerance is stated.
+    pub limits_mm: Option<(f64, f64)>,
+}
+
+/// What the drawing allows at a station, where the pass goes to the drawing there.
+#[must_use]
+pub fn allowed_at(job: &Job, setup: &Setup, station: &Station) -> Option<Allowed> {
+    let s_mm = setup.s_of_z_mm(&job.shaft, station.z_mm);
+    job.shaft.wanted_spans().enumerate().find_map(|(index, (from_mm, to_mm, wanted))| {
+        if s_mm < from_mm - SAME_SIZE_MM || s_mm > to_mm + SAME_SIZE_MM || wanted.land.length_mm <= 0.0 {
+            return None;
+        }
+        let along_ratio = ((s_mm - from_mm) / wanted.land.length_mm).clamp(0.0, 1.0);
+        let drawing_mm =
+            wanted.land.start_diameter_mm + along_ratio * (wanted.land.end_diameter_mm - wanted.land.start_diameter_mm);
+        let dial_mm = station.wanted_diameter_mm - drawing_mm;
+        let (lower_mm, upper_mm) = wanted.tolerance.limits_mm(drawing_mm).unwrap_or((0.0, 0.0));
+        let to_drawing = dial_mm >= lower_mm - SAME_SIZE_MM && dial_mm <= upper_mm + SAME_SIZE_MM;
+        to_drawing.then(|| Allowed {
+            land: index,
+            limits_mm: wanted.tolerance.limits_mm(drawing_mm).map(|(lower, upper)| (lower - dial_mm, upper - dial_mm)),
+        })
+    })
+}
+
+/// One station of a pass that is the last to cut its place to the drawing.
+#[derive(Clone, Copy, Debug)]
+struct Judged<'a> {
+    station: &'a Station,
+    allowed: Allowed,
+}
+
+impl Judged<'_> {
+    /// 1 at the limit, 0 in the middle; nothing where no tolerance is stated.
+    fn used_ratio(&self) -> Option<f64> {
+        let (lower_mm, upper_mm) = self.allowed.limits_mm?;
+        let half_mm = ((upper_mm - lower_mm) / 2.0).max(SAME_SIZE_MM);
+        Some((self.station.error_mm - f64::midpoint(lower_mm, upper_mm)).abs() / half_mm)
+    }
+
+    /// How far it is outside: positive above the upper limit, negative below the lower one.
+    fn outside_mm(&self) -> f64 {
+        let Some((lower_mm, upper_mm)) = self.allowed.limits_mm else { return 0.0 };
+        (self.station.error_mm - upper_mm).max(0.0) + (self.station.error_mm - lower_mm).min(0.0)
+    }
+}
+
+/// The stretch along the shaft that a pass takes to the drawing on one land.
+struct Covered {
+    order: usize,
+    land: usize,
+    from_s_mm: f64,
+    to_s_mm: f64,
+}
+
+/// A pass and its stations that are judged.
+struct JudgedPass<'a> {
+    setup: &'a Setup,
+    pass: &'a Pass,
+    stations: Vec<Judged<'a>>,
+}
+
+fn judged_passes<'a>(job: &'a Job, result: &'a JobResult) -> Vec<JudgedPass<'a>> {
+    let mut covered: Vec<Covered> = Vec::new();
+    let mut passes: Vec<(usize, JudgedPass<'a>)> = Vec::new();
+    let solved = words::computed_passes(job, result)
+        .filter(|computed| matches!(computed.result.status, Status::Solved | Status::StoppedEarly));
+    for (order, computed) in solved.enumerate() {
+        let mut stations = Vec::new();
+        for station in &computed.result.stations {
+            let Some(allowed) = allowed_at(job, computed.setup, station) else { continue };
+            let s_mm = computed.setup.s_of_z_mm(&job.shaft, station.z_mm);
+            match covered.last_mut().filter(|last| last.order == order && last.land == allowed.land) {
+                Some(last) => {
+                    last.from_s_mm = last.from_s_mm.min(s_mm);
+                    last.to_s_mm = last.to_s_mm.max(s_mm);
+                }
+                None => covered.push(Covered { order, land: allowed.land, from_s_mm: s_mm, to_s_mm: s_mm }),
+            }
+            stations.push(Judged { station, allowed });
+        }
+        passes.push((order, JudgedPass { setup: computed.setup, pass: computed.pass, stations }));
+    }
+    for (order, judged) in &mut passes {
+        let setup = judged.setup;
+        judged.stations.retain(|one| {
+            let s_mm = setup.s_of_z_mm(&job.shaft, one.station.z_mm);
+            !covered.iter().any(|later| {
+                later.order > *order
+                    && later.land == one.allowed.land
+                    && s_mm >= later.from_s_mm - SAME_SIZE_MM
+                    && s_mm <= later.to_s_mm + SAME_SIZE_MM
+            })
+        });
+    }
+    passes.into_iter().map(|(_, judged)| judged).filter(|judged| !judged.stations.is_empty()).collect()
+}
+
+/// The verdict for a share of the tolerance.
+fn verdict_of(used_ratio: f64) -> Verdict {
+    if used_ratio > 1.0 {
+        Verdict::Trouble
+    } else if used_ratio > 0.5 {
+        Verdict::Watch
+    } else {
+        Verdict::Fine
+    }
+}
+
+/// The worst verdict of the places this pass is the last to cut to the drawing; nothing where there is none with a
+/// stated tolerance.
+#[must_use]
+pub fn verdict_of_pass(job: &Job, result: &JobResult, pass: PassId) -> Option<Verdict> {
+    let passes = judged_passes(job, result);
+    let judged = passes.iter().find(|judged| judged.pass.id == pass)?;
+    judged.stations.iter().filter_map(Judged::used_ratio).max_by(f64::total_cmp).map(verdict_of)
+}
+
+/// The worst verdict of a whole set-up, as for [`verdict_of_pass`].
+#[must_use]
+pub fn verdict_of_setup(job: &Job, result: &JobResult, setup: &Setup) -> Option<Verdict> {
+    judged_passes(job, result)
+        .iter()
+        .filter(|judged| judged.setup.id == setup.id)
+        .flat_map(|judged| judged.stations.iter().filter_map(Judged::used_ratio))
+        .max_by(f64::total_cmp)
+        .map(verdict_of)
+}
+
+/// One finding for each pass that takes something to the drawing: its worst place.
+#[must_use]
+pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
+    judged_passes(job, result).iter().filter_map(|judged| finding_of(job, result, judged)).collect()
+}
+
+fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<Finding> {
+    let units = job.units;
+    let name = words::pass_name(job, judged.setup, judged.pass);
+    let worst =
+        judged.stations.iter().filter_map(|one| Some((one.used_ratio()?, one))).max_by(|a, b| a.0.total_cmp(&b.0));
+    let (verdict, one) = match worst {
+        Some((used_ratio, one)) => (verdict_of(used_ratio), one),
+        None => {
+            let largest =
+                |a: &&Judged<'_>, b: &&Judged<'_>| a.station.error_mm.abs().total_cmp(&b.station.error_mm.abs());
+            (Verdict::Fine, judged.stations.iter().max_by(largest)?)
+        }
+    };
+    let land = land_name(job, one.allowed.land);
+    let place = words::length(one.station.z_mm, units);
+    let size = words::big_or_small(one.station.error_mm, units);
+    let text = match (verdict, one.allowed.limits_mm) {
+        (_, None) => format!("{name}: {land} is at most {size}, at {place}; no tolerance is stated"),
+        (Verdict::Fine, Some(_)) => {
+            format!("{name}: {land} keeps well within its tolerance; at most {size}, at {place}")
+        }
+        (Verdict::Watch, Some(_)) => {
+            format!("{name}: {land} is {size} at {place} and leaves little of its tolerance")
+        }
+        (Verdict::Trouble, Some(_)) => format!(
+            "{name}: {land} is {size} at {place}, {} outside its tolerance",
+            words::amount(one.outside_mm(), units)
+        ),
+    };
+    let why = if one.station.error_mm >= 0.0 {
+        "The work springs away from the tool and comes out big; what is left can be cut by a spring pass, or kept from \
+         springing by a rest, a lighter cut or a shorter overhang."
+    } else {
+        "The work stands nearer the tool here than the dial believes, so the tool takes too much. Look for a rest or a \
+         tailstock off the axis."
+    };
+    Some(Finding {
+        rule: "size",
+        about: Subject::Pass(judged.setup.id, judged.pass.id),
+        verdict,
+        text,
+        why: why.to_owned(),
+        z_mm: Some(one.station.z_mm),
+        remedy: (verdict == Verdict::Trouble).then(|| remedy(job, result, judged)).flatten(),
+    })
+}
+
+fn land_name(job: &Job, land: usize) -> String {
+    match job.shaft.wanted.get(land) {
+        Some(wanted) if !wanted.name.is_empty() => format!("the {}", wanted.name),
+        Some(wanted) => {
+            let larger_mm = wanted.land.start_diameter_mm.max(wanted.land.end_diameter_mm);
+            format!("the \u{d8} {}", words::diameter(larger_mm, job.units))
+        }
+        None => "the work".to_owned(),
+    }
+}
+
+/// A change of the dial where that brings every place in, else a spring pass where spring is what is wrong.
+fn remedy(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
+    dial_remedy(job, judged).or_else(|| spring_pass_remedy(result, judged))
+}
+
+fn dial_remedy(job: &Job, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
+    let mut least_mm = f64::NEG_INFINITY;
+    let mut most_mm = f64::INFINITY;
+    for one in &judged.stations {
+        let Some((lower_mm, upper_mm)) = one.allowed.limits_mm else { continue };
+        least_mm = least_mm.max(lower_mm - one.station.error_mm);
+        most_mm = most_mm.min(upper_mm - one.station.error_mm);
+    }
+    if !(least_mm.is_finite() && most_mm.is_finite() && least_mm < most_mm) {
+        return None;
+    }
+    // Whole micrometres: nobody sets a dial finer.
+    let shift_mm = (f64::midpoint(least_mm, most_mm) * 1000.0).round() / 1000.0;
+    if shift_mm == 0.0 {
+        return None;
+    }
+    // A spring pass has the dial of the pass before it.
+    let index = judged.setup.passes.iter().position(|pass| pass.id == judged.pass.id)?;
+    let dial_pass = judged.setup.passes[..=index].iter().rev().find(|pass| pass.kind != PassKind::Spring)?;
+    let cut = match dial_pass.cut {
+        Cut::ToDrawing { leave_on_diameter_mm } => {
+            Cut::ToDrawing { leave_on_diameter_mm: leave_on_diameter_mm + shift_mm }
+        }
+        Cut::ToDiameter { diameter_mm } => Cut::ToDiameter { diameter_mm: diameter_mm + shift_mm },
+        Cut::Depth { .. } => return None,
+    };
+    let words = format!(
+        "Set the dial {} {}",
+        words::amount(shift_mm, job.units),
+        if shift_mm < 0.0 { "smaller" } else { "larger" }
+    );
+    Some((words, Edit::SetPass { setup: judged.setup.id, pass: Pass { cut, ..dial_pass.clone() } }))
+}
+
+fn spring_pass_remedy(result: &JobResult, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
+    let index = judged.setup.passes.iter().position(|pass| pass.id == judged.pass.id)?;
+    let worst = judged.stations.iter().max_by(|a, b| a.outside_mm().total_cmp(&b.outside_mm()))?;
+    if worst.outside_mm() <= 0.0 || spring_pass_was_no_help(result, judged, index, worst.station) {
+        return None;
+    }
+    let spring_pass = Pass { kind: PassKind::Spring, ..judged.pass.clone() };
+    Some(("Add a spring pass".to_owned(), Edit::AddPass { setup: judged.setup.id, at: index + 1, pass: spring_pass }))
+}
+
+/// The pass is already a spring pass, and hardly mended what the one before left: the error is not spring.
+fn spring_pass_was_no_help(result: &JobResult, judged: &JudgedPass<'_>, index: usize, worst: &Station) -> bool {
+    if judged.pass.kind != PassKind::Spring {
+        return false;
+    }
+    let before = index.checked_sub(1).and_then(|before| result.pass(judged.setup.passes[before].id));
+    let Some(before) = before else { return false };
+    let same_place =
+        before.stations.iter().min_by(|a, b| (a.z_mm - worst.z_mm).abs().total_cmp(&(b.z_mm - worst.z_mm).abs()));
+    same_place.is_some_and(|station| worst.error_mm > 0.8 * station.error_mm)
+}

@@ -1,0 +1,204 @@
+//! How findings name things: places, amounts, rests and passes as the user sees them on screen.
+
+use crate::job::quantity::{self, Kind};
+use crate::job::{DriveKind, FollowerSide, Job, Pass, PassKind, Rest, RestId, Setup, Tool, Units};
+use crate::study::{JobResult, PassResult, Support};
+
+/// A pass with its holding and what was computed of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Computed<'a> {
+    pub setup: &'a Setup,
+    pub pass: &'a Pass,
+    pub result: &'a PassResult,
+}
+
+/// Every pass that has a result, in the order of work.
+pub fn computed_passes<'a>(job: &'a Job, result: &'a JobResult) -> impl Iterator<Item = Computed<'a>> {
+    job.setups.iter().flat_map(move |setup| {
+        setup.passes.iter().filter_map(move |pass| Some(Computed { setup, pass, result: result.pass(pass.id)? }))
+    })
+}
+
+/// A length along the bed, without a sign of its own making.
+#[must_use]
+pub fn length(value_mm: f64, units: Units) -> String {
+    quantity::show(value_mm, Kind::Length, units)
+}
+
+/// A size on diameter.
+#[must_use]
+pub fn diameter(value_mm: f64, units: Units) -> String {
+    quantity::show(value_mm, Kind::Diameter, units)
+}
+
+/// A small difference with its sign.
+#[must_use]
+pub fn error(value_mm: f64, units: Units) -> String {
+    quantity::show(value_mm, Kind::Error, units)
+}
+
+/// How large a small difference is, without sign.
+#[must_use]
+pub fn amount(value_mm: f64, units: Units) -> String {
+    quantity::show(value_mm.abs(), Kind::Error, units).trim_start_matches('+').to_owned()
+}
+
+/// "+8 µm big", "3 µm small", "to size".
+#[must_use]
+pub fn big_or_small(error_mm: f64, units: Units) -> String {
+    let amount = amount(error_mm, units);
+    // What rounds to nothing is neither big nor small.
+    if !amount.contains(|c: char| ('1'..='9').contains(&c)) {
+        "to size".to_owned()
+    } else if error_mm > 0.0 {
+        format!("{amount} big")
+    } else {
+        format!("{amount} small")
+    }
+}
+
+/// A sideways place of the work: "4 µm away", "4 µm toward you".
+#[must_use]
+pub fn away_or_toward(x_mm: f64, units: Units) -> String {
+    format!("{} {}", amount(x_mm, units), if x_mm < 0.0 { "toward you" } else { "away" })
+}
+
+/// A height of the work: "1 µm up", "1 µm down".
+#[must_use]
+pub fn up_or_down(y_mm: f64, units: Units) -> String {
+    format!("{} {}", amount(y_mm, units), if y_mm < 0.0 { "down" } else { "up" })
+}
+
+/// "set-up 2, " where the job has several set-ups, else nothing.
+#[must_use]
+pub fn of_setup(job: &Job, setup: &Setup) -> String {
+    match job.setup_index(setup.id) {
+        Some(index) if job.setups.len() > 1 => format!("set-up {}, ", index + 1),
+        _ => String::new(),
+    }
+}
+
+/// "Set-up 2, pass 1 (spring pass)".
+#[must_use]
+pub fn pass_name(job: &Job, setup: &Setup, pass: &Pass) -> String {
+    let number = setup.passes.iter().position(|other| other.id == pass.id).map_or(0, |index| index + 1);
+    let kind = match pass.kind {
+        PassKind::Turn => String::new(),
+        other => format!(" ({})", kind_name(other)),
+    };
+    capital(&format!("{}pass {number}{kind}", of_setup(job, setup)))
+}
+
+/// The trade's word for a kind of pass.
+#[must_use]
+pub fn kind_name(kind: PassKind) -> &'static str {
+    match kind {
+        PassKind::Turn => "turning",
+        PassKind::Spring => "spring pass",
+        PassKind::Thread => "threading",
+        PassKind::Face => "facing",
+        PassKind::Drill => "drilling",
+        PassKind::Bore => "boring",
+    }
+}
+
+/// "the steady rest at 310 mm".
+#[must_use]
+pub fn rest_name(rest: &Rest, units: Units) -> String {
+    format!("the steady rest at {}", length(rest.z_mm, units))
+}
+
+/// "Set-up 2, the steady rest at 310 mm", as the beginning of a sentence.
+#[must_use]
+pub fn rest_heading(job: &Job, setup: &Setup, rest: &Rest) -> String {
+    capital(&format!("{}{}", of_setup(job, setup), rest_name(rest, job.units)))
+}
+
+/// A support as a line of a table: the part, and the jaw of it where it has jaws ("steady at 310 mm", "top jaw").
+#[must_use]
+pub fn support_parts(setup: &Setup, support: Support, units: Units) -> (String, Option<String>) {
+    match support {
+        Support::DriveX | Support::DriveY => (drive_name(setup.drive.kind).to_owned(), None),
+        Support::TailX | Support::TailY => ("tailstock centre".to_owned(), None),
+        Support::Jaw { rest, jaw } => match setup.rest(rest) {
+            Some(found) => (format!("steady at {}", length(found.z_mm, units)), Some(jaw_name(found, jaw))),
+            None => ("steady rest".to_owned(), Some(format!("jaw {}", jaw + 1))),
+        },
+        Support::FollowerJaw { jaw } => ("follower".to_owned(), Some(follower_jaw_name(jaw).to_owned())),
+    }
+}
+
+/// A support in a sentence: "the top jaw of the steady at 310 mm".
+#[must_use]
+pub fn support_name(setup: &Setup, support: Support, units: Units) -> String {
+    match support_parts(setup, support, units) {
+        (part, Some(jaw)) => format!("the {jaw} of the {part}"),
+        (part, None) => format!("the {part}"),
+    }
+}
+
+/// What turns the work, in the trade's word.
+#[must_use]
+pub fn drive_name(kind: DriveKind) -> &'static str {
+    match kind {
+        DriveKind::ThreeJaw | DriveKind::FourJaw => "chuck",
+        DriveKind::Collet => "collet",
+        DriveKind::FacePlate => "face plate",
+        DriveKind::CentreAndDog => "headstock centre",
+    }
+}
+
+/// A jaw of a steady rest by where it stands: "top jaw", "lower front jaw".
+#[must_use]
+pub fn jaw_name(rest: &Rest, jaw: usize) -> String {
+    match rest.jaws.get(jaw) {
+        Some(found) => format!("{} jaw", jaw_side(found.angle_rad)),
+        None => format!("jaw {}", jaw + 1),
+    }
+}
+
+/// A jaw of the follower rest.
+#[must_use]
+pub fn follower_jaw_name(jaw: usize) -> &'static str {
+    if jaw == 0 { "rear jaw" } else { "top jaw" }
+}
+
+/// Where an angle of the end view stands on the lathe.
+#[must_use]
+pub fn jaw_side(angle_rad: f64) -> &'static str {
+    const NAMES: [&str; 8] =
+        ["rear", "upper rear", "top", "upper front", "front", "lower front", "bottom", "lower rear"];
+    let eighth = std::f64::consts::FRAC_PI_4;
+    // 0 to 7 by construction: rem_euclid gives less than a full turn, and half an eighth is added before flooring.
+    let index = ((angle_rad + eighth / 2.0).rem_euclid(8.0 * eighth) / eighth).floor() as usize;
+    NAMES[index.min(7)]
+}
+
+/// The rest with this id and its set-up.
+#[must_use]
+pub fn find_rest(job: &Job, id: RestId) -> Option<(&Setup, &Rest)> {
+    job.setups.iter().find_map(|setup| Some((setup, setup.rest(id)?)))
+}
+
+/// Where the follower's jaws stand with the tool at `tool_z_mm`.
+#[must_use]
+pub fn follower_z_mm(setup: &Setup, pass: Option<&Pass>, tool_z_mm: f64) -> Option<f64> {
+    let follower = setup.follower.as_ref()?;
+    let to_headstock = pass.is_none_or(Pass::feeds_to_headstock);
+    // Behind the tool is where it comes from.
+    let towards_tailstock = (follower.side == FollowerSide::Behind) == to_headstock;
+    Some(if towards_tailstock { tool_z_mm + follower.distance_mm } else { tool_z_mm - follower.distance_mm })
+}
+
+/// "a 0.800 mm nose": a radius, in the digits of a size.
+#[must_use]
+pub fn nose(tool: &Tool, units: Units) -> String {
+    format!("a {} nose", diameter(tool.nose_radius_mm, units))
+}
+
+/// The text with a capital first letter.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

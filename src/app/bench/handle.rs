@@ -1,0 +1,192 @@
+//! A thing on the bench that can be moved along the bed: a real widget, reached by Tab, moved by drag, arrows and
+//! assistive technology, named and valued in words.
+//!
+//! Drags are absolute: the place is where it was at the press plus the pointer's whole way since, so nothing drifts,
+//! the travel before egui calls it a drag is not lost, and a panel that changes its width meanwhile moves nothing.
+
+use std::ops::RangeInclusive;
+
+use egui::accesskit::{Action as Asked, ActionData};
+use egui::{CursorIcon, Event, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
+
+use super::map::Map;
+use super::snap::{Landmark, snapped, step_mm};
+use crate::app::{Action, Commands};
+use crate::job::Units;
+
+/// Smallest side of what can be grasped, in points.
+pub const GRASP: f32 = 32.0;
+
+/// What can be moved.
+pub struct Handle<'a> {
+    /// Stays the same while others come and go.
+    pub id: Id,
+    /// Where it can be grasped; the first is the widget, the others belong to it.
+    pub grips: Vec<Rect>,
+    /// "Rest 1".
+    pub name: String,
+    /// Where it is along the bed.
+    pub z_mm: f64,
+    /// Where it may go.
+    pub range_mm: RangeInclusive<f64>,
+    /// Whole units are counted from here.
+    pub origin_mm: f64,
+    pub landmarks: &'a [Landmark],
+    /// Its place in words, as the readout and assistive technology say it.
+    pub words: &'a dyn Fn(f64) -> String,
+    /// It is selected: arrow keys move it while no widget has the keyboard.
+    pub selected: bool,
+}
+
+/// What was done to it in this frame.
+pub struct Handled {
+    pub response: Response,
+    /// Its new place, if it was moved.
+    pub moved_to_mm: Option<f64>,
+    pub dragging: bool,
+    /// Where it has just snapped to.
+    pub landmark: Option<Landmark>,
+}
+
+/// The grasp of the drag under way.
+#[derive(Clone, Copy, Debug)]
+struct Grasp {
+    handle: Id,
+    /// Where the thing was, and where the pointer was across the screen, at the press.
+    start_mm: f64,
+    from_x: f32,
+}
+
+fn grasp_key() -> Id {
+    Id::unique("bench grasp")
+}
+
+/// Grows a rectangle about its middle to a size that can be grasped.
+#[must_use]
+pub fn graspable(rect: Rect) -> Rect {
+    Rect::from_center_size(rect.center(), rect.size().max(Vec2::splat(GRASP)))
+}
+
+impl Handle<'_> {
+    /// Puts the handle on the bench and takes what the user does to it.
+    pub fn show(&self, ui: &Ui, map: &Map, units: Units, out: &mut Commands) -> Handled {
+        let mut grips = self.grips.iter().map(|grip| grip.intersect(map.rect));
+        let first = grips.next().unwrap_or(Rect::NOTHING);
+        let mut response = ui.interact(first, self.id, Sense::click_and_drag());
+        for (index, grip) in grips.enumerate() {
+            response |= ui.interact(grip, self.id.with(index), Sense::CLICK | Sense::DRAG);
+        }
+        let mut response = response.on_hover_and_drag_cursor(CursorIcon::ResizeHorizontal);
+        let (dragged_to, landmark, dragging) = self.dragged(ui, &response, map, units, out);
+        let moved = dragged_to.or_else(|| self.keyed(ui, &response, units, out)).or_else(|| self.asked(ui, units));
+        let moved_to_mm = moved
+            .map(|z_mm| z_mm.clamp(*self.range_mm.start(), self.range_mm.end().max(*self.range_mm.start())))
+            .filter(|z_mm| (z_mm - self.z_mm).abs() > 1e-9);
+        if moved_to_mm.is_some() {
+            response.mark_changed();
+        }
+        self.describe(ui, &response, moved_to_mm.unwrap_or(self.z_mm), units);
+        Handled { response, moved_to_mm, dragging, landmark }
+    }
+
+    fn dragged(
+        &self,
+        ui: &Ui,
+        response: &Response,
+        map: &Map,
+        units: Units,
+        out: &mut Commands,
+    ) -> (Option<f64>, Option<Landmark>, bool) {
+        let held: Option<Grasp> = ui.data(|data| data.get_temp(grasp_key()));
+        let held = held.filter(|grasp| grasp.handle == self.id);
+        if !response.dragged() {
+            if let Some(grasp) = held {
+                ui.data_mut(|data| data.remove::<Grasp>(grasp_key()));
+                if ui.input(|input| input.key_pressed(Key::Escape)) {
+                    out.actions.push(Action::CancelGesture);
+                    return (Some(grasp.start_mm), None, false);
+                }
+            }
+            if response.clicked() {
+                response.request_focus();
+            }
+            return (None, None, false);
+        }
+        out.gesture_open = true;
+        let (origin, pointer, modifiers) =
+            ui.input(|input| (input.pointer.press_origin(), input.pointer.latest_pos(), input.modifiers));
+        let Some(pointer) = pointer else { return (None, None, true) };
+        let grasp = held.unwrap_or_else(|| {
+            let from = origin.unwrap_or(pointer);
+            response.request_focus();
+            let grasp = Grasp { handle: self.id, start_mm: self.z_mm, from_x: from.x };
+            ui.data_mut(|data| data.insert_temp(grasp_key(), grasp));
+            grasp
+        });
+        let free = modifiers.alt || modifiers.shift;
+        let target = grasp.start_mm + f64::from(pointer.x - grasp.from_x) / map.px_per_mm;
+        let place = snapped(target, self.origin_mm, units, self.landmarks, map.px_per_mm, free);
+        let landmark = place.landmark.filter(|landmark| self.range_mm.contains(&landmark.z_mm));
+        (Some(place.z_mm), landmark, true)
+    }
+
+    fn keyed(&self, ui: &Ui, response: &Response, units: Units, out: &mut Commands) -> Option<f64> {
+        let focused = response.has_focus();
+        if focused {
+            let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+            ui.memory_mut(|memory| memory.set_focus_lock_filter(self.id, filter));
+        } else if !self.selected || ui.memory(|memory| memory.focused().is_some()) {
+            return None;
+        }
+        let (steps, held) = ui.input(|input| {
+            let steps: i32 = input
+                .events
+                .iter()
+                .map(|event| match event {
+                    Event::Key { key, pressed: true, modifiers, .. } => {
+                        let size = if modifiers.shift { 10 } else { 1 };
+                        match key {
+                            Key::ArrowRight => size,
+                            Key::ArrowLeft => -size,
+                            _ => 0,
+                        }
+                    }
+                    _ => 0,
+                })
+                .sum();
+            (steps, input.key_down(Key::ArrowRight) || input.key_down(Key::ArrowLeft))
+        });
+        // One hold of a key is one step of undo.
+        out.gesture_open |= held;
+        (steps != 0).then(|| self.z_mm + f64::from(steps) * step_mm(units))
+    }
+
+    fn asked(&self, ui: &Ui, units: Units) -> Option<f64> {
+        let (steps, typed) = ui.input(|input| {
+            let steps = input.num_accesskit_action_requests(self.id, Asked::Increment) as f64
+                - input.num_accesskit_action_requests(self.id, Asked::Decrement) as f64;
+            let typed =
+                input.accesskit_action_requests(self.id, Asked::SetValue).find_map(|request| match request.data {
+                    Some(ActionData::NumericValue(z_mm)) if z_mm.is_finite() => Some(z_mm),
+                    _ => None,
+                });
+            (steps, typed)
+        });
+        typed.or_else(|| (steps != 0.0).then(|| self.z_mm + steps * step_mm(units)))
+    }
+
+    fn describe(&self, ui: &Ui, response: &Response, z_mm: f64, units: Units) {
+        let name = &self.name;
+        response.widget_info(|| WidgetInfo::slider(true, z_mm, name));
+        let (low, high) = (*self.range_mm.start(), *self.range_mm.end());
+        ui.ctx().accesskit_node_builder(self.id, |node| {
+            node.set_min_numeric_value(low);
+            node.set_max_numeric_value(high);
+            node.set_numeric_value_step(step_mm(units));
+            node.set_value((self.words)(z_mm));
+            node.add_action(Asked::Increment);
+            node.add_action(Asked::Decrement);
+            node.add_action(Asked::SetValue);
+        });
+    }
+}

@@ -1,0 +1,167 @@
+//! The bench: lathe, work and supports to scale, over the same stretch of bed as the curves; things on it are grasped
+//! and moved.
+
+mod camera;
+mod fill;
+mod handle;
+pub mod ink;
+mod labels;
+pub mod map;
+mod menu;
+mod overlay;
+pub mod paint;
+mod shoulders;
+mod snap;
+mod stage;
+mod supports;
+
+use egui::{Id, Rect, Role, Sense, WidgetInfo};
+
+use super::theme::Palette;
+use super::{Commands, Exaggeration, Results, Selected, View};
+use crate::job::Job;
+use crate::picture::bench::{GhostScene, Scene, bench};
+use crate::picture::spans::Row;
+use crate::picture::spring::{largest_spring_mm, room_mm, round_exaggeration};
+use map::Map;
+use overlay::Legend;
+use stage::Stage;
+
+/// Height at which a spring is well seen, in points.
+const SEEN_POINTS: f64 = 42.0;
+
+/// Draws the bench over the plots' x range and takes drags on it.
+pub fn bench_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    view: &mut View,
+    results: &Results,
+    palette: &Palette,
+    out: &mut Commands,
+) {
+    let rect = ui.available_rect_before_wrap();
+    ui.allocate_rect(rect, Sense::hover());
+    let Some(setup) = job.setup(view.setup) else { return };
+    if !rect.is_positive() {
+        return;
+    }
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 0.0, palette.canvas);
+    let canvas = ui.interact(rect, Id::unique("bench canvas"), Sense::CLICK | Sense::DRAG);
+    canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, "Bench: the lathe and the work from the front"));
+
+    let map_now = |view: &View| Map::of(rect, view.plot_x_range, &view.z_view_mm, view.y_centre_mm);
+    camera::move_camera(ui, &canvas, &map_now(view), view);
+    let Some(scene) = Scene::of(job, &results.result, view.setup, view.pass, view.tool_z_mm, results.shape.as_ref())
+    else {
+        return;
+    };
+    let sizes = scene.sizes();
+    if view.fit {
+        camera::fit(view, &map_now(view), job, setup, &sizes);
+        view.fit = false;
+    }
+    let map = map_now(view);
+    follow_pointer(ui, &map, view);
+
+    let state = scene.work_state();
+    let mut stage = Stage {
+        ui,
+        map,
+        job,
+        setup,
+        sizes,
+        now: &state.now,
+        bent: results.shape.as_ref(),
+        palette,
+        view,
+        out,
+        hovered: Vec::new(),
+        rings: Vec::new(),
+        marks: Vec::new(),
+        readout: None,
+    };
+    menu::bed_menu(&canvas, &mut stage);
+    if canvas.clicked() {
+        select_under_pointer(&canvas, &mut stage);
+    }
+    // Handles first, since what is grasped shows in the picture; their own marks lie over it.
+    let landmarks = snap::land_middles(&job.shaft, setup);
+    shoulders::shoulders(&mut stage);
+    supports::supports(&mut stage, &landmarks);
+    shoulders::pass_ends(&mut stage, &landmarks);
+
+    let times = exaggeration(&stage, &scene);
+    let pinned = stage.view.pinned.as_deref();
+    let ghost = pinned
+        .and_then(|pinned| Some(GhostScene { setup: pinned.job.setup(pinned.setup)?, shape: pinned.shape.as_ref() }));
+    let row = Row { up_mm: map.up_mm(rect.bottom() - 21.0), mark_mm: 5.0 / map.px_per_mm };
+    let picture = bench(&Scene { exaggeration_times: times, spans_row: Some(row), ghost, ..scene });
+    let legend = scene.shape.map(|_| Legend::laid_out(&painter, palette, times));
+    let legend_room = legend.as_ref().map_or(Rect::NOTHING, Legend::rect);
+    paint::paint_picture(&painter, &stage.map, &picture, palette, &[legend_room], &|part| stage.emphasis(part));
+    painter.extend(std::mem::take(&mut stage.marks));
+    if let Some(legend) = legend {
+        legend.paint(&painter, palette);
+    }
+    overlay::cursor(&painter, &stage);
+    if let Some(readout) = &stage.readout {
+        overlay::readout(&painter, &stage, readout);
+    }
+    overlay::rings(&painter, &stage);
+}
+
+/// By how much the spring is drawn larger. It stays while something is dragged, so that the eye can compare, unless
+/// the spring would leave the picture or vanish.
+fn exaggeration(stage: &Stage, scene: &Scene) -> f64 {
+    let chosen = match stage.view.exaggeration {
+        Exaggeration::Times(times) if times.is_finite() && times > 0.0 => return times,
+        Exaggeration::Times(_) | Exaggeration::Auto => scene.shape.map_or(0.0, largest_spring_mm),
+    };
+    let room = room_mm(2.0 * stage.now.max_radius_mm()).max(SEEN_POINTS / stage.map.px_per_mm);
+    let key = Id::unique("bench exaggeration");
+    let last: Option<f64> = stage.ui.data(|data| data.get_temp(key));
+    let height = last.map_or(0.0, |times| times * chosen);
+    if let Some(times) = last
+        && stage.out.gesture_open
+        && (0.1 * room..=2.5 * room).contains(&height)
+    {
+        return times;
+    }
+    let times = round_exaggeration(chosen, room);
+    stage.ui.data_mut(|data| data.insert_temp(key, times));
+    times
+}
+
+/// The cursor follows the pointer over the bench, and goes when the pointer leaves it.
+fn follow_pointer(ui: &egui::Ui, map: &Map, view: &mut View) {
+    let key = Id::unique("bench cursor");
+    let was_here = ui.data(|data| data.get_temp(key).unwrap_or(false));
+    let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| ui.rect_contains_pointer(map.rect));
+    match pointer {
+        Some(pos) => view.cursor_z_mm = Some(map.z_mm(pos.x)),
+        None if was_here => view.cursor_z_mm = None,
+        None => {}
+    }
+    ui.data_mut(|data| data.insert_temp(key, pointer.is_some()));
+}
+
+/// A click beside all handles chooses the land of the stock, the lathe, or the set-up as a whole.
+fn select_under_pointer(canvas: &egui::Response, stage: &mut Stage) {
+    let Some(pos) = canvas.interact_pointer_pos() else { return };
+    let (z_mm, up_mm) = (stage.map.z_mm(pos.x), stage.map.up_mm(pos.y));
+    let slack_mm = 4.0 / stage.map.px_per_mm;
+    let shaft = &stage.job.shaft;
+    let on_work = up_mm.abs() <= stage.now.radius_at(z_mm) + slack_mm && stage.now.radius_at(z_mm) > 0.0;
+    stage.view.selected = if on_work {
+        let s_mm = stage.setup.s_of_z_mm(shaft, z_mm);
+        shaft
+            .stock_spans()
+            .position(|(from, to, _)| (from..=to).contains(&s_mm))
+            .map_or(Selected::Shaft, Selected::StockLand)
+    } else if z_mm < stage.sizes.headstock_right_mm && up_mm < stage.sizes.headstock_top_mm {
+        Selected::Lathe
+    } else {
+        Selected::Setup
+    };
+}

@@ -1,0 +1,110 @@
+//! What all parts of the bench share in one frame: where things are drawn, what is under the pointer or dragged, and
+//! what is to be painted over the picture.
+
+use egui::{Color32, Id, Rect, Shape, Ui};
+
+use super::handle::{Handle, Handled};
+use super::map::Map;
+use super::snap::Landmark;
+use crate::app::{Commands, Palette, Selected, View};
+use crate::job::quantity::{Kind, show};
+use crate::job::{Job, Setup, Units};
+use crate::picture::Part;
+use crate::picture::profile::Profile;
+use crate::picture::proportions::Proportions;
+use crate::study;
+
+/// Words beside a dragged thing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Readout {
+    pub z_mm: f64,
+    pub lines: Vec<String>,
+    /// What it has snapped to.
+    pub landmark: Option<Landmark>,
+}
+
+/// One frame of the bench.
+pub struct Stage<'a> {
+    pub ui: &'a Ui,
+    pub map: Map,
+    pub job: &'a Job,
+    pub setup: &'a Setup,
+    pub sizes: Proportions,
+    pub now: &'a Profile,
+    pub bent: Option<&'a study::Shape>,
+    pub palette: &'a Palette,
+    pub view: &'a mut View,
+    pub out: &'a mut Commands,
+    /// Parts under the pointer or dragged.
+    pub hovered: Vec<Part>,
+    /// Things with the keyboard.
+    pub rings: Vec<Rect>,
+    /// Painted over the picture.
+    pub marks: Vec<Shape>,
+    pub readout: Option<Readout>,
+}
+
+impl Stage<'_> {
+    /// An id that lasts as long as its thing.
+    #[must_use]
+    pub fn id(&self, what: impl std::hash::Hash + std::fmt::Debug + Send + Sync + 'static) -> Id {
+        Id::unique(("bench", what))
+    }
+
+    /// Units of the job.
+    #[must_use]
+    pub fn units(&self) -> Units {
+        self.job.units
+    }
+
+    /// A length as it is read.
+    #[must_use]
+    pub fn length(&self, value_mm: f64) -> String {
+        show(value_mm, Kind::Length, self.job.units)
+    }
+
+    /// Shows a handle, selects what is grasped, and notes what is to be painted for it.
+    pub fn handle(&mut self, handle: &Handle, selected: Selected, part: Option<Part>) -> Handled {
+        let handled = handle.show(self.ui, &self.map, self.job.units, self.out);
+        let response = &handled.response;
+        if response.clicked() || response.drag_started() || response.secondary_clicked() {
+            self.view.selected = selected;
+        }
+        if (response.hovered() || handled.dragging)
+            && let Some(part) = part
+        {
+            self.hovered.push(part);
+        }
+        if response.has_focus()
+            && let Some(grip) = handle.grips.first()
+        {
+            self.rings.push(grip.intersect(self.map.rect));
+        }
+        if handled.dragging {
+            let z_mm = handled.moved_to_mm.unwrap_or(handle.z_mm);
+            let lines = vec![(handle.words)(z_mm)];
+            self.readout = Some(Readout { z_mm, lines, landmark: handled.landmark });
+        }
+        handled
+    }
+
+    /// The colour in which a part stands out, if it does.
+    #[must_use]
+    pub fn emphasis(&self, part: Part) -> Option<Color32> {
+        let is_selected = match (self.view.selected, part) {
+            (Selected::Rest(id), Part::Rest(of)) => id == of,
+            (Selected::Drive, Part::Drive)
+            | (Selected::Tail, Part::Tail)
+            | (Selected::Tool, Part::Tool)
+            | (Selected::Follower, Part::Follower) => true,
+            _ => false,
+        };
+        if is_selected {
+            Some(self.palette.selected)
+        } else if self.hovered.contains(&part) {
+            Some(self.palette.selected.gamma_multiply(0.75))
+        } else {
+            None
+        }
+    }
+}

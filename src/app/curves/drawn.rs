@@ -1,0 +1,231 @@
+//! What a plot shows, as plain data: made by one file a plot, drawn by one function for all.
+//!
+//! z stays in mm; heights are in the small display unit (µm or thou), so that the grid falls on round numbers.
+
+use egui::Color32;
+
+use super::super::{Palette, Pinned, Results, View};
+use crate::job::{Job, Pass, PassId, Setup, Units};
+use crate::study::{PassResult, Shape, Status};
+
+/// How a line is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Stroke {
+    Thin,
+    Solid,
+    Thick,
+    Dashed,
+    FineDashed,
+    Dotted,
+}
+
+/// One line of a plot: z in mm against the small unit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    pub name: &'static str,
+    pub points: Vec<[f64; 2]>,
+    pub colour: Color32,
+    pub stroke: Stroke,
+}
+
+/// A shaded stretch between two heights.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Band {
+    pub z_mm: Vec<f64>,
+    pub lower: Vec<f64>,
+    pub upper: Vec<f64>,
+}
+
+/// What a mark stands for, which decides its shape.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkKind {
+    /// A place out of tolerance.
+    Outside,
+    /// A rest, a centre or the jaws under the work.
+    Support,
+    /// The place of the tool on a line.
+    Tool,
+}
+
+/// A point of a plot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mark {
+    pub at: [f64; 2],
+    pub kind: MarkKind,
+}
+
+/// A line of the legend.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LegendEntry {
+    pub text: &'static str,
+    pub colour: Color32,
+    /// `None` is a shaded band.
+    pub stroke: Option<Stroke>,
+}
+
+/// All of one plot.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Drawn {
+    pub bands: Vec<Band>,
+    /// Later ones lie over earlier ones.
+    pub traces: Vec<Trace>,
+    pub marks: Vec<Mark>,
+    pub legend: Vec<LegendEntry>,
+    /// The values at the cursor, or at the tool.
+    pub readout: String,
+    /// Why there is nothing to see.
+    pub silence: Option<String>,
+    /// Least and largest height that must be seen; zero always is.
+    pub must_see: (f64, f64),
+}
+
+impl Drawn {
+    /// A plot with nothing but a sentence.
+    #[must_use]
+    pub fn silent(why: impl Into<String>) -> Self {
+        Self { silence: Some(why.into()), ..Self::default() }
+    }
+
+    /// Adds a line that must be seen whole.
+    pub fn add(&mut self, trace: Trace) {
+        for [_, height] in &trace.points {
+            self.must_see(*height);
+        }
+        self.traces.push(trace);
+    }
+
+    /// Widens what must be seen.
+    pub fn must_see(&mut self, height: f64) {
+        if height.is_finite() {
+            self.must_see.0 = self.must_see.0.min(height);
+            self.must_see.1 = self.must_see.1.max(height);
+        }
+    }
+
+    /// Shows those heights that make what must be seen at most `times` larger; the others may lie outside.
+    pub fn may_see(&mut self, heights: impl IntoIterator<Item = f64>, times: f64) {
+        let reach = self.must_see.1.max(-self.must_see.0);
+        for height in heights.into_iter().filter(|height| height.abs() <= reach * times) {
+            self.must_see(height);
+        }
+    }
+}
+
+/// What the plots look at: the chosen set-up and pass, and the place whose values are read out.
+#[derive(Clone, Copy, Debug)]
+pub struct Look<'a> {
+    pub job: &'a Job,
+    pub setup: &'a Setup,
+    pub pass: Option<(&'a Pass, &'a PassResult)>,
+    pub results: &'a Results,
+    pub pinned: Option<&'a Pinned>,
+    pub palette: &'a Palette,
+    pub tool_z_mm: f64,
+    pub cursor_z_mm: Option<f64>,
+    pub units: Units,
+}
+
+impl<'a> Look<'a> {
+    /// The look of the window's present state; nothing where the set-up is gone.
+    pub fn of(job: &'a Job, view: &'a View, results: &'a Results, palette: &'a Palette) -> Option<Self> {
+        let setup = job.setup(view.setup)?;
+        let pass = view.pass.and_then(|id| Some((setup.pass(id)?, results.result.pass(id)?)));
+        Some(Self {
+            job,
+            setup,
+            pass,
+            results,
+            pinned: view.pinned.as_deref(),
+            palette,
+            tool_z_mm: view.tool_z_mm,
+            cursor_z_mm: view.cursor_z_mm,
+            units: job.units,
+        })
+    }
+
+    /// The place whose values are read out: the cursor, else the tool.
+    pub fn reading_z_mm(&self) -> f64 {
+        self.cursor_z_mm.unwrap_or(self.tool_z_mm)
+    }
+
+    /// The pinned pass's result.
+    pub fn pinned_pass(&self) -> Option<&'a PassResult> {
+        let pinned = self.pinned?;
+        pinned.result.pass(pinned.pass?)
+    }
+
+    /// The pinned shape of the work.
+    pub fn pinned_shape(&self) -> Option<&'a Shape> {
+        self.pinned?.shape.as_ref()
+    }
+
+    /// Passes of this set-up before `pass`, with their results.
+    pub fn earlier_passes(&self, pass: PassId) -> impl Iterator<Item = &'a PassResult> {
+        let results = self.results;
+        self.setup
+            .passes
+            .iter()
+            .take_while(move |other| other.id != pass)
+            .filter_map(move |other| results.result.pass(other.id))
+            .filter(|result| matches!(result.status, Status::Solved | Status::StoppedEarly))
+    }
+
+    /// Height in the small display unit.
+    pub fn small(&self, value_mm: f64) -> f64 {
+        value_mm * small_per_mm(self.units)
+    }
+}
+
+/// Small display units (µm or thou) in a millimetre.
+pub fn small_per_mm(units: Units) -> f64 {
+    match units {
+        Units::Metric => 1000.0,
+        Units::Inch => 1000.0 / 25.4,
+    }
+}
+
+/// Why a pass with this status shows no curve; nothing where it does.
+pub fn silence_of(status: Status) -> Option<&'static str> {
+    match status {
+        Status::Solved | Status::StoppedEarly => None,
+        Status::NotHeld => Some("Nothing holds the work: it would swing or fall, so there is nothing to draw."),
+        Status::NotComputed => Some("This kind of pass is not worked out yet; the work goes through it unchanged."),
+        Status::NothingToCut => Some("This pass does not meet the work: nothing is cut."),
+    }
+}
+
+/// The height of a line at `z_mm`, straight between its points; nothing off its ends.
+pub fn height_at(points: &[[f64; 2]], z_mm: f64) -> Option<f64> {
+    let after = points.partition_point(|point| point[0] < z_mm);
+    let next = points.get(after)?;
+    if next[0] <= z_mm {
+        return Some(next[1]);
+    }
+    let before = points.get(after.checked_sub(1)?)?;
+    let along_ratio = (z_mm - before[0]) / (next[0] - before[0]);
+    Some(before[1] + along_ratio * (next[1] - before[1]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_height_between_two_points_lies_on_the_straight_line_and_off_the_ends_there_is_none() {
+        let points = [[10.0, 0.0], [20.0, 5.0], [40.0, 5.0]];
+        assert_eq!(height_at(&points, 10.0), Some(0.0));
+        assert_eq!(height_at(&points, 15.0), Some(2.5));
+        assert_eq!(height_at(&points, 40.0), Some(5.0));
+        assert_eq!(height_at(&points, 9.9), None);
+        assert_eq!(height_at(&points, 40.1), None);
+        assert_eq!(height_at(&[], 0.0), None);
+    }
+
+    #[test]
+    fn a_far_line_does_not_flatten_the_near_one() {
+        let mut drawn = Drawn::default();
+        drawn.must_see(10.0);
+        drawn.may_see([25.0, 60.0, -500.0], 3.0);
+        assert_eq!(drawn.must_see, (0.0, 25.0), "60 is more than three times 10, whatever came before it");
+    }
+}

@@ -1,0 +1,129 @@
+//! The curves under the bench: size error along the work, spring at the tool, and the shape of the work.
+//!
+//! Three plots stand over one another on the bench's z axis: the stretch seen is `View::z_view_mm`, the pixels of the
+//! plots' frame go into `View::plot_x_range`, and the cursor is shared through `View::cursor_z_mm`. The plots are not
+//! moved by themselves: a wheel or a drag over one moves the common view.
+
+mod drawn;
+mod plot;
+mod range;
+mod shape;
+mod size;
+mod spring;
+
+use egui::{Layout, RichText, Ui};
+
+use self::drawn::{Drawn, Look};
+use super::{Commands, Palette, Results, View};
+use crate::job::Job;
+
+/// Room that the line over each plot takes.
+const HEADING_HEIGHT: f32 = 24.0;
+/// Room for the numbers under the lowest plot.
+const Z_AXIS_HEIGHT: f32 = 24.0;
+/// A plot lower than this cannot be read.
+const LEAST_PLOT_HEIGHT: f32 = 46.0;
+/// Shares of the height: the size error is what the work is for.
+const SHARES: [f32; 3] = [1.3, 1.0, 1.0];
+const TITLES: [&str; 3] = ["Size error", "Spring at the tool", "Shape of the work"];
+
+/// Shows the three plots, each under a line with its name (a click hides or shows it) and its values at the cursor.
+///
+/// Writes `view.plot_x_range`, and on hover and wheel `view.cursor_z_mm` and `view.z_view_mm`; a click puts the tool
+/// at that place.
+pub fn curves_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
+    let _ = out;
+    let margin = egui::Margin { left: 6, right: 10, top: 2, bottom: 0 };
+    egui::Frame::new().inner_margin(margin).show(ui, |ui| stack_ui(ui, job, view, results, palette));
+}
+
+fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette) {
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let Some(look) = Look::of(job, view, results, palette) else {
+        ui.weak("This set-up is no longer there.");
+        return;
+    };
+    let all = [size::drawn(&look), spring::drawn(&look), shape::drawn(&look)];
+
+    let shown = view.curves_shown;
+    let n_shown = shown.iter().filter(|shown| **shown).count();
+    let last_shown = shown.iter().rposition(|shown| *shown);
+    let spare = ui.available_height() - HEADING_HEIGHT * TITLES.len() as f32 - Z_AXIS_HEIGHT;
+    let all_shares: f32 = SHARES.iter().zip(shown).filter(|(_, shown)| *shown).map(|(share, _)| share).sum();
+
+    let gutter_id = ui.scope_id().with("gutter");
+    let gutter: f32 = ui.data(|data| data.get_temp(gutter_id)).unwrap_or(plot::LEAST_GUTTER);
+    let mut widest_gutter = plot::LEAST_GUTTER;
+    let mut cursor = None;
+    let mut is_first = true;
+    for (index, drawn) in all.iter().enumerate() {
+        heading_ui(ui, index, drawn, view, palette);
+        if !shown[index] {
+            continue;
+        }
+        let is_last = last_shown == Some(index);
+        let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
+        let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
+        let shown_plot = plot::plot_ui(ui, TITLES[index], drawn, view, palette, job.units, height, gutter, is_last);
+        widest_gutter = widest_gutter.max(shown_plot.gutter);
+        cursor = cursor.or(shown_plot.hover_z_mm);
+        if is_first {
+            view.plot_x_range = Some(shown_plot.frame_x);
+            is_first = false;
+        }
+    }
+    if n_shown == 0 {
+        ui.weak("All curves are hidden; click a name to show one.");
+    }
+    share_cursor(ui, view, cursor);
+    if (widest_gutter - gutter).abs() > 0.5 {
+        ui.data_mut(|data| data.insert_temp(gutter_id, widest_gutter));
+        ui.ctx().request_repaint();
+    }
+}
+
+/// The pointer over a plot sets the common cursor; leaving the plots takes it away once, so that the bench may set it.
+fn share_cursor(ui: &Ui, view: &mut View, cursor_z_mm: Option<f64>) {
+    let id = ui.scope_id().with("cursor_is_ours");
+    let was_ours: bool = ui.data(|data| data.get_temp(id)).unwrap_or(false);
+    if cursor_z_mm.is_some() {
+        view.cursor_z_mm = cursor_z_mm;
+    } else if was_ours {
+        view.cursor_z_mm = None;
+    }
+    if was_ours != cursor_z_mm.is_some() {
+        ui.data_mut(|data| data.insert_temp(id, cursor_z_mm.is_some()));
+    }
+}
+
+/// One line: the plot's name as a switch, the values at the cursor, and what each line means.
+fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, view: &mut View, palette: &Palette) {
+    ui.scope(|ui| {
+        ui.spacing_mut().interact_size.y = HEADING_HEIGHT - 2.0;
+        ui.spacing_mut().button_padding.y = 1.0;
+        ui.horizontal(|ui| {
+            ui.set_height(HEADING_HEIGHT);
+            ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+            if !view.curves_shown[index] {
+                return;
+            }
+            let readout = RichText::new(&drawn.readout).small();
+            let font = egui::TextStyle::Small.resolve(ui.style());
+            let readout_width = ui.painter().layout_no_wrap(drawn.readout.clone(), font, palette.ink).size().x;
+            let mut room = ui.available_width() - readout_width - 24.0;
+            let fitting = drawn.legend.iter().take_while(|entry| {
+                room -= plot::legend_width(ui, entry);
+                room >= 0.0
+            });
+            let fitting: Vec<_> = fitting.collect();
+            ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
+                for entry in fitting.iter().rev() {
+                    plot::legend_ui(ui, entry, palette);
+                }
+                ui.with_layout(Layout::left_to_right(egui::Align::Center), |ui| {
+                    ui.add(egui::Label::new(readout).truncate());
+                });
+            });
+        });
+    });
+}

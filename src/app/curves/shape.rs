@@ -1,0 +1,75 @@
+//! Where the axis of the work lies along its length with the tool at its present place, and what carries it.
+
+use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use crate::advice::words;
+use crate::job::TailKind;
+use crate::study::Shape;
+
+/// The plot for the present look.
+pub fn drawn(look: &Look<'_>) -> Drawn {
+    let Some(shape) = &look.results.shape else {
+        return Drawn::silent("The shape of the work could not be worked out here.");
+    };
+    if let Some(why) = silence_of(shape.status).filter(|_| shape.z_mm.is_empty()) {
+        return Drawn::silent(why);
+    }
+    let palette = look.palette;
+    let mut drawn = Drawn::default();
+    if let Some(pinned) = look.pinned_shape() {
+        for (heights_mm, stroke) in [(&pinned.x_mm, Stroke::Dashed), (&pinned.y_mm, Stroke::FineDashed)] {
+            let points = points(look, pinned, heights_mm);
+            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
+        }
+    }
+    let up = points(look, shape, &shape.y_mm);
+    let away = points(look, shape, &shape.x_mm);
+    if let Some(height) = height_at(&away, look.tool_z_mm).filter(|_| shape.cut.is_some()) {
+        drawn.marks.push(Mark { at: [look.tool_z_mm, height], kind: MarkKind::Tool });
+    }
+    drawn.add(Trace { name: "up", points: up, colour: palette.spring_y, stroke: Stroke::Dotted });
+    drawn.add(Trace { name: "away", points: away, colour: palette.spring_x, stroke: Stroke::Solid });
+    drawn.marks.extend(support_places_mm(look).map(|z_mm| Mark { at: [z_mm, 0.0], kind: MarkKind::Support }));
+    drawn.legend.push(LegendEntry { text: "away from you", colour: palette.spring_x, stroke: Some(Stroke::Solid) });
+    drawn.legend.push(LegendEntry { text: "up", colour: palette.spring_y, stroke: Some(Stroke::Dotted) });
+    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
+        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+    }
+    drawn.readout = readout(look, shape);
+    drawn
+}
+
+fn points(look: &Look<'_>, shape: &Shape, heights_mm: &[f64]) -> Vec<[f64; 2]> {
+    shape
+        .z_mm
+        .iter()
+        .zip(heights_mm)
+        .filter(|(_, height_mm)| height_mm.is_finite())
+        .map(|(z_mm, height_mm)| [*z_mm, look.small(*height_mm)])
+        .collect()
+}
+
+/// Jaw face or headstock centre, rests, follower and tailstock centre.
+fn support_places_mm<'a>(look: &Look<'a>) -> impl Iterator<Item = f64> + use<'a> {
+    let tail = (look.setup.tail.kind != TailKind::Free).then(|| look.setup.work_end_z_mm(&look.job.shaft));
+    let follower = words::follower_z_mm(look.setup, look.pass.map(|(pass, _)| pass), look.tool_z_mm);
+    let rests = look.setup.rests.iter().map(|rest| rest.z_mm);
+    std::iter::once(0.0).chain(rests).chain(follower).chain(tail)
+}
+
+fn readout(look: &Look<'_>, shape: &Shape) -> String {
+    let z_mm = look.reading_z_mm();
+    let place = words::length(z_mm, look.units);
+    let read = |heights_mm: &[f64]| {
+        let line: Vec<[f64; 2]> =
+            shape.z_mm.iter().zip(heights_mm).map(|(z_mm, height_mm)| [*z_mm, *height_mm]).collect();
+        height_at(&line, z_mm)
+    };
+    match (read(&shape.x_mm), read(&shape.y_mm)) {
+        (Some(x_mm), Some(y_mm)) => format!(
+            "at {place}: the axis lies {}, {}",
+            words::away_or_toward(x_mm, look.units),
+            words::up_or_down(y_mm, look.units)
+        ),
+        _ => format!("at {place}: no work there"),
+    }
+}

@@ -1,0 +1,162 @@
+//! The size error along the length after the chosen pass, against the size its dial stands at.
+//!
+//! The tolerance of each land is shaded where the pass goes to the drawing; what lies outside is drawn thick and
+//! dotted as well as in another colour. Earlier passes of the set-up are thin, the pinned arrangement is dashed.
+
+use super::drawn::{Band, Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use crate::advice::size::{Allowed, allowed_at};
+use crate::advice::words;
+use crate::study::{PassResult, Station};
+
+/// Stations further apart than this belong to separate stretches of a band.
+const GAP_MM: f64 = 25.0;
+/// An earlier pass or a wide tolerance may stretch the plot by so much.
+const MAY_STRETCH: f64 = 4.0;
+
+const THIS_PASS: &str = "after this pass";
+const OUTSIDE: &str = "out of tolerance";
+const PINNED: &str = "pinned";
+const EARLIER: &str = "earlier";
+
+/// The plot for the present look.
+pub fn drawn(look: &Look<'_>) -> Drawn {
+    let Some((pass, result)) = look.pass else {
+        return Drawn::silent("Choose a pass to see what it leaves.");
+    };
+    if let Some(why) = silence_of(result.status) {
+        return Drawn::silent(why);
+    }
+    if result.stations.is_empty() {
+        return Drawn::silent("Nothing was worked out for this pass.");
+    }
+    let palette = look.palette;
+    let allowed: Vec<Option<Allowed>> =
+        result.stations.iter().map(|station| allowed_at(look.job, look.setup, station)).collect();
+    let points = error_points(look, result);
+
+    let mut drawn = Drawn { bands: bands(look, &result.stations, &allowed), ..Drawn::default() };
+    for point in &points {
+        drawn.must_see(point[1]);
+    }
+    let limits: Vec<f64> = drawn.bands.iter().flat_map(|band| band.lower.iter().chain(&band.upper)).copied().collect();
+    let earlier: Vec<_> = look.earlier_passes(pass.id).map(|earlier| error_points(look, earlier)).collect();
+    let heights = earlier.iter().flatten().map(|point| point[1]);
+    drawn.may_see(limits.into_iter().chain(heights), MAY_STRETCH);
+
+    for points in earlier {
+        drawn.traces.push(Trace { name: EARLIER, points, colour: palette.ink_weak, stroke: Stroke::Thin });
+    }
+    if let Some(pinned) = look.pinned_pass() {
+        let points = error_points(look, pinned);
+        drawn.add(Trace { name: PINNED, points, colour: palette.pinned, stroke: Stroke::Dashed });
+    }
+
+    if let Some(height) = height_at(&points, look.tool_z_mm) {
+        drawn.marks.push(Mark { at: [look.tool_z_mm, height], kind: MarkKind::Tool });
+    }
+    let outside = outside_runs(&result.stations, &allowed);
+    drawn.add(Trace { name: THIS_PASS, points, colour: palette.error_curve, stroke: Stroke::Solid });
+    for run in &outside {
+        let points: Vec<[f64; 2]> =
+            result.stations[run.clone()].iter().map(|station| [station.z_mm, look.small(station.error_mm)]).collect();
+        let every = (points.len() / 12).max(1);
+        drawn.marks.extend(points.iter().step_by(every).map(|at| Mark { at: *at, kind: MarkKind::Outside }));
+        drawn.traces.push(Trace { name: OUTSIDE, points, colour: palette.trouble, stroke: Stroke::Thick });
+    }
+    drawn.legend = legend(look, &drawn);
+    drawn.readout = readout(look, result);
+    drawn
+}
+
+/// What is drawn, the most telling first: where room is short the last ones go.
+fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
+    let palette = look.palette;
+    let has = |name: &str| drawn.traces.iter().any(|trace| trace.name == name);
+    let line = |text: &'static str, colour, stroke| LegendEntry { text, colour, stroke: Some(stroke) };
+    let mut legend = vec![line(THIS_PASS, palette.error_curve, Stroke::Solid)];
+    if has(OUTSIDE) {
+        legend.push(line(OUTSIDE, palette.trouble, Stroke::Thick));
+    }
+    if !drawn.bands.is_empty() {
+        legend.push(LegendEntry { text: "tolerance", colour: palette.tolerance_band, stroke: None });
+    }
+    if has(PINNED) {
+        legend.push(line(PINNED, palette.pinned, Stroke::Dashed));
+    }
+    if has(EARLIER) {
+        legend.push(line(EARLIER, palette.ink_weak, Stroke::Thin));
+    }
+    legend
+}
+
+fn error_points(look: &Look<'_>, result: &PassResult) -> Vec<[f64; 2]> {
+    result
+        .stations
+        .iter()
+        .filter(|station| station.error_mm.is_finite())
+        .map(|station| [station.z_mm, look.small(station.error_mm)])
+        .collect()
+}
+
+/// One band for each unbroken stretch of a land that is cut to the drawing.
+fn bands(look: &Look<'_>, stations: &[Station], allowed: &[Option<Allowed>]) -> Vec<Band> {
+    let mut bands: Vec<Band> = Vec::new();
+    let mut last: Option<(usize, f64)> = None;
+    for (station, allowed) in stations.iter().zip(allowed) {
+        let Some(Allowed { land, limits_mm: Some((lower_mm, upper_mm)) }) = allowed else {
+            last = None;
+            continue;
+        };
+        let goes_on = last.is_some_and(|(last_land, z_mm)| last_land == *land && station.z_mm - z_mm < GAP_MM);
+        if !goes_on {
+            bands.push(Band::default());
+        }
+        if let Some(band) = bands.last_mut() {
+            band.z_mm.push(station.z_mm);
+            band.lower.push(look.small(*lower_mm));
+            band.upper.push(look.small(*upper_mm));
+        }
+        last = Some((*land, station.z_mm));
+    }
+    bands
+}
+
+/// Unbroken runs of stations whose error is outside what is allowed.
+fn outside_runs(stations: &[Station], allowed: &[Option<Allowed>]) -> Vec<std::ops::Range<usize>> {
+    let is_outside = |index: usize| {
+        allowed[index].and_then(|allowed| allowed.limits_mm).is_some_and(|(lower_mm, upper_mm)| {
+            let error_mm = stations[index].error_mm;
+            error_mm < lower_mm || error_mm > upper_mm
+        })
+    };
+    let mut runs = Vec::new();
+    let mut begin = None;
+    for index in 0..=stations.len() {
+        let outside = index < stations.len() && is_outside(index);
+        match (outside, begin) {
+            (true, None) => begin = Some(index),
+            (false, Some(from)) => {
+                runs.push(from..index);
+                begin = None;
+            }
+            _ => {}
+        }
+    }
+    runs
+}
+
+fn readout(look: &Look<'_>, result: &PassResult) -> String {
+    let z_mm = look.reading_z_mm();
+    let place = words::length(z_mm, look.units);
+    let errors_mm: Vec<[f64; 2]> = result.stations.iter().map(|station| [station.z_mm, station.error_mm]).collect();
+    let lefts_mm: Vec<[f64; 2]> =
+        result.stations.iter().map(|station| [station.z_mm, station.left_diameter_mm]).collect();
+    match (height_at(&errors_mm, z_mm), height_at(&lefts_mm, z_mm)) {
+        (Some(error_mm), Some(left_mm)) => format!(
+            "at {place}: {}, \u{d8} {} left",
+            words::big_or_small(error_mm, look.units),
+            words::diameter(left_mm, look.units)
+        ),
+        _ => format!("at {place}: not cut in this pass"),
+    }
+}

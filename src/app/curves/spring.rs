@@ -1,0 +1,71 @@
+//! How far the work springs at the tool along the chosen pass: sideways (away or toward you) and up or down.
+
+use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use crate::advice::words;
+use crate::study::{PassResult, Station};
+
+/// The plot for the present look.
+pub fn drawn(look: &Look<'_>) -> Drawn {
+    let Some((_, result)) = look.pass else {
+        return Drawn::silent("Choose a pass to see how the work springs under it.");
+    };
+    if let Some(why) = silence_of(result.status) {
+        return Drawn::silent(why);
+    }
+    let palette = look.palette;
+    let mut drawn = Drawn::default();
+    if let Some(pinned) = look.pinned_pass() {
+        for (read, stroke) in [(away_mm as fn(&Station) -> f64, Stroke::Dashed), (up_mm, Stroke::FineDashed)] {
+            let points = points(look, pinned, read);
+            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
+        }
+    }
+    let up = points(look, result, up_mm);
+    let away = points(look, result, away_mm);
+    for line in [&up, &away] {
+        if let Some(height) = height_at(line, look.tool_z_mm) {
+            drawn.marks.push(Mark { at: [look.tool_z_mm, height], kind: MarkKind::Tool });
+        }
+    }
+    drawn.add(Trace { name: "up", points: up, colour: palette.spring_y, stroke: Stroke::Dotted });
+    drawn.add(Trace { name: "away", points: away, colour: palette.spring_x, stroke: Stroke::Solid });
+    drawn.legend.push(LegendEntry { text: "away from you", colour: palette.spring_x, stroke: Some(Stroke::Solid) });
+    drawn.legend.push(LegendEntry { text: "up", colour: palette.spring_y, stroke: Some(Stroke::Dotted) });
+    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
+        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+    }
+    drawn.readout = readout(look, result);
+    drawn
+}
+
+fn away_mm(station: &Station) -> f64 {
+    station.spring_x_mm
+}
+
+fn up_mm(station: &Station) -> f64 {
+    station.spring_y_mm
+}
+
+fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Station) -> f64) -> Vec<[f64; 2]> {
+    result
+        .stations
+        .iter()
+        .map(|station| [station.z_mm, look.small(read_mm(station))])
+        .filter(|point| point[1].is_finite())
+        .collect()
+}
+
+fn readout(look: &Look<'_>, result: &PassResult) -> String {
+    let z_mm = look.reading_z_mm();
+    let place = words::length(z_mm, look.units);
+    let read = |read_mm: fn(&Station) -> f64| {
+        let line: Vec<[f64; 2]> = result.stations.iter().map(|station| [station.z_mm, read_mm(station)]).collect();
+        height_at(&line, z_mm)
+    };
+    match (read(away_mm), read(up_mm)) {
+        (Some(x_mm), Some(y_mm)) => {
+            format!("at {place}: {}, {}", words::away_or_toward(x_mm, look.units), words::up_or_down(y_mm, look.units))
+        }
+        _ => format!("at {place}: not cut in this pass"),
+    }
+}

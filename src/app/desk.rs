@@ -1,0 +1,337 @@
+//! The heart of the window, without the window: the job on the desk, its history, what is seen of it and what was
+//! computed for it. Everything a panel asks for passes through [`Desk::take`].
+
+use std::path::PathBuf;
+use std::time::Instant;
+
+use super::history::History;
+use super::{Action, Commands, Exaggeration, Pinned, Results, Selected, View};
+use crate::job::{Edit, Job, PassId, SetupId, TailKind};
+use crate::{advice, study};
+
+/// A sentence at the foot of the window.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Status {
+    pub text: String,
+    /// Something was refused or failed.
+    pub trouble: bool,
+}
+
+/// A job being worked on.
+#[derive(Debug)]
+pub struct Desk {
+    job: Job,
+    history: History,
+    pub view: View,
+    results: Results,
+    /// What the shape in `results` was computed for.
+    shape_key: (SetupId, Option<PassId>, f64),
+    /// The job as it is in the file, or as it was laid out; what differs from it is unsaved.
+    saved: Option<Job>,
+    /// Where the job was opened from or saved to.
+    pub path: Option<PathBuf>,
+    pub status: Option<Status>,
+    /// Why the edits of the last drain were refused; shown at the field they were typed in.
+    pub refusal: Option<String>,
+    /// The gesture under way was given up: what it still asks for is not done until it has ended.
+    given_up: bool,
+}
+
+impl Desk {
+    /// Lays a job on the desk; what is there counts as saved.
+    #[must_use]
+    pub fn new(job: Job, path: Option<PathBuf>) -> Self {
+        let view = first_view(&job);
+        let results = compute(&job, &view);
+        let shape_key = (view.setup, view.pass, view.tool_z_mm);
+        Self {
+            saved: Some(job.clone()),
+            job,
+            history: History::default(),
+            view,
+            results,
+            shape_key,
+            path,
+            status: None,
+            refusal: None,
+            given_up: false,
+        }
+    }
+
+    /// The job as it is now.
+    #[must_use]
+    pub fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// What was computed for it.
+    #[must_use]
+    pub fn results(&self) -> &Results {
+        &self.results
+    }
+
+    /// The steps back and forward.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// True where the job differs from its file.
+    #[must_use]
+    pub fn is_unsaved(&self) -> bool {
+        self.saved.as_ref() != Some(&self.job)
+    }
+
+    /// The job stands in this file now.
+    pub fn mark_saved(&mut self, path: PathBuf) {
+        self.history.close_step(&self.job);
+        self.saved = Some(self.job.clone());
+        self.path = Some(path);
+    }
+
+    /// The job was just made up and stands in no file.
+    pub fn mark_new(&mut self) {
+        self.saved = None;
+    }
+
+    /// Says so at the foot of the window.
+    pub fn say(&mut self, text: impl Into<String>) {
+        self.status = Some(Status { text: text.into(), trouble: false });
+    }
+
+    /// Says at the foot of the window what went wrong.
+    pub fn warn(&mut self, text: impl Into<String>) {
+        self.status = Some(Status { text: text.into(), trouble: true });
+    }
+
+    /// The parts of the desk the panels of one frame are shown: the job and results to read, the view to change.
+    pub fn parts(&mut self) -> (&Job, &Results, &mut View) {
+        (&self.job, &self.results, &mut self.view)
+    }
+
+    /// Does what the panels of one frame asked for and brings the results up to date. Gives back the actions that
+    /// need a window (files, dialogs, type size).
+    pub fn take(&mut self, commands: Commands) -> Vec<Action> {
+        let Commands { edits, actions, gesture_open } = commands;
+        self.refusal = None;
+        if actions.contains(&Action::CancelGesture) {
+            self.given_up = gesture_open;
+            if let Some(before) = self.history.give_up_step() {
+                self.job = before;
+            }
+        } else if !self.given_up {
+            for edit in &edits {
+                self.make(edit);
+            }
+        }
+        if !gesture_open {
+            self.given_up = false;
+            self.history.close_step(&self.job);
+        }
+        let left = actions.into_iter().filter(|action| !self.act(*action)).collect();
+        self.mend_view();
+        self.refresh();
+        left
+    }
+
+    fn make(&mut self, edit: &Edit) {
+        self.history.open_step(&self.job);
+        let before = self.job.next_id;
+        match self.job.apply(edit) {
+            Ok(()) => {
+                self.status = None;
+                self.look_at_what_came(edit, before);
+            }
+            Err(error) => {
+                let sentence = error.to_string();
+                self.refusal = Some(sentence.clone());
+                self.warn(sentence);
+            }
+        }
+    }
+
+    /// A set-up, rest or pass just added is what the user wants to see next.
+    fn look_at_what_came(&mut self, edit: &Edit, first_new_id: u32) {
+        match edit {
+            Edit::AddSetup { .. } | Edit::CopySetup(_) => {
+                if let Some(setup) = self.job.setups.iter().find(|setup| setup.id.0 >= first_new_id) {
+                    self.view.setup = setup.id;
+                    self.view.pass = setup.passes.first().map(|pass| pass.id);
+                    self.view.selected = Selected::Setup;
+                }
+            }
+            Edit::AddRest { setup, .. } => {
+                let rests = self.job.setup(*setup).map_or(&[][..], |setup| &setup.rests);
+                if let Some(rest) = rests.iter().find(|rest| rest.id.0 >= first_new_id) {
+                    self.view.selected = Selected::Rest(rest.id);
+                }
+            }
+            Edit::AddPass { setup, .. } => {
+                let passes = self.job.setup(*setup).map_or(&[][..], |setup| &setup.passes);
+                if let Some(pass) = passes.iter().find(|pass| pass.id.0 >= first_new_id) {
+                    self.view.pass = Some(pass.id);
+                    self.view.selected = Selected::Pass(pass.id);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// Does an action that needs no window; false where it does.
+    fn act(&mut self, action: Action) -> bool {
+        match action {
+            Action::Undo => {
+                if !self.history.undo(&mut self.job) {
+                    self.say("Nothing to undo.");
+                }
+            }
+            Action::Redo => {
+                if !self.history.redo(&mut self.job) {
+                    self.say("Nothing to redo.");
+                }
+            }
+            Action::Fit => self.view.fit = true,
+            Action::Pin => {
+                self.refresh();
+                self.view.pinned = Some(Box::new(Pinned {
+                    job: self.job.clone(),
+                    result: self.results.result.clone(),
+                    setup: self.view.setup,
+                    pass: self.view.pass,
+                    shape: self.results.shape.clone(),
+                }));
+            }
+            Action::Unpin => self.view.pinned = None,
+            Action::DeleteSelected => self.delete_selected(),
+            Action::CancelGesture => {}
+            _ => return false,
+        }
+        true
+    }
+
+    fn delete_selected(&mut self) {
+        let setup = self.view.setup;
+        let Some(held) = self.job.setup(setup) else { return };
+        let edit = match self.view.selected {
+            Selected::Rest(rest) => Edit::RemoveRest { setup, rest },
+            Selected::Pass(pass) => Edit::RemovePass { setup, pass },
+            Selected::Follower if held.follower.is_some() => Edit::SetFollower { setup, follower: None },
+            Selected::Tail if held.tail.kind != TailKind::Free => {
+                Edit::SetTail { setup, tail: crate::job::TailEnd { kind: TailKind::Free, ..held.tail.clone() } }
+            }
+            Selected::Setup => Edit::RemoveSetup(setup),
+            Selected::StockLand(land) if self.job.shaft.stock.len() > 1 && land < self.job.shaft.stock.len() => {
+                let mut shaft = self.job.shaft.clone();
+                shaft.stock.remove(land);
+                Edit::SetShaft(shaft)
+            }
+            Selected::WantedLand(land) if land < self.job.shaft.wanted.len() => {
+                let mut shaft = self.job.shaft.clone();
+                shaft.wanted.remove(land);
+                Edit::SetShaft(shaft)
+            }
+            _ => {
+                self.say("What is selected cannot be taken away.");
+                return;
+            }
+        };
+        self.make(&edit);
+        self.history.close_step(&self.job);
+    }
+
+    /// What is looked at must be there.
+    fn mend_view(&mut self) {
+        let view = &mut self.view;
+        if self.job.setup(view.setup).is_none()
+            && let Some(first) = self.job.setups.first()
+        {
+            view.setup = first.id;
+            view.pass = first.passes.first().map(|pass| pass.id);
+            view.selected = Selected::Setup;
+        }
+        let Some(setup) = self.job.setup(view.setup) else { return };
+        if let Some(pass) = view.pass
+            && setup.pass(pass).is_none()
+        {
+            view.pass = setup.passes.last().map(|pass| pass.id);
+        }
+        let there = match view.selected {
+            Selected::Rest(rest) => setup.rest(rest).is_some(),
+            Selected::Pass(pass) => setup.pass(pass).is_some(),
+            Selected::Follower => setup.follower.is_some(),
+            Selected::StockLand(land) => land < self.job.shaft.stock.len(),
+            Selected::WantedLand(land) => land < self.job.shaft.wanted.len(),
+            Selected::Shaft | Selected::Lathe | Selected::Drive | Selected::Tail | Selected::Tool | Selected::Setup => {
+                true
+            }
+        };
+        if !there {
+            view.selected = match view.selected {
+                Selected::StockLand(_) | Selected::WantedLand(_) => Selected::Shaft,
+                _ => Selected::Setup,
+            };
+        }
+        if let Some(pass) = view.pass.and_then(|pass| setup.pass(pass)) {
+            let (low_mm, high_mm) = pass.span_mm();
+            view.tool_z_mm = view.tool_z_mm.clamp(low_mm, high_mm);
+        }
+    }
+
+    /// Computes again what the job or the view have outdated.
+    pub fn refresh(&mut self) {
+        let key = (self.view.setup, self.view.pass, self.view.tool_z_mm);
+        if self.job != self.results.job {
+            self.results = compute(&self.job, &self.view);
+        } else if key != self.shape_key {
+            let (shape, at_rest) = shapes(&self.job, &self.results.result, &self.view);
+            self.results.shape = shape;
+            self.results.at_rest = at_rest;
+        }
+        self.shape_key = key;
+    }
+}
+
+/// The whole shaft, the first set-up, its first pass, the tool half-way along it.
+fn first_view(job: &Job) -> View {
+    let setup = job.setups.first();
+    let pass = setup.and_then(|setup| setup.passes.first());
+    let z_view_mm = setup.map_or(0.0..=1000.0, |setup| setup.work_start_z_mm..=setup.work_end_z_mm(&job.shaft));
+    let tool_z_mm = pass.map_or(0.5 * (z_view_mm.start() + z_view_mm.end()), |pass| {
+        let (low_mm, high_mm) = pass.span_mm();
+        0.5 * (low_mm + high_mm)
+    });
+    View {
+        setup: setup.map_or(SetupId(0), |setup| setup.id),
+        pass: pass.map(|pass| pass.id),
+        selected: setup.and_then(|setup| setup.rests.first()).map_or(Selected::Setup, |rest| Selected::Rest(rest.id)),
+        tool_z_mm,
+        z_view_mm,
+        y_centre_mm: 0.0,
+        fit: true,
+        cursor_z_mm: None,
+        curves_shown: [true; 3],
+        exaggeration: Exaggeration::Auto,
+        pinned: None,
+        plot_x_range: None,
+    }
+}
+
+type Shapes = (Option<study::Shape>, Option<study::Shape>);
+
+/// The work with the tool where it stands, and drawn back.
+fn shapes(job: &Job, result: &study::JobResult, view: &View) -> Shapes {
+    let tool_z_mm = view.pass.map(|_| view.tool_z_mm);
+    (
+        study::shape_at(job, result, view.setup, view.pass, tool_z_mm),
+        study::shape_at(job, result, view.setup, view.pass, None),
+    )
+}
+
+fn compute(job: &Job, view: &View) -> Results {
+    let started = Instant::now();
+    let result = study::compute(job);
+    let (shape, at_rest) = shapes(job, &result, view);
+    let findings = advice::findings(job, &result);
+    let compute_ms = started.elapsed().as_secs_f64() * 1e3;
+    Results { job: job.clone(), result, shape, at_rest, findings, compute_ms }
+}

@@ -1,0 +1,210 @@
+//! The two tables of the shaft: the lands of the stock and those of the finished part.
+
+use egui::{Grid, RichText, Ui};
+
+use crate::app::entry::{Entry, Named, error_ui};
+use crate::app::fields::{Fields, words_ui};
+use crate::app::{Selected, View};
+use crate::job::quantity::Kind;
+use crate::job::{Land, Shaft, Tolerance, Units, WantedLand};
+
+const CELL: f32 = 66.0;
+
+/// A number in a cell of a table, entered on leaving it. Any reason against it is put into `errors`.
+fn cell(ui: &mut Ui, units: Units, name: &str, value: f64, kind: Kind, errors: &mut Vec<String>) -> Option<f64> {
+    let id = ui.make_persistent_id((name, "cell"));
+    let entered = Entry { id, named: Named::As(name), value, kind, units, width: CELL, assumed: false }.show(ui);
+    if let Some(error) = entered.error {
+        errors.push(format!("{name}: {error}"));
+    }
+    entered.value
+}
+
+/// The number of a land, pressed to select it.
+fn number_ui(ui: &mut Ui, view: &mut View, selected: Selected, index: usize, what: &str) {
+    let name = format!("{}", index + 1);
+    let response = ui.selectable_label(view.selected == selected, name);
+    if response.on_hover_text(format!("{what} land {}", index + 1)).clicked() {
+        view.selected = selected;
+    }
+}
+
+fn header_ui(ui: &mut Ui, words: &[&str]) {
+    for word in words {
+        ui.label(RichText::new(*word).weak().small());
+    }
+    ui.end_row();
+}
+
+/// What is done to the land selected.
+enum Change {
+    Add,
+    Split,
+    Remove,
+}
+
+fn buttons_ui(ui: &mut Ui, may_remove: bool, what: &str) -> Option<Change> {
+    ui.horizontal(|ui| {
+        let add = ui.button("Add").on_hover_text("A land after the one selected, or at end B");
+        if add.accessible_name(format!("Add a {what} land")).clicked() {
+            return Some(Change::Add);
+        }
+        let split = ui.button("Split").on_hover_text("Divide the land selected in two");
+        if split.accessible_name(format!("Split a {what} land")).clicked() {
+            return Some(Change::Split);
+        }
+        let remove = ui.add_enabled(may_remove, egui::Button::new("Remove")).on_hover_text("The land selected");
+        remove.accessible_name(format!("Remove a {what} land")).clicked().then_some(Change::Remove)
+    })
+    .inner
+}
+
+/// The lands of the stock.
+pub fn stock_ui(fields: &mut Fields<'_>, shaft: &mut Shaft, view: &mut View) {
+    let (units, mut changed, mut errors) = (fields.units, false, Vec::new());
+    Grid::new("stock lands").num_columns(4).spacing([6.0, 4.0]).show(fields.ui, |ui| {
+        header_ui(ui, &["", "length", "diameter", "at its end"]);
+        for (index, land) in shaft.stock.iter_mut().enumerate() {
+            number_ui(ui, view, Selected::StockLand(index), index, "Stock");
+            changed |= land_cells(ui, units, &format!("Stock land {}", index + 1), land, &mut errors);
+            ui.end_row();
+        }
+    });
+    error_ui(fields.ui, errors.first().map(String::as_str));
+    let chosen = match view.selected {
+        Selected::StockLand(index) if index < shaft.stock.len() => index,
+        _ => shaft.stock.len().saturating_sub(1),
+    };
+    let change = fields.ui.push_id("stock buttons", |ui| buttons_ui(ui, shaft.stock.len() > 1, "stock")).inner;
+    if let (Some(change), Some(land)) = (change, shaft.stock.get(chosen).copied()) {
+        changed = true;
+        match change {
+            Change::Add => shaft
+                .stock
+                .insert(chosen + 1, Land { length_mm: 50.0, start_diameter_mm: land.end_diameter_mm, ..land }),
+            Change::Split => {
+                let (first, second) = halves(land);
+                shaft.stock[chosen] = first;
+                shaft.stock.insert(chosen + 1, second);
+            }
+            Change::Remove => {
+                shaft.stock.remove(chosen);
+            }
+        }
+    }
+    fields.changed |= changed;
+}
+
+/// Length and both diameters; a cylinder stays one while only its first diameter is typed.
+fn land_cells(ui: &mut Ui, units: Units, name: &str, land: &mut Land, errors: &mut Vec<String>) -> bool {
+    let mut changed = false;
+    if let Some(new) = cell(ui, units, &format!("{name} length"), land.length_mm, Kind::Length, errors) {
+        land.length_mm = new;
+        changed = true;
+    }
+    let cylinder = land.start_diameter_mm.to_bits() == land.end_diameter_mm.to_bits();
+    if let Some(new) = cell(ui, units, &format!("{name} diameter"), land.start_diameter_mm, Kind::Diameter, errors) {
+        land.start_diameter_mm = new;
+        if cylinder {
+            land.end_diameter_mm = new;
+        }
+        changed = true;
+    }
+    let end = format!("{name} diameter at its end");
+    if let Some(new) = cell(ui, units, &end, land.end_diameter_mm, Kind::Diameter, errors) {
+        land.end_diameter_mm = new;
+        changed = true;
+    }
+    changed
+}
+
+fn halves(land: Land) -> (Land, Land) {
+    let middle_mm = 0.5 * (land.start_diameter_mm + land.end_diameter_mm);
+    let half_mm = 0.5 * land.length_mm;
+    (
+        Land { length_mm: half_mm, start_diameter_mm: land.start_diameter_mm, end_diameter_mm: middle_mm },
+        Land { length_mm: half_mm, start_diameter_mm: middle_mm, end_diameter_mm: land.end_diameter_mm },
+    )
+}
+
+/// The lands of the finished part, with the tolerance and name of each on a second line.
+pub fn wanted_ui(fields: &mut Fields<'_>, shaft: &mut Shaft, view: &mut View) {
+    let (units, mut changed, mut errors) = (fields.units, false, Vec::new());
+    Grid::new("wanted lands").num_columns(4).spacing([6.0, 4.0]).show(fields.ui, |ui| {
+        header_ui(ui, &["", "length", "diameter", "at its end"]);
+        for (index, wanted) in shaft.wanted.iter_mut().enumerate() {
+            let name = format!("Wanted land {}", index + 1);
+            number_ui(ui, view, Selected::WantedLand(index), index, "Wanted");
+            changed |= land_cells(ui, units, &name, &mut wanted.land, &mut errors);
+            ui.end_row();
+            ui.label("");
+            changed |= tolerance_cell(ui, units, &format!("{name} tolerance"), &mut wanted.tolerance, &mut errors);
+            let id = ui.make_persistent_id((&name, "purpose"));
+            let purpose = format!("{name} is for");
+            if let Some(text) = words_ui(ui, id, &wanted.name, CELL, "use", &Named::As(&purpose)) {
+                wanted.name = text;
+                changed = true;
+            }
+            ui.end_row();
+        }
+    });
+    error_ui(fields.ui, errors.first().map(String::as_str));
+    fields.hint("Tolerance: h7, js6, +0.02 -0.01, or nothing.");
+    let chosen = match view.selected {
+        Selected::WantedLand(index) if index < shaft.wanted.len() => index,
+        _ => shaft.wanted.len().saturating_sub(1),
+    };
+    let change = fields.ui.push_id("wanted buttons", |ui| buttons_ui(ui, !shaft.wanted.is_empty(), "wanted")).inner;
+    if let Some(change) = change {
+        changed = true;
+        change_wanted(shaft, chosen, &change);
+    }
+    fields.changed |= changed;
+}
+
+fn change_wanted(shaft: &mut Shaft, chosen: usize, change: &Change) {
+    let Some(wanted) = shaft.wanted.get(chosen).cloned() else {
+        let diameter_mm = 0.9 * shaft.max_diameter_mm();
+        let land = Land { length_mm: shaft.length_mm(), start_diameter_mm: diameter_mm, end_diameter_mm: diameter_mm };
+        shaft.wanted.push(WantedLand { land, tolerance: Tolerance::Free, name: String::new() });
+        return;
+    };
+    match change {
+        Change::Add => {
+            let land = Land { length_mm: 50.0, start_diameter_mm: wanted.land.end_diameter_mm, ..wanted.land };
+            shaft.wanted.insert(chosen + 1, WantedLand { land, name: String::new(), ..wanted });
+        }
+        Change::Split => {
+            let (first, second) = halves(wanted.land);
+            shaft.wanted[chosen].land = first;
+            shaft.wanted.insert(chosen + 1, WantedLand { land: second, ..wanted });
+        }
+        Change::Remove => {
+            shaft.wanted.remove(chosen);
+        }
+    }
+}
+
+/// The tolerance as text; one that cannot be read stays as it was typed.
+fn tolerance_cell(ui: &mut Ui, units: Units, name: &str, tolerance: &mut Tolerance, errors: &mut Vec<String>) -> bool {
+    let id = ui.make_persistent_id((name, "tolerance"));
+    let refused_id = id.with("refused");
+    let refused: Option<String> = ui.data(|data| data.get_temp(refused_id));
+    let shown = refused.clone().unwrap_or_else(|| tolerance.show(units));
+    let typed = words_ui(ui, id, &shown, CELL, "tolerance", &Named::As(name));
+    let text = typed.as_ref().or(refused.as_ref());
+    let Some(text) = text else { return false };
+    match Tolerance::parse(text, units) {
+        Ok(read) => {
+            ui.data_mut(|data| data.remove_temp::<String>(refused_id));
+            let changed = read != *tolerance;
+            *tolerance = read;
+            changed
+        }
+        Err(error) => {
+            errors.push(format!("{name}: {error}"));
+            ui.data_mut(|data| data.insert_temp(refused_id, text.clone()));
+            false
+        }
+    }
+}

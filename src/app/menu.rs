@@ -1,0 +1,202 @@
+//! The menu bar and the row of tools beneath it.
+
+use egui::{Button, MenuBar, RichText, ThemePreference, Ui};
+
+use super::commands::keys_text;
+use super::settings::Settings;
+use super::{Action, Commands, Exaggeration, Selected, View};
+use crate::job::{Edit, Job, Units, examples};
+
+/// What menu and tool row need to know of the window.
+#[derive(Clone, Copy, Debug)]
+pub struct MenuState<'a> {
+    pub can_undo: bool,
+    pub can_redo: bool,
+    /// A file dialog is open.
+    pub dialog_open: bool,
+    pub recent: &'a [std::path::PathBuf],
+}
+
+fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Action) {
+    let mut button = Button::new(words);
+    if let Some(keys) = keys_text(ui.ctx(), action) {
+        button = button.shortcut_text(keys);
+    }
+    if ui.add_enabled(enabled, button).clicked() {
+        out.actions.push(action);
+        ui.close();
+    }
+}
+
+/// The menu bar.
+pub fn menu_ui(
+    ui: &mut Ui,
+    job: &Job,
+    view: &mut View,
+    settings: &mut Settings,
+    state: &MenuState<'_>,
+    out: &mut Commands,
+) {
+    MenuBar::new().ui(ui, |ui| {
+        ui.menu_button("File", |ui| file_menu(ui, state, out));
+        ui.menu_button("Edit", |ui| {
+            item(ui, out, state.can_undo, "Undo", Action::Undo);
+            item(ui, out, state.can_redo, "Redo", Action::Redo);
+            ui.separator();
+            item(ui, out, true, "Take away what is selected", Action::DeleteSelected);
+        });
+        ui.menu_button("Select", |ui| select_menu(ui, job, view));
+        ui.menu_button("View", |ui| {
+            item(ui, out, true, "Fit the whole set-up", Action::Fit);
+            pin_item(ui, view, out);
+            ui.separator();
+            ui.checkbox(&mut settings.details_open, "Details at the left");
+            ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
+            ui.separator();
+            ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
+            ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
+            item(ui, out, true, "Larger type", Action::LargerType);
+            item(ui, out, true, "Smaller type", Action::SmallerType);
+        });
+        ui.menu_button("Examples", |ui| {
+            for (index, example) in examples::EXAMPLES.iter().enumerate() {
+                if ui.button(example.title).on_hover_text(example.about).clicked() {
+                    out.actions.push(Action::Example(index));
+                    ui.close();
+                }
+            }
+        });
+    });
+}
+
+fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
+    let free = !state.dialog_open;
+    item(ui, out, free, "New job…", Action::NewJob);
+    item(ui, out, free, "Open…", Action::Open);
+    item(ui, out, free, "Open by typing its path…", Action::OpenByPath);
+    ui.add_enabled_ui(free && !state.recent.is_empty(), |ui| {
+        ui.menu_button("Opened before", |ui| {
+            for (index, path) in state.recent.iter().enumerate() {
+                let name = path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into());
+                if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
+                    out.actions.push(Action::Recent(index));
+                    ui.close();
+                }
+            }
+        });
+    });
+    ui.separator();
+    item(ui, out, free, "Save", Action::Save);
+    item(ui, out, free, "Save as…", Action::SaveAs);
+    ui.separator();
+    item(ui, out, true, "Quit", Action::Quit);
+}
+
+fn pin_item(ui: &mut Ui, view: &View, out: &mut Commands) {
+    if view.pinned.is_some() {
+        item(ui, out, true, "Let go of the pinned arrangement", Action::Unpin);
+    } else {
+        item(ui, out, true, "Pin this arrangement", Action::Pin);
+    }
+}
+
+/// Everything that can be selected, for those who do not click on the picture.
+fn select_menu(ui: &mut Ui, job: &Job, view: &mut View) {
+    let Some(setup) = job.setup(view.setup) else { return };
+    let mut choices = vec![
+        ("Shaft".to_owned(), Selected::Shaft),
+        ("Lathe".to_owned(), Selected::Lathe),
+        ("Set-up".to_owned(), Selected::Setup),
+        ("Headstock end".to_owned(), Selected::Drive),
+        ("Tailstock end".to_owned(), Selected::Tail),
+        ("Tool".to_owned(), Selected::Tool),
+    ];
+    for (index, rest) in setup.rests.iter().enumerate() {
+        choices.push((format!("Steady rest {}", index + 1), Selected::Rest(rest.id)));
+    }
+    if setup.follower.is_some() {
+        choices.push(("Follower rest".to_owned(), Selected::Follower));
+    }
+    for (index, pass) in setup.passes.iter().enumerate() {
+        choices.push((format!("Pass {}", index + 1), Selected::Pass(pass.id)));
+    }
+    for (words, selected) in choices {
+        if ui.selectable_label(view.selected == selected, words).clicked() {
+            view.selected = selected;
+            if let Selected::Pass(pass) = selected {
+                view.pass = Some(pass);
+            }
+            ui.close();
+        }
+    }
+}
+
+fn exaggeration_menu(ui: &mut Ui, view: &mut View) {
+    ui.selectable_value(&mut view.exaggeration, Exaggeration::Auto, "By itself, a round number");
+    for times in [1.0, 10.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0] {
+        ui.selectable_value(&mut view.exaggeration, Exaggeration::Times(times), format!("{times:.0} times"));
+    }
+}
+
+fn theme_menu(ui: &mut Ui, settings: &mut Settings) {
+    for (preference, words) in [
+        (ThemePreference::System, "As the desktop"),
+        (ThemePreference::Light, "Light"),
+        (ThemePreference::Dark, "Dark"),
+    ] {
+        ui.selectable_value(&mut settings.theme, preference, words);
+    }
+}
+
+/// The row of tools.
+pub fn tools_ui(
+    ui: &mut Ui,
+    job: &Job,
+    view: &mut View,
+    settings: &mut Settings,
+    state: &MenuState<'_>,
+    out: &mut Commands,
+) {
+    ui.horizontal_wrapped(|ui| {
+        ui.toggle_value(&mut settings.details_open, "Details").on_hover_text("Show or hide the panel at the left");
+        ui.separator();
+        tool(ui, out, state.can_undo, "Undo", Action::Undo);
+        tool(ui, out, state.can_redo, "Redo", Action::Redo);
+        ui.separator();
+        tool(ui, out, true, "Fit", Action::Fit);
+        let pin = if view.pinned.is_some() { ("Unpin", Action::Unpin) } else { ("Pin", Action::Pin) };
+        tool(ui, out, true, pin.0, pin.1);
+        ui.separator();
+        for (units, words, hint) in
+            [(Units::Metric, "mm", "Show and type millimetres"), (Units::Inch, "in", "Show and type inches")]
+        {
+            if ui.selectable_label(job.units == units, words).on_hover_text(hint).clicked() && job.units != units {
+                out.edits.push(Edit::SetUnits(units));
+            }
+        }
+        ui.separator();
+        let dark = ui.visuals().dark_mode;
+        let (words, other) = if dark { ("Light", ThemePreference::Light) } else { ("Dark", ThemePreference::Dark) };
+        if ui.button(words).on_hover_text("Change between light and dark").clicked() {
+            settings.theme = other;
+        }
+        if ui.button(RichText::new("A−")).on_hover_text("Smaller type").clicked() {
+            out.actions.push(Action::SmallerType);
+        }
+        if ui.button(RichText::new("A+")).on_hover_text("Larger type").clicked() {
+            out.actions.push(Action::LargerType);
+        }
+        ui.separator();
+        ui.toggle_value(&mut settings.notes_open, "Notes").on_hover_text("Show or hide the panel at the right");
+    });
+}
+
+fn tool(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Action) {
+    let mut response = ui.add_enabled(enabled, Button::new(words));
+    if let Some(keys) = keys_text(ui.ctx(), action) {
+        response = response.on_hover_text(keys);
+    }
+    if response.clicked() {
+        out.actions.push(action);
+    }
+}

@@ -1,0 +1,294 @@
+//! The notes: the figures that matter of the chosen pass, the loads on what holds the work, and the findings.
+//!
+//! A finding shows its verdict as a word and a shape, never by colour alone; a click selects what it is about, a
+//! button makes the change that mends it.
+
+use egui::{Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
+
+use super::{Commands, Palette, Results, Selected, View};
+use crate::advice::{self, Finding, Verdict, cautions, words};
+use crate::job::quantity::{self, Kind};
+use crate::job::{Job, Pass, Setup, Subject, TailKind};
+use crate::study::{PassResult, Shape, Status, Support};
+
+/// Shows the notes of the chosen set-up and pass.
+pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
+    let Some(setup) = job.setup(view.setup) else {
+        ui.weak("This set-up is no longer there.");
+        return;
+    };
+    ui.spacing_mut().interact_size.y = 20.0;
+    let pass = view.pass.and_then(|id| Some((setup.pass(id)?, results.result.pass(id)?)));
+    match pass {
+        Some((pass, result)) => {
+            ui.strong(words::pass_name(job, setup, pass));
+            figures_ui(ui, job, results, pass, result, palette);
+        }
+        None => {
+            ui.strong("The work as it comes into this set-up");
+        }
+    }
+    loads_ui(ui, job, setup, results, pass.map(|(_, result)| result));
+    ui.separator();
+    findings_ui(ui, view, results, palette, out);
+    ui.separator();
+    footer_ui(ui, setup, results);
+}
+
+/// What came of the study, in words.
+fn status_words(status: Status) -> &'static str {
+    match status {
+        Status::Solved => "worked out and checked",
+        Status::StoppedEarly => "search stopped early: not to be relied on",
+        Status::NotHeld => "nothing holds the work",
+        Status::NotComputed => "not worked out for this kind of pass",
+        Status::NothingToCut => "nothing to cut",
+    }
+}
+
+fn row_ui(ui: &mut Ui, name: &str, value: String) {
+    ui.weak(name);
+    ui.add(Label::new(value).wrap());
+    ui.end_row();
+}
+
+fn figures_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &PassResult, palette: &Palette) {
+    let units = job.units;
+    Grid::new("figures").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+        if let Some(worst) = result.worst() {
+            ui.weak("Largest error");
+            ui.horizontal(|ui| {
+                ui.strong(words::big_or_small(worst.error_mm, units));
+                if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
+                    verdict_ui(ui, verdict, palette);
+                }
+            });
+            ui.end_row();
+            row_ui(ui, "found at", words::length(worst.z_mm, units));
+            row_ui(ui, "size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
+        }
+        let at_tool = results.shape.as_ref().and_then(|shape| shape.cut.as_ref());
+        if let Some(cut) = at_tool {
+            row_ui(ui, "With the tool at", words::length(cut.z_mm, units));
+            row_ui(ui, "really taken off", format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units)));
+            let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
+            row_ui(ui, "main force", force(cut.fc_n));
+            row_ui(ui, "push away", force(cut.fp_n));
+            row_ui(ui, "feed force", force(cut.ff_n));
+        }
+        if result.status != Status::Solved {
+            row_ui(ui, "Result", status_words(result.status).to_owned());
+        }
+    });
+}
+
+/// One line of the table of loads.
+struct Load {
+    /// What holds the work: the part, or the rest its jaws belong to.
+    part: String,
+    /// The jaw; nothing for a chuck or a centre.
+    jaw: Option<String>,
+    at_tool_n: Option<f64>,
+    largest_n: Option<f64>,
+}
+
+/// The chuck or centre at either end as one force each, and every jaw.
+fn loads(job: &Job, setup: &Setup, shape: Option<&Shape>, pass: Option<&PassResult>) -> Vec<Load> {
+    let mut supports: Vec<Support> = pass.map_or_else(Vec::new, |pass| pass.supports.clone());
+    if supports.is_empty() {
+        supports =
+            shape.map_or_else(Vec::new, |shape| shape.reactions.iter().map(|reaction| reaction.support).collect());
+    }
+    let at_tool = |support: Support| {
+        shape?.reactions.iter().find(|reaction| reaction.support == support).map(|reaction| reaction.force_n)
+    };
+    let column = |support: Support| pass?.supports.iter().position(|other| *other == support);
+    let has_tail = setup.tail.kind != TailKind::Free;
+    supports
+        .iter()
+        .filter(|support| match support {
+            Support::DriveY | Support::TailY => false,
+            Support::TailX => has_tail,
+            _ => true,
+        })
+        .map(|support| {
+            let second = match support {
+                Support::DriveX => Some(Support::DriveY),
+                Support::TailX => Some(Support::TailY),
+                _ => None,
+            };
+            let (first_column, second_column) = (column(*support), second.and_then(column));
+            let largest_n = pass.zip(first_column).and_then(|(pass, first_column)| {
+                (0..pass.stations.len())
+                    .map(|station| {
+                        let forces = pass.forces_at(station);
+                        forces[first_column].hypot(second_column.map_or(0.0, |second| forces[second]))
+                    })
+                    .max_by(f64::total_cmp)
+            });
+            let at_tool_n = at_tool(*support).map(|first_n| first_n.hypot(second.and_then(at_tool).unwrap_or(0.0)));
+            let (part, jaw) = words::support_parts(setup, *support, job.units);
+            Load { part: words::capital(&part), jaw, at_tool_n, largest_n }
+        })
+        .collect()
+}
+
+fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&PassResult>) {
+    let loads = loads(job, setup, results.shape.as_ref(), pass);
+    if loads.is_empty() {
+        return;
+    }
+    let force = |force_n: Option<f64>, is_jaw: bool| match force_n {
+        Some(force_n) if is_jaw && force_n <= 0.0 => "lifted".to_owned(),
+        Some(force_n) => quantity::show(force_n, Kind::Force, job.units),
+        None => "\u{2013}".to_owned(),
+    };
+    ui.add_space(6.0);
+    Grid::new("loads").num_columns(3).striped(true).spacing(vec2(12.0, 2.0)).show(ui, |ui| {
+        ui.weak("Load on");
+        ui.weak("now");
+        ui.weak("at most");
+        ui.end_row();
+        let mut last_part = "";
+        for load in &loads {
+            if let Some(jaw) = &load.jaw {
+                if load.part != last_part {
+                    ui.label(&load.part);
+                    ui.end_row();
+                }
+                ui.label(format!("    {jaw}"));
+            } else {
+                ui.label(&load.part);
+            }
+            last_part = &load.part;
+            ui.label(force(load.at_tool_n, load.jaw.is_some()));
+            ui.label(force(load.largest_n, load.jaw.is_some()).replace("lifted", "never"));
+            ui.end_row();
+        }
+    });
+}
+
+fn findings_ui(ui: &mut Ui, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
+    if results.findings.is_empty() {
+        ui.weak("Nothing to remark.");
+    }
+    for (index, finding) in results.findings.iter().enumerate() {
+        ui.push_id((finding.rule, finding.about, index), |ui| finding_ui(ui, finding, view, palette, out));
+        ui.add_space(6.0);
+    }
+}
+
+fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette, out: &mut Commands) {
+    ui.horizontal_top(|ui| {
+        verdict_ui(ui, finding.verdict, palette);
+        ui.vertical(|ui| {
+            let text = ui
+                .add(Label::new(&finding.text).wrap().selectable(false).sense(Sense::click()))
+                .on_hover_cursor(egui::CursorIcon::PointingHand);
+            if text.clicked() {
+                select(view, finding);
+            }
+            ui.horizontal_wrapped(|ui| {
+                if let Some((words, edit)) = &finding.remedy
+                    && ui.button(words).clicked()
+                {
+                    out.edits.push(edit.clone());
+                }
+                let id = ui.scope_id().with("why");
+                let mut open: bool = ui.data(|data| data.get_temp(id)).unwrap_or(false);
+                if ui.link("Why?").clicked() {
+                    open = !open;
+                    ui.data_mut(|data| data.insert_temp(id, open));
+                }
+                if open {
+                    ui.end_row();
+                    ui.add(Label::new(RichText::new(&finding.why).weak()).wrap());
+                }
+            });
+        });
+    });
+}
+
+/// Puts what a finding is about in front of the user: selection, pass, cursor.
+fn select(view: &mut View, finding: &Finding) {
+    let (setup, pass, selected) = match finding.about {
+        Subject::Job | Subject::Shaft => (None, None, Selected::Shaft),
+        Subject::Lathe => (None, None, Selected::Lathe),
+        Subject::Setup(setup) => (Some(setup), None, Selected::Setup),
+        Subject::Drive(setup) => (Some(setup), None, Selected::Drive),
+        Subject::Tail(setup) => (Some(setup), None, Selected::Tail),
+        Subject::Tool(setup) => (Some(setup), None, Selected::Tool),
+        Subject::Follower(setup) => (Some(setup), None, Selected::Follower),
+        Subject::Rest(setup, rest) => (Some(setup), None, Selected::Rest(rest)),
+        Subject::Pass(setup, pass) => (Some(setup), Some(pass), Selected::Pass(pass)),
+    };
+    view.selected = selected;
+    if let Some(setup) = setup.filter(|setup| *setup != view.setup) {
+        view.setup = setup;
+        // A pass of the other set-up would show nothing.
+        view.pass = None;
+    }
+    if pass.is_some() {
+        view.pass = pass;
+    }
+    if finding.z_mm.is_some() {
+        view.cursor_z_mm = finding.z_mm;
+    }
+}
+
+/// The verdict as a shape and a word: a triangle for trouble, a diamond for watch, a ring for fine.
+fn verdict_ui(ui: &mut Ui, verdict: Verdict, palette: &Palette) {
+    let colour = verdict_colour(verdict, palette);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let (rect, _) = ui.allocate_exact_size(vec2(14.0, 18.0), Sense::hover());
+        let centre = rect.center();
+        let half = 6.0;
+        let painter = ui.painter();
+        match verdict {
+            Verdict::Trouble => {
+                let corners = [(0.0, -half), (half, half), (-half, half)];
+                let points = corners.map(|(x, y)| pos2(centre.x + x, centre.y + y)).to_vec();
+                painter.add(PaintShape::convex_polygon(points, colour, Stroke::NONE));
+                let mark = Stroke::new(1.5, contrast(colour));
+                painter.vline(centre.x, centre.y - 2.0..=centre.y + 2.0, mark);
+                painter.vline(centre.x, centre.y + 3.2..=centre.y + 4.7, mark);
+            }
+            Verdict::Watch => {
+                let corners = [(0.0, -half), (half, 0.0), (0.0, half), (-half, 0.0)];
+                let points = corners.map(|(x, y)| pos2(centre.x + x, centre.y + y)).to_vec();
+                painter.add(PaintShape::convex_polygon(points, colour, Stroke::NONE));
+            }
+            Verdict::Fine => {
+                painter.circle_stroke(centre, half - 1.0, Stroke::new(2.0, colour));
+            }
+        }
+        ui.label(RichText::new(verdict.word()).color(colour).strong());
+    });
+}
+
+fn verdict_colour(verdict: Verdict, palette: &Palette) -> Color32 {
+    match verdict {
+        Verdict::Fine => palette.fine,
+        Verdict::Watch => palette.watch,
+        Verdict::Trouble => palette.trouble,
+    }
+}
+
+/// Black or white, whichever stands out.
+fn contrast(colour: Color32) -> Color32 {
+    let brightness = u32::from(colour.r()) * 3 + u32::from(colour.g()) * 6 + u32::from(colour.b());
+    if brightness > 1300 { Color32::BLACK } else { Color32::WHITE }
+}
+
+fn footer_ui(ui: &mut Ui, setup: &Setup, results: &Results) {
+    ui.add(Label::new(RichText::new(cautions::ESTIMATE).strong()).wrap());
+    ui.add(Label::new(RichText::new(cautions::LEFT_OUT).small().weak()).wrap());
+    egui::CollapsingHeader::new("Usual cautions").id_salt("cautions").show(ui, |ui| {
+        for caution in cautions::for_setup(setup) {
+            ui.add(Label::new(RichText::new(format!("\u{2022} {}", caution.text)).small()).wrap())
+                .on_hover_text(format!("Source: {}", caution.source));
+        }
+    });
+    ui.label(RichText::new(format!("worked out in {:.1} ms", results.compute_ms)).small().weak());
+}

@@ -1,0 +1,355 @@
+//! What the window does about files, and the questions it asks on the way: unsaved changes, a path to type, the form
+//! of a new job. Questions are drawn by the window itself: a desktop without dialogs still gets them.
+
+use std::path::{Path, PathBuf};
+
+use egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
+
+use super::desk::Desk;
+use super::entry::FIELD_HEIGHT;
+use super::files::{self, Picked, Purpose};
+use super::new_job::{NewJobForm, Outcome};
+use super::window::MidspanApp;
+use super::{Action, theme};
+use crate::job::{Job, examples};
+
+/// What the user wants to do that puts another job on the desk, or none.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Next {
+    NewForm,
+    OpenDialog,
+    TypePath,
+    OpenFile(PathBuf),
+    Example(usize),
+    Quit,
+}
+
+/// A question in the way.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Question {
+    /// The job has unsaved changes; afterwards `Next`.
+    Unsaved(Next),
+    /// A path is to be typed.
+    Path {
+        purpose: Purpose,
+        text: String,
+        /// Why it is asked for, or what was wrong with the last one.
+        sentence: String,
+        /// The text names a file that is there, and the user was told so.
+        replace: bool,
+        /// What comes after saving.
+        then: Option<Next>,
+    },
+}
+
+enum Answer {
+    Save,
+    ThrowAway,
+    Back,
+    Path(PathBuf),
+}
+
+impl MidspanApp {
+    /// True while a question or form covers the panels.
+    #[must_use]
+    pub fn is_asking(&self) -> bool {
+        self.question.is_some() || self.new_job.is_some()
+    }
+
+    /// Does an action that the desk alone cannot do.
+    pub(super) fn act(&mut self, ctx: &Context, action: Action) {
+        match action {
+            Action::NewJob => self.go(ctx, Next::NewForm),
+            Action::Open => self.go(ctx, Next::OpenDialog),
+            Action::OpenByPath => self.go(ctx, Next::TypePath),
+            Action::Example(index) => self.go(ctx, Next::Example(index)),
+            Action::Recent(index) => {
+                if let Some(path) = self.files.recent.get(index).cloned() {
+                    self.go(ctx, Next::OpenFile(path));
+                }
+            }
+            Action::Quit => self.go(ctx, Next::Quit),
+            Action::Save => self.save(ctx, None),
+            Action::SaveAs => self.save_as(ctx, None),
+            Action::LargerType => self.change_zoom(0.1),
+            Action::SmallerType => self.change_zoom(-0.1),
+            Action::Undo
+            | Action::Redo
+            | Action::Fit
+            | Action::Pin
+            | Action::Unpin
+            | Action::DeleteSelected
+            | Action::CancelGesture => {}
+        }
+    }
+
+    /// Goes on to `next`, after asking about unsaved changes where there are any.
+    fn go(&mut self, ctx: &Context, next: Next) {
+        if self.desk.is_unsaved() {
+            self.question = Some(Question::Unsaved(next));
+        } else {
+            self.go_on(ctx, next);
+        }
+    }
+
+    fn go_on(&mut self, ctx: &Context, next: Next) {
+        match next {
+            Next::NewForm => self.new_job = Some(NewJobForm::new(self.desk.job().units)),
+            Next::OpenDialog => self.ask_for_file(ctx, Purpose::Open),
+            Next::TypePath => self.ask_for_path(Purpose::Open, "Where is the job file?".to_owned(), None),
+            Next::OpenFile(path) => self.open_file(&path),
+            Next::Example(index) => {
+                let Some(example) = examples::EXAMPLES.get(index) else { return };
+                match examples::load(example.key) {
+                    Ok(job) => self.lay_out(job, None),
+                    Err(error) => self.desk.warn(error.to_string()),
+                }
+            }
+            Next::Quit => {
+                self.quitting = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+        }
+    }
+
+    /// Puts another job on the desk.
+    fn lay_out(&mut self, job: Job, path: Option<PathBuf>) {
+        self.desk = Desk::new(job, path);
+    }
+
+    fn open_file(&mut self, path: &Path) {
+        match files::open(path) {
+            Ok(job) => self.lay_out_file(job, path),
+            Err(sentence) => {
+                self.files.recent.retain(|known| known != path || path.exists());
+                self.desk.warn(sentence);
+            }
+        }
+    }
+
+    fn lay_out_file(&mut self, job: Job, path: &Path) {
+        self.files.remember(path);
+        self.lay_out(job, Some(path.to_owned()));
+        self.desk.say(format!("Opened {}", path.display()));
+    }
+
+    fn save(&mut self, ctx: &Context, then: Option<Next>) {
+        match self.desk.path.clone() {
+            Some(path) => self.save_to(ctx, &path, then),
+            None => self.save_as(ctx, then),
+        }
+    }
+
+    fn save_as(&mut self, ctx: &Context, then: Option<Next>) {
+        self.after_save = then;
+        self.ask_for_file(ctx, Purpose::Save);
+    }
+
+    fn save_to(&mut self, ctx: &Context, path: &Path, then: Option<Next>) {
+        if let Err(sentence) = self.write(ctx, path, then) {
+            self.desk.warn(sentence);
+        }
+    }
+
+    /// Writes the job and goes on to `then`; gives back the sentence where it cannot be written.
+    fn write(&mut self, ctx: &Context, path: &Path, then: Option<Next>) -> Result<(), String> {
+        files::save(self.desk.job(), path)?;
+        self.desk.mark_saved(path.to_owned());
+        self.files.remember(path);
+        self.desk.say(format!("Saved to {}", path.display()));
+        if let Some(next) = then {
+            self.go_on(ctx, next);
+        }
+        Ok(())
+    }
+
+    fn ask_for_file(&mut self, ctx: &Context, purpose: Purpose) {
+        let folder = self.desk.path.as_ref().and_then(|path| path.parent()).map(Path::to_owned);
+        let name =
+            self.desk.path.as_ref().and_then(|path| path.file_name()).map_or_else(
+                || files::proposed_name(&self.desk.job().title),
+                |name| name.to_string_lossy().into_owned(),
+            );
+        let wake = ctx.clone();
+        if self.files.ask(purpose, folder, name, move || wake.request_repaint()).is_err() {
+            let then = self.after_save.take();
+            self.ask_for_path(purpose, files::NO_DIALOG.to_owned(), then);
+        }
+    }
+
+    fn ask_for_path(&mut self, purpose: Purpose, sentence: String, then: Option<Next>) {
+        let folder = self.desk.path.as_ref().and_then(|path| path.parent()).map(Path::to_owned);
+        let folder = folder.or_else(|| std::env::current_dir().ok()).unwrap_or_default();
+        let text = match purpose {
+            Purpose::Open => folder.join("").display().to_string(),
+            Purpose::Save => folder.join(files::proposed_name(&self.desk.job().title)).display().to_string(),
+        };
+        self.question = Some(Question::Path { purpose, text, sentence, replace: false, then });
+    }
+
+    /// Takes the answer of a file dialog, if one has come.
+    pub(super) fn poll_files(&mut self, ctx: &Context) {
+        match self.files.poll() {
+            Some(Picked::Path(Purpose::Open, path)) => self.open_file(&path),
+            Some(Picked::Path(Purpose::Save, path)) => {
+                let then = self.after_save.take();
+                self.save_to(ctx, &files::with_ending(path), then);
+            }
+            Some(Picked::Cancelled(_)) => self.after_save = None,
+            Some(Picked::NoDialog(purpose)) => {
+                let then = self.after_save.take();
+                self.ask_for_path(purpose, files::NO_DIALOG.to_owned(), then);
+            }
+            None => {}
+        }
+    }
+
+    /// Opens a file dropped onto the window.
+    pub(super) fn take_dropped(&mut self, ctx: &Context) {
+        let dropped = ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        if let Some(path) = dropped
+            && !self.is_asking()
+        {
+            self.go(ctx, Next::OpenFile(path));
+        }
+    }
+
+    /// Keeps the window from closing over unsaved changes.
+    pub(super) fn guard_closing(&mut self, ctx: &Context) {
+        if ctx.input(|input| input.viewport().close_requested()) && !self.quitting && self.desk.is_unsaved() {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.question = Some(Question::Unsaved(Next::Quit));
+        }
+    }
+
+    /// Draws the question in the way, if there is one, and acts on the answer.
+    pub(super) fn asking_ui(&mut self, ctx: &Context) {
+        if let Some(form) = &mut self.new_job {
+            match form.show(ctx) {
+                Outcome::Open => {}
+                Outcome::Back => self.new_job = None,
+                Outcome::Job(job) => {
+                    self.new_job = None;
+                    self.lay_out(*job, None);
+                    self.desk.mark_new();
+                }
+            }
+        }
+        let Some(mut question) = self.question.take() else { return };
+        let answer = match &mut question {
+            Question::Unsaved(next) => unsaved_ui(ctx, &self.desk, next),
+            Question::Path { purpose, text, sentence, replace, .. } => path_ui(ctx, *purpose, text, sentence, *replace),
+        };
+        match (question, answer) {
+            (question, None) => self.question = Some(question),
+            (_, Some(Answer::Back)) => {}
+            (Question::Unsaved(next), Some(Answer::Save)) => self.save(ctx, Some(next)),
+            (Question::Unsaved(next), Some(Answer::ThrowAway)) => self.go_on(ctx, next),
+            (Question::Path { purpose: Purpose::Open, text, then, .. }, Some(Answer::Path(path))) => {
+                match files::open(&path) {
+                    Ok(job) => self.lay_out_file(job, &path),
+                    Err(sentence) => {
+                        self.question =
+                            Some(Question::Path { purpose: Purpose::Open, text, sentence, replace: false, then });
+                    }
+                }
+            }
+            (Question::Path { purpose: Purpose::Save, text, replace, then, .. }, Some(Answer::Path(path))) => {
+                let path = files::with_ending(path);
+                let known = self.desk.path.as_ref() == Some(&path);
+                if path.exists() && !replace && !known {
+                    let sentence = "There is a file of that name. Press Save again to replace it.".to_owned();
+                    self.question =
+                        Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: true, then });
+                } else if let Err(sentence) = self.write(ctx, &path, then.clone()) {
+                    self.question =
+                        Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: false, then });
+                }
+            }
+            (question, Some(_)) => self.question = Some(question),
+        }
+    }
+}
+
+fn unsaved_ui(ctx: &Context, desk: &Desk, next: &Next) -> Option<Answer> {
+    let modal = Modal::new(Id::unique("unsaved changes")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
+        ui.set_max_width(430.0);
+        ui.heading("The job has unsaved changes");
+        let name = if desk.job().title.is_empty() { "This job" } else { desk.job().title.as_str() };
+        let before = match next {
+            Next::NewForm => "a new job is begun",
+            Next::Quit => "the window closes",
+            _ => "another job is opened",
+        };
+        ui.label(format!("{name} was changed since it was last saved. Save it before {before}?"));
+        ui.add_space(6.0);
+        ui.horizontal(|ui| {
+            if ui.button("Save first").clicked() {
+                return Some(Answer::Save);
+            }
+            if ui.button("Throw the changes away").clicked() {
+                return Some(Answer::ThrowAway);
+            }
+            ui.button("Go back").clicked().then_some(Answer::Back)
+        })
+        .inner
+    });
+    let closed = modal.should_close();
+    modal.inner.or(closed.then_some(Answer::Back))
+}
+
+fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, replace: bool) -> Option<Answer> {
+    let id = Id::unique("path typed");
+    let modal = Modal::new(Id::unique("type a path")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
+        ui.set_width(560.0_f32.min(ui.ctx().content_rect().width() - 60.0));
+        ui.heading(match purpose {
+            Purpose::Open => "Open a job",
+            Purpose::Save => "Save the job",
+        });
+        ui.label(sentence);
+        let label = ui.label("Path of the file").id;
+        let field =
+            TextEdit::singleline(text).id(id).desired_width(f32::INFINITY).min_size(egui::vec2(0.0, FIELD_HEIGHT));
+        let response = ui.add(field.cursor_at_end(true)).labelled_by(label);
+        let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        if !response.has_focus() && !entered && ui.memory(|memory| memory.focused().is_none()) {
+            response.request_focus();
+        }
+        if purpose == Purpose::Open {
+            listing_ui(ui, text);
+        }
+        ui.horizontal(|ui| {
+            let words = match purpose {
+                Purpose::Open => "Open",
+                Purpose::Save if replace => "Save over it",
+                Purpose::Save => "Save",
+            };
+            let path = files::typed_path(text);
+            if (ui.button(words).clicked() || entered) && !text.trim().is_empty() {
+                return Some(Answer::Path(path));
+            }
+            ui.button("Go back").clicked().then_some(Answer::Back)
+        })
+        .inner
+    });
+    let closed = modal.should_close();
+    modal.inner.or(closed.then_some(Answer::Back))
+}
+
+/// The folders and job files beside what is typed, to be pressed instead of typed.
+fn listing_ui(ui: &mut Ui, text: &mut String) {
+    let path = files::typed_path(text);
+    let folder = if path.is_dir() { path } else { path.parent().map(Path::to_owned).unwrap_or_default() };
+    let entries = files::jobs_and_folders(&folder);
+    egui::ScrollArea::vertical().max_height(220.0).auto_shrink([false, true]).show(ui, |ui| {
+        for entry in entries {
+            let is_folder = entry.is_dir();
+            let name = entry.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+            let shown = if is_folder { format!("{name}{}", std::path::MAIN_SEPARATOR) } else { name };
+            if ui.selectable_label(false, shown).clicked() {
+                let entry = if is_folder { entry.join("") } else { entry };
+                *text = entry.display().to_string();
+            }
+        }
+    });
+}

@@ -1,0 +1,268 @@
+//! The strip at the foot of the window: set-ups in the order they are done, the passes of the one looked at, and what
+//! holds the work in it, each to be put on and taken off with one press.
+
+use egui::{Button, RichText, ScrollArea, Ui};
+
+use super::{Action, Commands, Selected, View};
+use crate::job::{
+    Cut, DriveKind, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity,
+};
+
+/// Shows the strip.
+pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
+    ui.spacing_mut().item_spacing.y = 4.0;
+    ScrollArea::horizontal().id_salt("set-ups").show(ui, |ui| {
+        ui.horizontal(|ui| setups_ui(ui, job, view, out));
+    });
+    let Some(setup) = job.setup(view.setup) else { return };
+    ScrollArea::horizontal().id_salt("passes").show(ui, |ui| {
+        ui.horizontal(|ui| passes_ui(ui, job, setup, view, out));
+    });
+    ScrollArea::horizontal().id_salt("holding").show(ui, |ui| {
+        ui.horizontal(|ui| holding_ui(ui, job, setup, view, out));
+    });
+}
+
+fn setups_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
+    ui.label(RichText::new("Set-ups").strong());
+    for (index, setup) in job.setups.iter().enumerate() {
+        let chosen = setup.id == view.setup;
+        let response = ui.add(Button::new(setup_name(index, setup)).selected(chosen));
+        if response.on_hover_text(setup_summary(setup)).clicked() {
+            if !chosen {
+                view.setup = setup.id;
+                view.pass = setup.passes.first().map(|pass| pass.id);
+            }
+            view.selected = Selected::Setup;
+        }
+    }
+    if ui.button("+ set-up").on_hover_text("Add a set-up after the last").clicked() {
+        out.edits.push(Edit::AddSetup { at: job.setups.len() });
+    }
+    ui.separator();
+    let Some(index) = job.setup_index(view.setup) else { return };
+    let setup = view.setup;
+    if ui.button("Copy").on_hover_text("Copy this set-up").clicked() {
+        out.edits.push(Edit::CopySetup(setup));
+    }
+    if ui.add_enabled(index > 0, Button::new("<")).on_hover_text("Do this set-up earlier").clicked() {
+        out.edits.push(Edit::MoveSetup { setup, to: index - 1 });
+    }
+    if ui.add_enabled(index + 1 < job.setups.len(), Button::new(">")).on_hover_text("Do this set-up later").clicked() {
+        out.edits.push(Edit::MoveSetup { setup, to: index + 1 });
+    }
+    if ui.button("Turn end for end").on_hover_text("Hold the shaft the other way round in this set-up").clicked() {
+        out.edits.push(Edit::TurnEndForEnd(setup));
+    }
+    let remove = ui.add_enabled(job.setups.len() > 1, Button::new("Remove set-up"));
+    if remove.on_disabled_hover_text("A job needs at least one set-up").clicked() {
+        out.edits.push(Edit::RemoveSetup(setup));
+    }
+}
+
+fn passes_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
+    ui.label(RichText::new("Passes").strong());
+    if ui
+        .add(Button::new("as it comes in").selected(view.pass.is_none()))
+        .on_hover_text("The work before the first pass of this set-up")
+        .clicked()
+    {
+        view.pass = None;
+        view.selected = Selected::Setup;
+    }
+    for (index, pass) in setup.passes.iter().enumerate() {
+        let chosen = view.pass == Some(pass.id);
+        if ui.add(Button::new(pass_name(job, index, pass)).selected(chosen)).clicked() {
+            if !chosen {
+                let (low_mm, high_mm) = pass.span_mm();
+                view.tool_z_mm = view.tool_z_mm.clamp(low_mm, high_mm);
+            }
+            view.pass = Some(pass.id);
+            view.selected = Selected::Pass(pass.id);
+        }
+    }
+    let at = view
+        .pass
+        .and_then(|pass| setup.passes.iter().position(|p| p.id == pass))
+        .map_or(setup.passes.len(), |index| index + 1);
+    let (setup_id, like) = (setup.id, at.checked_sub(1).and_then(|before| setup.passes.get(before)));
+    if ui.button("+ pass").on_hover_text("Add a pass after the one looked at").clicked() {
+        let pass = like.cloned().unwrap_or_else(|| first_pass(job, setup));
+        out.edits.push(Edit::AddPass { setup: setup_id, at, pass });
+    }
+    if let Some(like) = like {
+        let spring = ui.button("+ spring pass").on_hover_text("Add the same pass again on the same dial");
+        if spring.clicked() {
+            let pass = Pass::spring(PassId(0), like);
+            out.edits.push(Edit::AddPass { setup: setup_id, at, pass });
+        }
+    }
+    ui.separator();
+    let Some((pass, index)) = view.pass.zip(at.checked_sub(1)) else { return };
+    if ui.add_enabled(index > 0, Button::new("<")).on_hover_text("Take this pass earlier").clicked() {
+        out.edits.push(Edit::MovePass { setup: setup_id, pass, to: index - 1 });
+    }
+    if ui.add_enabled(at < setup.passes.len(), Button::new(">")).on_hover_text("Take this pass later").clicked() {
+        out.edits.push(Edit::MovePass { setup: setup_id, pass, to: index + 1 });
+    }
+    if ui.button("Remove pass").clicked() {
+        out.edits.push(Edit::RemovePass { setup: setup_id, pass });
+    }
+}
+
+fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
+    ui.label(RichText::new("Holding").strong());
+    let id = setup.id;
+    if ui.add(Button::new("Headstock end").selected(view.selected == Selected::Drive)).clicked() {
+        view.selected = Selected::Drive;
+    }
+    for (index, rest) in setup.rests.iter().enumerate() {
+        let selected = Selected::Rest(rest.id);
+        let name = format!("Steady rest {}", index + 1);
+        if ui.add(Button::new(&name).selected(view.selected == selected)).clicked() {
+            view.selected = selected;
+        }
+    }
+    if ui.button("Add a steady rest").clicked() {
+        out.edits.push(Edit::AddRest { setup: id, rest: new_rest(job, setup) });
+    }
+    if let Some(rest) = present_rest(setup, view)
+        && ui.button("Take the steady away").on_hover_text("Undo puts it back").clicked()
+    {
+        out.edits.push(Edit::RemoveRest { setup: id, rest });
+    }
+    ui.separator();
+    let mut follows = setup.follower.is_some();
+    if ui.checkbox(&mut follows, "Follower rest").clicked() {
+        out.edits.push(Edit::SetFollower { setup: id, follower: follows.then(Follower::usual) });
+        if follows {
+            view.selected = Selected::Follower;
+        }
+    }
+    let mut tail = setup.tail.kind != TailKind::Free;
+    if ui.checkbox(&mut tail, "Tailstock").clicked() {
+        out.edits.push(Edit::SetTail { setup: id, tail: tail_on_or_off(&setup.tail, tail) });
+        view.selected = Selected::Tail;
+    }
+    ui.separator();
+    for (words, selected) in [("Tool", Selected::Tool), ("Shaft", Selected::Shaft), ("Lathe", Selected::Lathe)] {
+        if ui.add(Button::new(words).selected(view.selected == selected)).clicked() {
+            view.selected = selected;
+        }
+    }
+    if view.pinned.is_none() {
+        if ui.button("Pin to compare").on_hover_text("Keep this arrangement as a ghost behind the next").clicked() {
+            out.actions.push(Action::Pin);
+        }
+    } else if ui.button("Let the pinned one go").clicked() {
+        out.actions.push(Action::Unpin);
+    }
+}
+
+/// The rest that "the steady" means: the one selected, or the only one.
+fn present_rest(setup: &Setup, view: &View) -> Option<RestId> {
+    match (view.selected, &setup.rests[..]) {
+        (Selected::Rest(rest), _) => setup.rest(rest).map(|rest| rest.id),
+        (_, [only]) => Some(only.id),
+        _ => None,
+    }
+}
+
+/// A steady rest half-way along the longest stretch that nothing carries.
+fn new_rest(job: &Job, setup: &Setup) -> Rest {
+    let mut carried = vec![0.0, setup.work_end_z_mm(&job.shaft).max(1.0)];
+    carried.extend(setup.rests.iter().map(|rest| rest.z_mm));
+    carried.sort_by(f64::total_cmp);
+    let z_mm = carried
+        .windows(2)
+        .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))
+        .map_or(0.0, |gap| 0.5 * (gap[0] + gap[1]));
+    Rest::three_jaw(RestId(0), z_mm.round())
+}
+
+/// The tailstock put to the work or taken away; its offsets are the lathe's and stay.
+fn tail_on_or_off(tail: &TailEnd, on: bool) -> TailEnd {
+    if on {
+        TailEnd { offset_x_mm: tail.offset_x_mm, offset_y_mm: tail.offset_y_mm, ..TailEnd::live() }
+    } else {
+        TailEnd { kind: TailKind::Free, ..tail.clone() }
+    }
+}
+
+/// A pass along the work outside the jaws, for a set-up that has none.
+fn first_pass(job: &Job, setup: &Setup) -> Pass {
+    let end_mm = setup.work_end_z_mm(&job.shaft).max(1.0);
+    let cut = Cut::ToDrawing { leave_on_diameter_mm: 0.5 };
+    Pass::turn(PassId(0), end_mm, 5.0_f64.min(0.5 * end_mm), cut, 0.15, 300.0)
+}
+
+/// What a set-up is called on screen.
+#[must_use]
+pub fn setup_name(index: usize, setup: &Setup) -> String {
+    let mut name = format!("{}", index + 1);
+    if !setup.name.is_empty() {
+        name = format!("{name}  {}", setup.name);
+    }
+    if setup.end_for_end && !setup.name.contains("turned") {
+        name.push_str("  (turned)");
+    }
+    name
+}
+
+/// A set-up in one line: how the work is held and how often it is cut.
+fn setup_summary(setup: &Setup) -> String {
+    let drive = match setup.drive.kind {
+        DriveKind::ThreeJaw => "three-jaw chuck",
+        DriveKind::FourJaw => "four-jaw chuck",
+        DriveKind::Collet => "collet",
+        DriveKind::FacePlate => "face plate",
+        DriveKind::CentreAndDog => "centre and dog",
+    };
+    let tail = match setup.tail.kind {
+        TailKind::Free => "nothing at the tailstock end",
+        TailKind::DeadCentre => "dead centre",
+        TailKind::LiveCentre => "live centre",
+        TailKind::SpringCentre => "spring-loaded centre",
+        TailKind::HalfCentre => "half centre",
+        TailKind::BullNose => "bull-nose centre",
+    };
+    let mut parts = vec![drive.to_owned(), tail.to_owned()];
+    match setup.rests.len() {
+        0 => {}
+        1 => parts.push("one steady rest".to_owned()),
+        n_rests => parts.push(format!("{n_rests} steady rests")),
+    }
+    if setup.follower.is_some() {
+        parts.push("follower rest".to_owned());
+    }
+    parts.push(match setup.passes.len() {
+        0 => "no passes".to_owned(),
+        1 => "one pass".to_owned(),
+        n_passes => format!("{n_passes} passes"),
+    });
+    parts.join(", ")
+}
+
+/// What a pass is called on screen.
+#[must_use]
+pub fn pass_name(job: &Job, index: usize, pass: &Pass) -> String {
+    let what = match pass.kind {
+        PassKind::Turn => "turn",
+        PassKind::Spring => return format!("{}  spring pass", index + 1),
+        PassKind::Thread => "thread",
+        PassKind::Face => "face",
+        PassKind::Drill => "drill",
+        PassKind::Bore => "bore",
+    };
+    let diameter = |mm: f64| quantity::show(mm, quantity::Kind::Diameter, job.units);
+    let cut = match pass.cut {
+        Cut::Depth { on_diameter_mm } => format!("{} off", diameter(on_diameter_mm)),
+        Cut::ToDiameter { diameter_mm } => format!("to {}", diameter(diameter_mm)),
+        Cut::ToDrawing { leave_on_diameter_mm: 0.0 } => "to the drawing".to_owned(),
+        Cut::ToDrawing { leave_on_diameter_mm } if leave_on_diameter_mm < 0.0 => {
+            format!("{} under the drawing", diameter(-leave_on_diameter_mm))
+        }
+        Cut::ToDrawing { leave_on_diameter_mm } => format!("leaving {}", diameter(leave_on_diameter_mm)),
+    };
+    format!("{}  {what} {cut}", index + 1)
+}

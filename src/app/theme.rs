@@ -1,0 +1,273 @@
+//! Colours and type sizes: one light and one dark scheme, calm, with the colours of things chosen so that no pair
+//! differs in red against green alone (blue, orange, violet and lightness carry the meaning).
+//!
+//! Contrast of text against its ground is at least 4.5 to 1 (the usual figure for body text, WCAG 2.1, 1.4.3).
+
+use std::sync::Arc;
+
+use egui::{
+    Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle, Theme, ThemePreference,
+    Visuals, vec2,
+};
+
+/// The family of headings.
+pub const HEADING: &str = "heading";
+
+/// What each thing is drawn in. One for light, one for dark.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Palette {
+    /// True for the dark scheme.
+    pub dark: bool,
+    /// Ground of bench, curves and end view.
+    pub canvas: Color32,
+    /// Lines and text at full strength on the canvas.
+    pub ink: Color32,
+    /// Secondary lines and text on the canvas.
+    pub ink_weak: Color32,
+    /// Grid lines, rulers, centre lines.
+    pub grid: Color32,
+    /// Uncut work.
+    pub work_steel: Color32,
+    /// Work that has been cut in this pass or before.
+    pub work_cut: Color32,
+    /// Outline of the work.
+    pub work_edge: Color32,
+    /// Rests and follower: frames and bases.
+    pub support: Color32,
+    /// A jaw that touches the work.
+    pub jaw_touching: Color32,
+    /// A jaw that has let go; always drawn hollow or dashed as well.
+    pub jaw_lifted: Color32,
+    pub tool: Color32,
+    /// Headstock, chuck, tailstock.
+    pub headstock: Color32,
+    pub bed: Color32,
+    /// The arrangement kept for comparison.
+    pub pinned: Color32,
+    /// Diameter error along the length.
+    pub error_curve: Color32,
+    /// Spring toward the operator or away.
+    pub spring_x: Color32,
+    /// Spring up or down.
+    pub spring_y: Color32,
+    /// Ground of a land's tolerance.
+    pub tolerance_band: Color32,
+    /// What turns with the work: run-out, bow.
+    pub run_out: Color32,
+    /// Forces on the work.
+    pub force: Color32,
+    /// Ring and tint of what is selected.
+    pub selected: Color32,
+    /// The one cursor through bench and curves.
+    pub cursor: Color32,
+    pub trouble: Color32,
+    pub watch: Color32,
+    pub fine: Color32,
+}
+
+const fn rgb(hex: u32) -> Color32 {
+    Color32::from_rgb((hex >> 16) as u8, (hex >> 8) as u8, hex as u8)
+}
+
+const LIGHT: Palette = Palette {
+    dark: false,
+    canvas: rgb(0xFB_FA_F7),
+    ink: rgb(0x22_28_2E),
+    ink_weak: rgb(0x5D_66_70),
+    grid: rgb(0xDD_DC_D6),
+    work_steel: rgb(0xA9_B4_BF),
+    work_cut: rgb(0xDD_E5_EC),
+    work_edge: rgb(0x3A_46_52),
+    support: rgb(0x7A_6A_55),
+    jaw_touching: rgb(0xC2_5A_00),
+    jaw_lifted: rgb(0x8F_95_9B),
+    tool: rgb(0x6B_3F_A0),
+    headstock: rgb(0x8B_91_8C),
+    bed: rgb(0xC9_C8_C0),
+    pinned: rgb(0x8A_7F_B8),
+    error_curve: rgb(0x0B_5C_AD),
+    spring_x: rgb(0xC2_5A_00),
+    spring_y: rgb(0x00_7A_87),
+    tolerance_band: rgb(0xD5_E6_F5),
+    run_out: rgb(0xA8_2E_7A),
+    force: rgb(0x9A_3B_00),
+    selected: rgb(0x0B_6B_CB),
+    cursor: rgb(0x60_60_60),
+    trouble: rgb(0xB0_2A_37),
+    watch: rgb(0x8A_5A_00),
+    fine: rgb(0x1F_64_9C),
+};
+
+const DARK: Palette = Palette {
+    dark: true,
+    canvas: rgb(0x1B_1F_24),
+    ink: rgb(0xE6_E9_EC),
+    ink_weak: rgb(0xA3_AD_B8),
+    grid: rgb(0x34_3B_43),
+    work_steel: rgb(0x6C_7A_88),
+    work_cut: rgb(0xB4_C3_D1),
+    work_edge: rgb(0xDC_E4_EC),
+    support: rgb(0xB3_9C_7B),
+    jaw_touching: rgb(0xFF_9A_3D),
+    jaw_lifted: rgb(0x83_8B_94),
+    tool: rgb(0xC3_A1_F2),
+    headstock: rgb(0x6F_77_74),
+    bed: rgb(0x45_4B_50),
+    pinned: rgb(0x93_87_C9),
+    error_curve: rgb(0x6C_B4_F5),
+    spring_x: rgb(0xFF_9A_3D),
+    spring_y: rgb(0x4C_C9_D4),
+    tolerance_band: rgb(0x24_3B_52),
+    run_out: rgb(0xEE_86_C4),
+    force: rgb(0xFF_B2_70),
+    selected: rgb(0x4D_A6_FF),
+    cursor: rgb(0xB8_B8_B8),
+    trouble: rgb(0xFF_8A_8F),
+    watch: rgb(0xF2_B8_4B),
+    fine: rgb(0x7F_BF_F5),
+};
+
+impl Palette {
+    /// The colours of the light or the dark scheme.
+    #[must_use]
+    pub const fn of(dark: bool) -> Self {
+        if dark { DARK } else { LIGHT }
+    }
+
+    /// The colours that go with the style `ui` is drawn in.
+    #[must_use]
+    pub fn for_ui(ui: &egui::Ui) -> Self {
+        Self::of(ui.visuals().dark_mode)
+    }
+}
+
+/// Puts both schemes and the type sizes into the context; the preference chooses between them.
+pub fn install(ctx: &egui::Context) {
+    ctx.set_fonts(fonts());
+    ctx.style_mut_of(Theme::Light, |style| style.visuals = visuals(&LIGHT));
+    ctx.style_mut_of(Theme::Dark, |style| style.visuals = visuals(&DARK));
+    ctx.all_styles_mut(|style| {
+        style.text_styles = [
+            (TextStyle::Small, FontId::new(13.0, FontFamily::Proportional)),
+            (TextStyle::Body, FontId::new(15.0, FontFamily::Proportional)),
+            (TextStyle::Button, FontId::new(15.0, FontFamily::Proportional)),
+            (TextStyle::Heading, FontId::new(18.0, FontFamily::Name(HEADING.into()))),
+            (TextStyle::Monospace, FontId::new(14.0, FontFamily::Monospace)),
+        ]
+        .into();
+        style.spacing.item_spacing = vec2(8.0, 6.0);
+        style.spacing.button_padding = vec2(9.0, 4.0);
+        style.spacing.interact_size = vec2(40.0, 28.0);
+        style.spacing.scroll.floating = false;
+        style.spacing.scroll.foreground_color = false;
+        style.spacing.scroll.bar_width = 9.0;
+    });
+}
+
+/// Inter for everything but columns of figures, egui's own fonts behind it for what Inter lacks.
+fn fonts() -> FontDefinitions {
+    let mut fonts = FontDefinitions::default();
+    for (name, bytes) in [
+        ("Inter", &include_bytes!("../../assets/fonts/Inter-Regular.otf")[..]),
+        ("Inter SemiBold", &include_bytes!("../../assets/fonts/Inter-SemiBold.otf")[..]),
+    ] {
+        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
+    }
+    let behind = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
+    for (family, name) in [(FontFamily::Proportional, "Inter"), (FontFamily::Name(HEADING.into()), "Inter SemiBold")] {
+        let order = std::iter::once(name.to_owned()).chain(behind.clone()).collect();
+        fonts.families.insert(family, order);
+    }
+    fonts
+}
+
+/// The frame of a question in the middle of the window.
+pub fn question_frame(ctx: &egui::Context) -> egui::Frame {
+    egui::Frame::popup(&ctx.global_style()).inner_margin(16)
+}
+
+/// Chooses light, dark or the desktop's.
+pub fn choose(ctx: &egui::Context, preference: ThemePreference) {
+    ctx.set_theme(preference);
+}
+
+fn visuals(palette: &Palette) -> Visuals {
+    let mut visuals = if palette.dark { Visuals::dark() } else { Visuals::light() };
+    let (panel, raised, field, line) = if palette.dark {
+        (rgb(0x25_2A_30), rgb(0x33_3A_42), rgb(0x17_1B_1F), rgb(0x4A_53_5D))
+    } else {
+        (rgb(0xF1_EF_EA), rgb(0xE2_E0_D9), rgb(0xFF_FF_FF), rgb(0xB9_B8_B0))
+    };
+    visuals.panel_fill = panel;
+    visuals.window_fill = panel;
+    visuals.extreme_bg_color = field;
+    visuals.faint_bg_color = if palette.dark { rgb(0x2B_31_38) } else { rgb(0xE9_E7_E1) };
+    visuals.window_stroke = Stroke::new(1.0, line);
+    visuals.selection.bg_fill = if palette.dark { rgb(0x1E_4E_7E) } else { rgb(0xBC_DA_F7) };
+    // Also the colour of text on what is selected, and of the ring round the field being typed in.
+    visuals.selection.stroke = Stroke::new(1.5, palette.ink);
+    visuals.hyperlink_color = palette.error_curve;
+    visuals.warn_fg_color = palette.watch;
+    visuals.error_fg_color = palette.trouble;
+    visuals.weak_text_color = Some(palette.ink_weak);
+
+    let radius = CornerRadius::same(4);
+    let widgets = &mut visuals.widgets;
+    widgets.noninteractive.fg_stroke = Stroke::new(1.0, palette.ink);
+    widgets.noninteractive.bg_stroke = Stroke::new(1.0, line);
+    for (state, fill, edge) in [
+        (&mut widgets.inactive, raised, line),
+        (&mut widgets.hovered, visuals.faint_bg_color, palette.ink_weak),
+        (&mut widgets.active, visuals.selection.bg_fill, palette.selected),
+        (&mut widgets.open, raised, palette.ink_weak),
+    ] {
+        state.weak_bg_fill = fill;
+        state.bg_fill = fill;
+        state.bg_stroke = Stroke::new(1.0, edge);
+        state.fg_stroke = Stroke::new(1.2, palette.ink);
+        state.corner_radius = radius;
+        state.expansion = 0.0;
+    }
+    visuals
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance and contrast ratio. Source: WCAG 2.1, definitions of "relative luminance" and "contrast
+    /// ratio" (from memory).
+    fn contrast(a: Color32, b: Color32) -> f64 {
+        let luminance = |colour: Color32| {
+            let linear = |channel: u8| {
+                let share = f64::from(channel) / 255.0;
+                if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+            };
+            0.2126 * linear(colour.r()) + 0.7152 * linear(colour.g()) + 0.0722 * linear(colour.b())
+        };
+        let (lighter, darker) = (luminance(a).max(luminance(b)), luminance(a).min(luminance(b)));
+        (lighter + 0.05) / (darker + 0.05)
+    }
+
+    #[test]
+    fn text_and_verdicts_stand_out_from_canvas_and_panel_in_both_schemes() {
+        for palette in [LIGHT, DARK] {
+            let panel = visuals(&palette).panel_fill;
+            for ground in [palette.canvas, panel] {
+                for colour in [palette.ink, palette.ink_weak, palette.trouble, palette.watch, palette.fine] {
+                    let ratio = contrast(colour, ground);
+                    assert!(ratio >= 4.5, "{colour:?} on {ground:?}: {ratio:.2}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn curves_stand_out_from_the_canvas() {
+        for palette in [LIGHT, DARK] {
+            for colour in [palette.error_curve, palette.spring_x, palette.spring_y, palette.run_out, palette.tool] {
+                assert!(contrast(colour, palette.canvas) >= 3.0, "{colour:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,246 @@
+//! The window itself: lays out the panels, takes keys, drains what the panels ask for, and sees to files and questions.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use egui::{CentralPanel, Context, Frame, Panel, ScrollArea, Sense, Ui, UiBuilder, ViewportCommand};
+
+use super::desk::Desk;
+use super::files::{DesktopPicker, FilePicker, Files};
+use super::menu::{self, MenuState};
+use super::new_job::NewJobForm;
+use super::questions::{Next, Question};
+use super::settings::{Settings, ZOOM_RANGE};
+use super::{Action, Commands, Palette, bench, commands, curves, details, end_view, entry, notes, strip, theme};
+use crate::job::Job;
+
+/// Smallest window everything fits into, in points.
+pub const MIN_SIZE: egui::Vec2 = egui::vec2(960.0, 600.0);
+
+/// The program's window.
+pub struct MidspanApp {
+    pub desk: Desk,
+    pub(super) files: Files,
+    pub settings: Settings,
+    /// What must be answered before anything else.
+    pub(super) question: Option<Question>,
+    pub(super) new_job: Option<NewJobForm>,
+    /// What comes after the save under way.
+    pub(super) after_save: Option<Next>,
+    /// Actions put off by one frame so that the field being typed in could be left and its text entered.
+    put_off: Vec<Action>,
+    /// The answer to "quit?" was yes.
+    pub(super) quitting: bool,
+    title_shown: String,
+    applied: Option<Settings>,
+}
+
+impl MidspanApp {
+    /// The window with a job on the desk; `path` is where the job came from.
+    #[must_use]
+    pub fn new(ctx: &Context, job: Job, path: Option<PathBuf>, settings: Settings) -> Self {
+        Self::with_picker(ctx, job, path, settings, Arc::new(DesktopPicker))
+    }
+
+    /// As [`Self::new`], with other dialogs than the desktop's.
+    #[must_use]
+    pub fn with_picker(
+        ctx: &Context,
+        job: Job,
+        path: Option<PathBuf>,
+        settings: Settings,
+        picker: Arc<dyn FilePicker>,
+    ) -> Self {
+        theme::install(ctx);
+        ctx.options_mut(|options| options.zoom_with_keyboard = false);
+        let mut files = Files::new(picker);
+        files.recent.clone_from(&settings.recent);
+        if let Some(path) = &path {
+            files.remember(path);
+        }
+        Self {
+            desk: Desk::new(job, path),
+            files,
+            settings,
+            question: None,
+            new_job: None,
+            after_save: None,
+            put_off: Vec::new(),
+            quitting: false,
+            title_shown: String::new(),
+            applied: None,
+        }
+    }
+
+    /// One frame.
+    pub fn frame_ui(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        self.apply_settings(&ctx);
+        let mut out = Commands::default();
+        out.actions.append(&mut self.put_off);
+        if !self.is_asking() {
+            let step_open = self.desk.history().step_is_open();
+            let pinned = self.desk.view.pinned.is_some();
+            out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), pinned, step_open));
+        }
+        self.panels_ui(ui, &mut out);
+        self.asking_ui(&ctx);
+        self.poll_files(&ctx);
+        self.take_dropped(&ctx);
+        self.guard_closing(&ctx);
+
+        if entry::is_typing(&ctx) && out.actions.iter().any(|action| commands::needs_entered_text(*action)) {
+            self.put_off = std::mem::take(&mut out.actions);
+            if let Some(focused) = ctx.memory(egui::Memory::focused) {
+                ctx.memory_mut(|memory| memory.surrender_focus(focused));
+            }
+            ctx.request_repaint();
+        }
+        let had_edits = !out.edits.is_empty();
+        let had_actions = !out.actions.is_empty();
+        for action in self.desk.take(out) {
+            self.act(&ctx, action);
+        }
+        entry::leave_refusal(&ctx, self.desk.refusal.clone());
+        if had_edits || had_actions {
+            // What was asked for is drawn in this very frame.
+            ctx.request_discard("the job changed");
+        }
+        self.show_title(&ctx);
+    }
+
+    fn panels_ui(&mut self, ui: &mut Ui, out: &mut Commands) {
+        let state = MenuState {
+            can_undo: self.desk.history().can_undo(),
+            can_redo: self.desk.history().can_redo(),
+            dialog_open: self.files.is_waiting(),
+            recent: &self.files.recent,
+        };
+        let status = self.desk.status.clone();
+        let (unsaved, in_file) = (self.desk.is_unsaved(), self.desk.path.is_some());
+        let (job, results, view) = self.desk.parts();
+        let settings = &mut self.settings;
+        let palette = Palette::for_ui(ui);
+
+        Panel::top("menu and tools").show(ui, |ui| {
+            menu::menu_ui(ui, job, view, settings, &state, out);
+            menu::tools_ui(ui, job, view, settings, &state, out);
+        });
+        Panel::bottom("status").show(ui, |ui| {
+            ui.horizontal(|ui| {
+                match &status {
+                    Some(status) if status.trouble => {
+                        ui.colored_label(ui.visuals().error_fg_color, &status.text);
+                    }
+                    Some(status) => {
+                        ui.label(&status.text);
+                    }
+                    None => {
+                        ui.weak(match (unsaved, in_file) {
+                            (true, _) => "Changed, not saved.",
+                            (false, true) => "Saved.",
+                            (false, false) => "Nothing changed yet.",
+                        });
+                    }
+                }
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    ui.weak("Estimates, not promises.").on_hover_text(
+                        "Forces and stiffnesses are uncertain: check by measuring. Nothing here is a safe speed or a \
+                         promise that a cut will not chatter.",
+                    );
+                });
+            });
+        });
+        Panel::bottom("strip").resizable(false).show(ui, |ui| strip::strip_ui(ui, job, view, out));
+        Panel::left("details").default_size(304.0).size_range(240.0..=460.0).show_collapsible(
+            ui,
+            &mut settings.details_open,
+            |ui| {
+                scrolled_ui(ui, "details scroll", |ui| details::details_ui(ui, job, view, results, out));
+            },
+        );
+        Panel::right("notes").default_size(300.0).size_range(220.0..=460.0).show_collapsible(
+            ui,
+            &mut settings.notes_open,
+            |ui| {
+                let end_view_height = (ui.available_height() * 0.5).min(ui.available_width() + 60.0);
+                Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
+                    boxed_ui(ui, |ui| end_view::end_view_ui(ui, job, view, results, &palette, out));
+                });
+                scrolled_ui(ui, "notes scroll", |ui| notes::notes_ui(ui, job, view, results, &palette, out));
+            },
+        );
+        CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
+            let bench_height = (ui.available_height() * 0.46).max(120.0);
+            Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
+                bench::bench_ui(ui, job, view, results, &palette, out);
+            });
+            CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
+                curves::curves_ui(ui, job, view, results, &palette, out);
+            });
+        });
+    }
+
+    fn apply_settings(&mut self, ctx: &Context) {
+        self.settings.recent.clone_from(&self.files.recent);
+        if self.applied.as_ref() == Some(&self.settings) {
+            return;
+        }
+        theme::choose(ctx, self.settings.theme);
+        if self.applied.as_ref().is_none_or(|applied| applied.zoom.to_bits() != self.settings.zoom.to_bits()) {
+            ctx.set_zoom_factor(self.settings.zoom);
+        }
+        self.applied = Some(self.settings.clone());
+    }
+
+    /// Makes type larger or smaller by a step.
+    pub(super) fn change_zoom(&mut self, by: f32) {
+        let zoom = ((self.settings.zoom + by) * 20.0).round() / 20.0;
+        self.settings.zoom = zoom.clamp(*ZOOM_RANGE.start(), *ZOOM_RANGE.end());
+    }
+
+    fn show_title(&mut self, ctx: &Context) {
+        let name = self.desk.path.as_ref().and_then(|path| path.file_name()).map_or_else(
+            || if self.desk.job().title.is_empty() { "new job".to_owned() } else { self.desk.job().title.clone() },
+            |name| name.to_string_lossy().into_owned(),
+        );
+        let dot = if self.desk.is_unsaved() { "• " } else { "" };
+        let title = format!("{dot}{name} - Midspan");
+        if title != self.title_shown {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title_shown = title;
+        }
+    }
+
+    /// The title of the window.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title_shown
+    }
+}
+
+/// All the room there is for `contents`, and no more: what is too wide is cut off instead of widening the panel.
+fn boxed_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
+    let room = ui.available_rect_before_wrap();
+    let mut inside = ui.new_child(UiBuilder::new().max_rect(room));
+    inside.shrink_clip_rect(room);
+    contents(&mut inside);
+    ui.allocate_rect(room, Sense::hover());
+}
+
+/// As [`boxed_ui`], with `contents` scrolled up and down.
+fn scrolled_ui(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
+    boxed_ui(ui, |ui| {
+        ScrollArea::vertical().auto_shrink([false, false]).id_salt(salt).show(ui, contents);
+    });
+}
+
+impl eframe::App for MidspanApp {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.frame_ui(ui);
+    }
+
+    fn save(&mut self, storage: &mut dyn eframe::Storage) {
+        self.settings.store(storage);
+    }
+}

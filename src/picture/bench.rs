@@ -1,0 +1,273 @@
+//! The whole bench from the front: lathe, holding, rests, tool, work at this moment of the pass, and its spring.
+
+use super::carriage::{CarriageState, carriage, follower, follower_z_mm, tool};
+use super::headstock::{bed, grip, headstock};
+use super::profile::Profile;
+use super::proportions::Proportions;
+use super::rest::rest;
+use super::shapes::{group, words};
+use super::spans::{Row, spans};
+use super::spring::{ghost_spring, spring};
+use super::tailstock::tailstock;
+use super::work::{Hidden, WorkState, hidden_in_headstock, work};
+use super::{Align, Fill, Item, Line, Part, Path, Picture, Role, Stand, TextSize, at};
+use crate::job::quantity::{Kind, show};
+use crate::job::{DriveKind, Job, Pass, PassId, Setup, SetupId, TailKind};
+use crate::study::{JobResult, PassResult, Shape, Surface};
+
+/// What is drawn: a set-up of a job at one moment of one pass.
+#[derive(Clone, Copy, Debug)]
+pub struct Scene<'a> {
+    pub job: &'a Job,
+    pub setup: &'a Setup,
+    /// `None`: the work as it comes into the set-up, tool drawn back.
+    pub pass: Option<&'a Pass>,
+    pub pass_result: Option<&'a PassResult>,
+    /// The work before the pass, or as it comes in.
+    pub before: Option<&'a Surface>,
+    pub tool_z_mm: f64,
+    /// The work bent, with the tool where it stands.
+    pub shape: Option<&'a Shape>,
+    /// Spring is drawn so many times larger.
+    pub exaggeration_times: f64,
+    /// Where the distances between supports are written; `None`: right under the bed.
+    pub spans_row: Option<Row>,
+    /// A kept arrangement to compare with.
+    pub ghost: Option<GhostScene<'a>>,
+}
+
+/// What is drawn of a kept arrangement.
+#[derive(Clone, Copy, Debug)]
+pub struct GhostScene<'a> {
+    pub setup: &'a Setup,
+    pub shape: Option<&'a Shape>,
+}
+
+impl<'a> Scene<'a> {
+    /// The scene of a set-up and pass; `None` where the set-up is gone. An unknown pass counts as none.
+    #[must_use]
+    pub fn of(
+        job: &'a Job,
+        result: &'a JobResult,
+        setup: SetupId,
+        pass: Option<PassId>,
+        tool_z_mm: f64,
+        shape: Option<&'a Shape>,
+    ) -> Option<Self> {
+        let setup = job.setup(setup)?;
+        let pass = pass.and_then(|id| setup.pass(id));
+        let pass_result = pass.and_then(|pass| result.pass(pass.id));
+        let before =
+            pass_result.map(|result| &result.before).or_else(|| result.setup(setup.id).map(|result| &result.before));
+        let tool_z_mm = pass.map_or(tool_z_mm, |pass| {
+            let (from, to) = pass.span_mm();
+            tool_z_mm.clamp(from, to.max(from))
+        });
+        Some(Self {
+            job,
+            setup,
+            pass,
+            pass_result,
+            before,
+            tool_z_mm,
+            shape,
+            exaggeration_times: 1.0,
+            spans_row: None,
+            ghost: None,
+        })
+    }
+
+    /// The feed runs towards the headstock; also where there is no pass.
+    #[must_use]
+    pub fn feeds_to_headstock(&self) -> bool {
+        self.pass.is_none_or(Pass::feeds_to_headstock)
+    }
+
+    /// Proportions of the drawn lathe.
+    #[must_use]
+    pub fn sizes(&self) -> Proportions {
+        Proportions::of(&self.job.lathe, self.setup.drive.kind)
+    }
+
+    /// The work at this moment: behind the tool as cut, before it as it was.
+    #[must_use]
+    pub fn work_state(&self) -> WorkState {
+        let (shaft, setup) = (&self.job.shaft, self.setup);
+        let before = Profile::of(shaft, setup, self.before);
+        let (Some(pass), Some(result)) = (self.pass, self.pass_result) else {
+            return WorkState { now: before, fresh: None, to_cut: Profile::default() };
+        };
+        let after = Profile::of(shaft, setup, Some(&result.after));
+        let Some((start, end)) = before.ends_mm() else {
+            return WorkState { now: before, fresh: None, to_cut: Profile::default() };
+        };
+        let (from, to) = pass.span_mm();
+        let tool_z = self.tool_z_mm;
+        if pass.feeds_to_headstock() {
+            WorkState {
+                now: before.between(start - 1.0, tool_z).followed_by(after.between(tool_z, end + 1.0)),
+                fresh: Some((tool_z, to)),
+                to_cut: after.between(from, tool_z),
+            }
+        } else {
+            WorkState {
+                now: after.between(start - 1.0, tool_z).followed_by(before.between(tool_z, end + 1.0)),
+                fresh: Some((from, tool_z)),
+                to_cut: after.between(tool_z, to),
+            }
+        }
+    }
+
+    /// For each jaw of a rest (by its place in the document), whether it stands off the work; empty where nothing is
+    /// computed.
+    #[must_use]
+    pub fn lifted_jaws(&self, rest_index: usize) -> Vec<bool> {
+        let Some(shape) = self.shape else { return Vec::new() };
+        let first: usize = self.setup.rests.iter().take(rest_index).map(|rest| rest.jaws.len()).sum();
+        let n = self.setup.rests.get(rest_index).map_or(0, |rest| rest.jaws.len());
+        shape.jaw_gaps_mm.iter().skip(first).take(n).map(|gap_mm| *gap_mm > TOUCHING_MM).collect()
+    }
+
+    /// The same for the follower's rear and top jaw.
+    #[must_use]
+    pub fn lifted_follower_jaws(&self) -> [bool; 2] {
+        let first: usize = self.setup.rests.iter().map(|rest| rest.jaws.len()).sum();
+        let off = |jaw: usize| {
+            self.shape.and_then(|shape| shape.jaw_gaps_mm.get(first + jaw)).is_some_and(|gap_mm| *gap_mm > TOUCHING_MM)
+        };
+        [off(0), off(1)]
+    }
+}
+
+/// A gap below this is rounding of the solver, not air.
+const TOUCHING_MM: f64 = 1e-9;
+
+/// The front view.
+#[must_use]
+pub fn bench(scene: &Scene) -> Picture {
+    let Scene { job, setup, .. } = *scene;
+    let lathe = &job.lathe;
+    let sizes = scene.sizes();
+    let state = scene.work_state();
+    let now = &state.now;
+    let carried = CarriageState {
+        tool_z_mm: scene.tool_z_mm,
+        side: setup.tool.side,
+        feeds_to_headstock: scene.feeds_to_headstock(),
+        cutting: scene.pass.is_some(),
+    };
+
+    let mut items = vec![bed(&sizes), headstock(&sizes, lathe, setup), carriage(&sizes, lathe, &carried)];
+    let mut before_work = Vec::new();
+    for (index, one) in setup.rests.iter().enumerate() {
+        let halves = rest(&sizes, lathe, one, now.radius_at(one.z_mm), &scene.lifted_jaws(index));
+        items.push(halves.behind);
+        before_work.push(halves.before);
+    }
+    if let Some(one) = &setup.follower {
+        let z_mm = follower_z_mm(one, scene.tool_z_mm, scene.feeds_to_headstock());
+        let radius_mm = now.radius_at(z_mm);
+        let (behind, before) = follower(&sizes, lathe, z_mm, scene.tool_z_mm, radius_mm, scene.lifted_follower_jaws());
+        items.push(behind);
+        before_work.push(before);
+    }
+    items.push(tailstock(job, setup, &sizes, now.ends_mm().map_or(0.0, |(_, end)| now.radius_at(end))));
+    items.push(visible_work(&sizes, setup, scene, &state));
+    items.push(grip(&sizes, setup, now.radius_at(0.0).max(now.radius_at(1e-3))));
+    items.append(&mut before_work);
+    if let Some(ghost) = scene.ghost {
+        items.push(group(Part::Ghost, ghost_items(&ghost, &sizes, scene.exaggeration_times)));
+    }
+    items.push(tool(&sizes, &carried));
+    if let Some(shape) = scene.shape {
+        items.push(spring(shape, scene.exaggeration_times));
+    }
+    items.push(spans(job, setup, now, scene.spans_row.unwrap_or_else(|| Row::under_bed(&sizes))));
+    items.push(group(Part::Labels, labels(scene, &sizes)));
+    Picture::of(items)
+}
+
+/// The work, hidden where chuck and headstock lie before it.
+fn visible_work(sizes: &Proportions, setup: &Setup, scene: &Scene, state: &WorkState) -> Item {
+    let front = match setup.drive.kind {
+        DriveKind::CentreAndDog => {
+            let nothing = Hidden { from_z_mm: sizes.headstock_left_mm, to_z_mm: sizes.headstock_left_mm };
+            return work(&scene.job.shaft, setup, state, nothing);
+        }
+        _ => sizes.chuck_front_mm,
+    };
+    let back = sizes.headstock_left_mm;
+    let shown =
+        |profile: &Profile| profile.between(f64::NEG_INFINITY, back).followed_by(profile.between(front, f64::INFINITY));
+    let visible = WorkState { now: shown(&state.now), fresh: state.fresh, to_cut: state.to_cut.clone() };
+    let mut items = vec![work(&scene.job.shaft, setup, &visible, Hidden { from_z_mm: back, to_z_mm: front })];
+    items.push(hidden_in_headstock(&state.now, front, back));
+    group(Part::Work, items)
+}
+
+fn ghost_items(ghost: &GhostScene, sizes: &Proportions, times: f64) -> Vec<Item> {
+    let mut items: Vec<Item> = ghost
+        .setup
+        .rests
+        .iter()
+        .map(|rest| {
+            let half = 0.11 * sizes.centre_height_mm;
+            Path::rounded(
+                at(rest.z_mm - half, sizes.bed_top_mm),
+                at(rest.z_mm + half, sizes.rest_outer_mm),
+                0.4 * half,
+                Role::Ghost,
+            )
+            .lined(Line::Dashed)
+            .filled(Fill::Soft)
+            .into()
+        })
+        .collect();
+    if let Some(shape) = ghost.shape {
+        items.extend(ghost_spring(shape, times));
+    }
+    items
+}
+
+/// Words beside the parts.
+fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
+    let Scene { job, setup, .. } = *scene;
+    let h = sizes.centre_height_mm;
+    let length = |value_mm: f64| show(value_mm, Kind::Length, job.units);
+    let mut items: Vec<Item> = Vec::new();
+    let mut below: Vec<Item> = Vec::new();
+    let mut put = |z_mm: f64, y_mm: f64, size: TextSize, role: Role, text: String| {
+        let mut label = words(at(z_mm, y_mm), Align::Centre, Stand::Above, size, role, text);
+        label.gives_way = true;
+        items.push(label.into());
+    };
+    for (index, rest) in setup.rests.iter().enumerate() {
+        let text = format!("Steady rest {} · {}", index + 1, length(rest.z_mm));
+        put(rest.z_mm, sizes.rest_outer_mm + 0.09 * h, TextSize::Label, Role::Text, text);
+    }
+    if setup.tail.kind != TailKind::Free {
+        let places = super::tailstock::tail_places(job, setup, sizes);
+        let middle = f64::midpoint(places.quill_face_z_mm, places.body_z_mm);
+        let text = format!("quill out {}", length(setup.tail.quill_out_mm));
+        let mut label = words(at(middle, -0.2 * h), Align::Centre, Stand::Below, TextSize::Small, Role::Text, text);
+        label.gives_way = true;
+        below.push(label.into());
+    }
+    let start = setup.work_start_z_mm;
+    if start < sizes.headstock_left_mm {
+        let text = format!("{} of bar behind the spindle", length(sizes.headstock_left_mm - start));
+        put(f64::midpoint(start, sizes.headstock_left_mm), 0.2 * h, TextSize::Label, Role::BarTail, text);
+    }
+    // On the apron, where nothing else is written.
+    let (role, text) = if scene.pass.is_some() {
+        (Role::Tool, format!("Tool · {}", length(scene.tool_z_mm)))
+    } else {
+        (Role::Faint, "tool drawn back".to_owned())
+    };
+    let apron = at(scene.tool_z_mm, f64::midpoint(sizes.bed_top_mm, sizes.bed_bottom_mm));
+    let mut label = words(apron, Align::Centre, Stand::Middle, TextSize::Label, role, text);
+    label.gives_way = true;
+    items.push(label.into());
+    items.append(&mut below);
+    items
+}

@@ -1,0 +1,96 @@
+//! Results as comma-separated tables, one a pass, for spreadsheets and for checking.
+//!
+//! Columns: set-up, pass, z_mm, wanted_diameter_mm, diameter_left_mm, error_mm, spring_x_mm, spring_y_mm,
+//! real_depth_mm, fc_n, fp_n, ff_n, then one column a reaction in N, then the status. A blank line parts two tables;
+//! each has its own header, since each holding has its own supports. Numbers always have a point, never a comma.
+
+use std::fmt::Write as _;
+
+use super::{JobResult, PassResult, Status, Support};
+use crate::job::{Job, Setup};
+
+const COLUMNS: &str = "set-up,pass,z_mm,wanted_diameter_mm,diameter_left_mm,error_mm,spring_x_mm,spring_y_mm,\
+                       real_depth_mm,fc_n,fp_n,ff_n";
+
+/// All passes of all set-ups as text, a table each. A pass without stations has one row that says why.
+#[must_use]
+pub fn csv(job: &Job, result: &JobResult) -> String {
+    let mut tables = Vec::new();
+    for (setup_index, setup) in job.setups.iter().enumerate() {
+        for (pass_index, pass) in setup.passes.iter().enumerate() {
+            if let Some(pass) = result.pass(pass.id) {
+                tables.push(table(setup, setup_index + 1, pass_index + 1, pass));
+            }
+        }
+    }
+    tables.join("\n")
+}
+
+fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResult) -> String {
+    let mut text = COLUMNS.to_owned();
+    for support in &pass.supports {
+        text.push(',');
+        text.push_str(&column(setup, *support));
+    }
+    text.push_str(",status\n");
+    let status = status_word(pass.status);
+    if pass.stations.is_empty() {
+        let empty = ",".repeat(10 + pass.supports.len());
+        push(&mut text, format_args!("{setup_number},{pass_number}{empty},{status}\n"));
+    }
+    for (index, station) in pass.stations.iter().enumerate() {
+        push(
+            &mut text,
+            format_args!(
+                "{setup_number},{pass_number},{:.3},{:.6},{:.6},{:.6},{:.6},{:.6},{:.6},{:.3},{:.3},{:.3}",
+                station.z_mm,
+                station.wanted_diameter_mm,
+                station.left_diameter_mm,
+                station.error_mm,
+                station.spring_x_mm,
+                station.spring_y_mm,
+                station.real_depth_mm,
+                station.fc_n,
+                station.fp_n,
+                station.ff_n
+            ),
+        );
+        for force_n in pass.forces_at(index) {
+            push(&mut text, format_args!(",{force_n:.3}"));
+        }
+        push(&mut text, format_args!(",{status}\n"));
+    }
+    text
+}
+
+fn push(text: &mut String, what: std::fmt::Arguments<'_>) {
+    text.write_fmt(what).expect("writing to a String cannot fail");
+}
+
+/// The header of a reaction's column.
+fn column(setup: &Setup, support: Support) -> String {
+    match support {
+        Support::DriveX => "drive_x_n".to_owned(),
+        Support::DriveY => "drive_y_n".to_owned(),
+        Support::TailX => "tail_x_n".to_owned(),
+        Support::TailY => "tail_y_n".to_owned(),
+        Support::Jaw { rest, jaw } => {
+            let number = setup.rests.iter().position(|known| known.id == rest).map_or(0, |index| index + 1);
+            format!("steady_{number}_jaw_{}_n", jaw + 1)
+        }
+        Support::FollowerJaw { jaw: 0 } => "follower_rear_n".to_owned(),
+        Support::FollowerJaw { .. } => "follower_top_n".to_owned(),
+    }
+}
+
+/// The status in one word.
+#[must_use]
+pub fn status_word(status: Status) -> &'static str {
+    match status {
+        Status::Solved => "solved",
+        Status::StoppedEarly => "stopped-early",
+        Status::NotHeld => "not-held",
+        Status::NotComputed => "not-computed",
+        Status::NothingToCut => "nothing-to-cut",
+    }
+}

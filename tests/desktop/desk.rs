@@ -1,0 +1,97 @@
+//! A window to test: a known job on the desk, dialogs that answer at once with what the test says.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+
+use egui::accesskit::Role;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use midspan::app::files::FilePicker;
+use midspan::app::new_job::NewJobForm;
+use midspan::app::{MidspanApp, Settings};
+use midspan::job::{Job, Units};
+
+/// Answers every question for a file with the path it was given; with none it acts as a desktop without dialogs.
+#[derive(Debug, Default)]
+pub struct Answer(pub Mutex<Option<PathBuf>>);
+
+impl FilePicker for Answer {
+    fn pick_open(&self, _folder: Option<&Path>) -> Option<PathBuf> {
+        self.0.lock().unwrap().clone()
+    }
+
+    fn pick_save(&self, _folder: Option<&Path>, _name: &str) -> Option<PathBuf> {
+        self.0.lock().unwrap().clone()
+    }
+}
+
+/// A shaft of 600 mm in a chuck with a centre and one steady rest, in metric.
+pub fn job() -> Job {
+    let mut form = NewJobForm::new(Units::Metric);
+    form.title = "Test shaft".to_owned();
+    form.steady = true;
+    form.build().expect("the form starts with a shaft that can be")
+}
+
+/// The window with that job, 1366 x 768 points.
+pub fn window() -> Harness<'static, MidspanApp> {
+    window_with(job(), None, &Arc::new(Answer::default()))
+}
+
+/// The window with `job`, saved in `path` where one is given.
+pub fn window_with(job: Job, path: Option<PathBuf>, answer: &Arc<Answer>) -> Harness<'static, MidspanApp> {
+    let picker: Arc<dyn FilePicker> = Arc::clone(answer) as Arc<dyn FilePicker>;
+    let mut harness = Harness::builder()
+        .with_size([1366.0, 768.0])
+        .with_os(egui::os::OperatingSystem::Nix)
+        .with_theme(egui::Theme::Light)
+        .build_eframe(move |creation| {
+            MidspanApp::with_picker(&creation.egui_ctx, job, path, Settings::default(), picker)
+        });
+    harness.run_steps(4);
+    harness
+}
+
+/// Types `text` into the field called `label`, over what stands there, without entering it.
+pub fn type_into(harness: &mut Harness<'_, MidspanApp>, label: &str, text: &str) {
+    harness.get_by_role_and_label(Role::TextInput, label).focus();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    harness.run_steps(2);
+}
+
+/// Types `text` into the field called `label` and presses Enter.
+pub fn enter_into(harness: &mut Harness<'_, MidspanApp>, label: &str, text: &str) {
+    type_into(harness, label, text);
+    harness.key_press(egui::Key::Enter);
+    harness.run_steps(3);
+}
+
+/// Presses the button of that name.
+pub fn press(harness: &mut Harness<'_, MidspanApp>, label: &str) {
+    harness.get_by_role_and_label(Role::Button, label).click();
+    harness.run_steps(3);
+}
+
+/// Presses a key with modifiers.
+pub fn keys(harness: &mut Harness<'_, MidspanApp>, modifiers: egui::Modifiers, key: egui::Key) {
+    harness.key_press_modifiers(modifiers, key);
+    harness.run_steps(3);
+}
+
+/// What stands in the field called `label`.
+pub fn text_in(harness: &Harness<'_, MidspanApp>, label: &str) -> String {
+    harness.get_by_role_and_label(Role::TextInput, label).value().unwrap_or_default()
+}
+
+/// Steps until what `done` waits for has come, as it does from a thread; fails after five seconds.
+pub fn wait_until(harness: &mut Harness<'_, MidspanApp>, what: &str, done: impl Fn(&MidspanApp) -> bool) {
+    for _ in 0..500 {
+        harness.run_steps(1);
+        if done(harness.state()) {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    panic!("waited in vain until {what}");
+}

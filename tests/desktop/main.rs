@@ -1,0 +1,12 @@
+//! The window's tests, driven as a person would: by label and role, with keys and pointer, without a display.
+
+mod bench;
+mod curves;
+mod desk;
+mod entry;
+mod files;
+mod forms;
+#[path = "../engine/quiet.rs"]
+mod quiet;
+mod undo;
+mod window;
