@@ -347,6 +347,7 @@ fn a_dog_without_tailstock_centre_needs_a_hold_back() {
     job.setups[0].drive.kind = DriveKind::CentreAndDog;
     job.setups[0].work_start_z_mm = 0.0;
     job.shaft.stock = vec![land(300.0, 40.0)];
+    job.shaft.wanted[0].land = land(300.0, 38.0);
     assert_eq!(remarks(&job, &result(&job)), vec![], "between centres");
     job.setups[0].tail.kind = TailKind::Free;
     job.setups[0].rests.push(steady(250.0));

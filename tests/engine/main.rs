@@ -2,10 +2,14 @@
 
 mod advice;
 mod beam_case;
+mod checks;
 mod close;
 mod contact;
 mod cutting;
 mod dense;
+mod edits;
+mod examples;
+mod files;
 mod headless;
 mod pictures;
 mod properties;
@@ -13,6 +17,8 @@ mod published_beams;
 mod quantity;
 mod quiet;
 mod quiet_result;
+mod random_edits;
 mod random_job;
 mod second_method;
 mod sweep;
+mod tolerances;
