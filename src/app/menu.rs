@@ -1,4 +1,4 @@
-//! The menu bar and the row of tools beneath it.
+//! The menu bar and the tools beside it.
 
 use egui::{Button, MenuBar, RichText, ThemePreference, Ui};
 
@@ -148,7 +148,7 @@ fn theme_menu(ui: &mut Ui, settings: &mut Settings) {
     }
 }
 
-/// The row of tools.
+/// The tools beside it, one after another in the layout of `ui`.
 pub fn tools_ui(
     ui: &mut Ui,
     job: &Job,
@@ -157,38 +157,36 @@ pub fn tools_ui(
     state: &MenuState<'_>,
     out: &mut Commands,
 ) {
-    ui.horizontal_wrapped(|ui| {
-        ui.toggle_value(&mut settings.details_open, "Details").on_hover_text("Show or hide the panel at the left");
-        ui.separator();
-        tool(ui, out, state.can_undo, "Undo", Action::Undo);
-        tool(ui, out, state.can_redo, "Redo", Action::Redo);
-        ui.separator();
-        tool(ui, out, true, "Fit", Action::Fit);
-        let pin = if view.pinned.is_some() { ("Unpin", Action::Unpin) } else { ("Pin", Action::Pin) };
-        tool(ui, out, true, pin.0, pin.1);
-        ui.separator();
-        for (units, words, hint) in
-            [(Units::Metric, "mm", "Show and type millimetres"), (Units::Inch, "in", "Show and type inches")]
-        {
-            if ui.selectable_label(job.units == units, words).on_hover_text(hint).clicked() && job.units != units {
-                out.edits.push(Edit::SetUnits(units));
-            }
+    ui.toggle_value(&mut settings.details_open, "Details").on_hover_text("Show or hide the panel at the left");
+    ui.separator();
+    tool(ui, out, state.can_undo, "Undo", Action::Undo);
+    tool(ui, out, state.can_redo, "Redo", Action::Redo);
+    ui.separator();
+    tool(ui, out, true, "Fit", Action::Fit);
+    let pin = if view.pinned.is_some() { ("Unpin", Action::Unpin) } else { ("Pin", Action::Pin) };
+    tool(ui, out, true, pin.0, pin.1);
+    ui.separator();
+    for (units, words, hint) in
+        [(Units::Metric, "mm", "Show and type millimetres"), (Units::Inch, "in", "Show and type inches")]
+    {
+        if ui.selectable_label(job.units == units, words).on_hover_text(hint).clicked() && job.units != units {
+            out.edits.push(Edit::SetUnits(units));
         }
-        ui.separator();
-        let dark = ui.visuals().dark_mode;
-        let (words, other) = if dark { ("Light", ThemePreference::Light) } else { ("Dark", ThemePreference::Dark) };
-        if ui.button(words).on_hover_text("Change between light and dark").clicked() {
-            settings.theme = other;
-        }
-        if ui.button(RichText::new("A−")).on_hover_text("Smaller type").clicked() {
-            out.actions.push(Action::SmallerType);
-        }
-        if ui.button(RichText::new("A+")).on_hover_text("Larger type").clicked() {
-            out.actions.push(Action::LargerType);
-        }
-        ui.separator();
-        ui.toggle_value(&mut settings.notes_open, "Notes").on_hover_text("Show or hide the panel at the right");
-    });
+    }
+    ui.separator();
+    let dark = ui.visuals().dark_mode;
+    let (words, other) = if dark { ("Light", ThemePreference::Light) } else { ("Dark", ThemePreference::Dark) };
+    if ui.button(words).on_hover_text("Change between light and dark").clicked() {
+        settings.theme = other;
+    }
+    if ui.button(RichText::new("A−")).on_hover_text("Smaller type").clicked() {
+        out.actions.push(Action::SmallerType);
+    }
+    if ui.button(RichText::new("A+")).on_hover_text("Larger type").clicked() {
+        out.actions.push(Action::LargerType);
+    }
+    ui.separator();
+    ui.toggle_value(&mut settings.notes_open, "Notes").on_hover_text("Show or hide the panel at the right");
 }
 
 fn tool(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Action) {

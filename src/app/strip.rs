@@ -11,6 +11,7 @@ use crate::job::{
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
     ui.spacing_mut().item_spacing.y = 4.0;
+    ui.spacing_mut().scroll = egui::style::ScrollStyle::thin();
     ScrollArea::horizontal().id_salt("set-ups").show(ui, |ui| {
         ui.horizontal(|ui| setups_ui(ui, job, view, out));
     });

@@ -313,6 +313,16 @@ fn a_click_on_the_drawing_selects_what_is_there() {
 }
 
 #[test]
+fn a_handle_that_gets_the_keyboard_out_of_sight_is_brought_into_view() {
+    let mut window = bench();
+    window.state_mut().desk.view.z_view_mm = 2000.0..=2500.0;
+    window.run_steps(3);
+    window.get_by_role_and_label(Role::Slider, "Steady rest 1").focus();
+    window.run_steps(3);
+    assert!(window.state().desk.view.z_view_mm.contains(&setup(&window).rests[0].z_mm));
+}
+
+#[test]
 fn what_can_be_grasped_is_large_enough_for_a_finger() {
     let window = window();
     for name in ["Steady rest 1", "Tool", "Tailstock"] {

@@ -80,12 +80,26 @@ impl Stage<'_> {
         {
             self.rings.push(grip.intersect(self.map.rect));
         }
+        if response.gained_focus() && !handled.dragging {
+            self.bring_into_view(handle.z_mm);
+        }
         if handled.dragging {
             let z_mm = handled.moved_to_mm.unwrap_or(handle.z_mm);
             let lines = vec![(handle.words)(z_mm)];
             self.readout = Some(Readout { z_mm, lines, landmark: handled.landmark });
         }
         handled
+    }
+
+    /// Pans so far that a place reached by Tab is seen.
+    fn bring_into_view(&mut self, z_mm: f64) {
+        let (start, end) = (*self.view.z_view_mm.start(), *self.view.z_view_mm.end());
+        if (start..=end).contains(&z_mm) {
+            return;
+        }
+        let half = 0.5 * (end - start);
+        self.view.z_view_mm = z_mm - half..=z_mm + half;
+        self.ui.ctx().request_discard("what has the keyboard was out of sight");
     }
 
     /// The colour in which a part stands out, if it does.
