@@ -79,6 +79,7 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
             .with_app_id("midspan")
             .with_title("Midspan")
             .with_inner_size([1366.0, 768.0])
+            .with_maximized(true)
             .with_min_inner_size(window::MIN_SIZE)
             .with_drag_and_drop(true),
         ..eframe::NativeOptions::default()

@@ -34,7 +34,7 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
                 text: format!(
                     "{}: {} a side with {} pushes mostly sideways",
                     words::pass_name(job, computed.setup, computed.pass),
-                    words::length(a_side_mm, units),
+                    words::diameter(a_side_mm, units),
                     words::nose(&computed.setup.tool, units),
                 ),
                 why: "Below the nose radius only the round of the tool cuts, so the push is radial whatever the \

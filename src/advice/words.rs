@@ -190,10 +190,10 @@ pub fn follower_z_mm(setup: &Setup, pass: Option<&Pass>, tool_z_mm: f64) -> Opti
     Some(if towards_tailstock { tool_z_mm + follower.distance_mm } else { tool_z_mm - follower.distance_mm })
 }
 
-/// "a 0.8 mm nose".
+/// "a 0.800 mm nose": a radius, in the digits of a size.
 #[must_use]
 pub fn nose(tool: &Tool, units: Units) -> String {
-    format!("a {} nose", length(tool.nose_radius_mm, units))
+    format!("a {} nose", diameter(tool.nose_radius_mm, units))
 }
 
 /// The text with a capital first letter.

@@ -189,13 +189,13 @@ fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, un
             let clear = words::amount(jaw.gap_mm, units);
             if !computed {
                 ui.label("\u{2013}");
-                ui.label(format!("set {clear} clear"));
+                ui.label(format!("set {clear} off"));
             } else if jaw.gap_mm <= 0.0 {
                 ui.label(quantity::show(jaw.force_n, Kind::Force, units));
                 ui.label("touching");
             } else {
                 ui.label("\u{2013}");
-                ui.label(format!("lifted, {clear} clear"));
+                ui.label(format!("lifted {clear}"));
             }
             ui.end_row();
         }

@@ -7,7 +7,7 @@ use super::entry::{self, Entry, FIELD_HEIGHT, Named};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Stated, Stiffness, Units};
 
-const ENTRY_WIDTH: f32 = 84.0;
+const ENTRY_WIDTH: f32 = 82.0;
 const ASSUMED_HINT: &str = "A default of the program, not your lathe's own figure. Type a value, or press Enter in the field to accept this one.";
 
 /// Rows being drawn.
@@ -126,7 +126,7 @@ impl<'u> Fields<'u> {
         row(self.ui, label, |ui, label_id| {
             let width = ui.available_width();
             let response = ComboBox::from_id_salt((label, "choice"))
-                .width(width - 8.0)
+                .width(width)
                 .truncate()
                 .selected_text(shown)
                 .show_ui(ui, |ui| {
@@ -153,7 +153,7 @@ impl<'u> Fields<'u> {
         let id = self.ui.make_persistent_id((label, "words"));
         let entered = row(self.ui, label, |ui, label_id| {
             let width = ui.available_width();
-            words_ui(ui, id, value, width, &Named::By(label_id))
+            words_ui(ui, id, value, width, "", &Named::By(label_id))
         });
         if let Some(text) = entered {
             *value = text;
@@ -169,9 +169,15 @@ impl<'u> Fields<'u> {
         let entered = row(self.ui, label, |ui, label_id| {
             let entered =
                 Entry { id, named: Named::By(label_id), value, kind, units, width: ENTRY_WIDTH, assumed }.show(ui);
-            ui.label(RichText::new(quantity::unit_name(kind, units)).weak());
+            let unit = RichText::new(quantity::unit_name(kind, units)).weak();
             if assumed {
-                assumed_ui(ui);
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    ui.label(unit.small());
+                    assumed_ui(ui);
+                });
+            } else {
+                ui.label(unit);
             }
             entered
         });
@@ -186,10 +192,14 @@ pub fn assumed_ui(ui: &mut Ui) -> Response {
 }
 
 /// A text field that gives its text back when it is left; Esc puts the old text back.
-pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, named: &Named<'_>) -> Option<String> {
+pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, hint: &'static str, named: &Named<'_>) -> Option<String> {
     let mut text: String = ui.data(|data| data.get_temp(id)).unwrap_or_else(|| value.to_owned());
-    let response =
-        TextEdit::singleline(&mut text).id(id).desired_width(width).min_size(vec2(24.0, FIELD_HEIGHT)).show(ui);
+    let response = TextEdit::singleline(&mut text)
+        .id(id)
+        .hint_text(hint)
+        .desired_width(width)
+        .min_size(vec2(24.0, FIELD_HEIGHT))
+        .show(ui);
     let response = match *named {
         Named::By(label) => response.response.response.labelled_by(label),
         Named::As(name) => response.response.response.accessible_name(name),
@@ -212,7 +222,7 @@ pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, named: &Named<'_>)
 }
 
 fn label_width(ui: &Ui) -> f32 {
-    (ui.available_width() * 0.42).clamp(96.0, 190.0)
+    (ui.available_width() * 0.4).clamp(96.0, 190.0)
 }
 
 /// A label at the left, whatever `field` draws at the right.

@@ -60,7 +60,10 @@ pub fn menu_ui(
         });
         ui.menu_button("Examples", |ui| {
             for (index, example) in examples::EXAMPLES.iter().enumerate() {
-                item(ui, out, true, example.title, Action::Example(index));
+                if ui.button(example.title).on_hover_text(example.about).clicked() {
+                    out.actions.push(Action::Example(index));
+                    ui.close();
+                }
             }
         });
     });

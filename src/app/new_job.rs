@@ -5,6 +5,7 @@ use egui::{Context, Grid, Id, Modal, RichText, ScrollArea, Ui};
 
 use super::entry::{Entry, Named, error_ui};
 use super::fields::Fields;
+use super::theme;
 use crate::job::materials::MATERIALS;
 use crate::job::quantity::Kind;
 use crate::job::{
@@ -91,7 +92,7 @@ impl NewJobForm {
     /// Draws the form over the window.
     pub fn show(&mut self, ctx: &Context) -> Outcome {
         let mut outcome = Outcome::Open;
-        let modal = Modal::new(Id::unique("new job")).show(ctx, |ui| {
+        let modal = Modal::new(Id::unique("new job")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
             let room = ui.ctx().content_rect();
             ui.set_width(460.0_f32.min(room.width() - 60.0));
             ui.heading("New job");

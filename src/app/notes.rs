@@ -69,7 +69,7 @@ fn figures_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &P
         }
         let at_tool = results.shape.as_ref().and_then(|shape| shape.cut.as_ref());
         if let Some(cut) = at_tool {
-            row_ui(ui, "Tool at", words::length(cut.z_mm, units));
+            row_ui(ui, "With the tool at", words::length(cut.z_mm, units));
             row_ui(ui, "really taken off", format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units)));
             let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
             row_ui(ui, "main force", force(cut.fc_n));
@@ -162,7 +162,7 @@ fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Opti
             }
             last_part = &load.part;
             ui.label(force(load.at_tool_n, load.jaw.is_some()));
-            ui.label(force(load.largest_n, load.jaw.is_some()));
+            ui.label(force(load.largest_n, load.jaw.is_some()).replace("lifted", "never"));
             ui.end_row();
         }
     });
@@ -196,7 +196,7 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette
                 }
                 let id = ui.scope_id().with("why");
                 let mut open: bool = ui.data(|data| data.get_temp(id)).unwrap_or(false);
-                if ui.selectable_label(open, "Why?").clicked() {
+                if ui.link("Why?").clicked() {
                     open = !open;
                     ui.data_mut(|data| data.insert_temp(id, open));
                 }

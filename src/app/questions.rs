@@ -5,12 +5,12 @@ use std::path::{Path, PathBuf};
 
 use egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
 
-use super::Action;
 use super::desk::Desk;
 use super::entry::FIELD_HEIGHT;
 use super::files::{self, Picked, Purpose};
 use super::new_job::{NewJobForm, Outcome};
 use super::window::MidspanApp;
+use super::{Action, theme};
 use crate::job::{Job, examples};
 
 /// What the user wants to do that puts another job on the desk, or none.
@@ -272,7 +272,7 @@ impl MidspanApp {
 }
 
 fn unsaved_ui(ctx: &Context, desk: &Desk, next: &Next) -> Option<Answer> {
-    let modal = Modal::new(Id::unique("unsaved changes")).show(ctx, |ui| {
+    let modal = Modal::new(Id::unique("unsaved changes")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
         ui.set_max_width(430.0);
         ui.heading("The job has unsaved changes");
         let name = if desk.job().title.is_empty() { "This job" } else { desk.job().title.as_str() };
@@ -300,7 +300,7 @@ fn unsaved_ui(ctx: &Context, desk: &Desk, next: &Next) -> Option<Answer> {
 
 fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, replace: bool) -> Option<Answer> {
     let id = Id::unique("path typed");
-    let modal = Modal::new(Id::unique("type a path")).show(ctx, |ui| {
+    let modal = Modal::new(Id::unique("type a path")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
         ui.set_width(560.0_f32.min(ui.ctx().content_rect().width() - 60.0));
         ui.heading(match purpose {
             Purpose::Open => "Open a job",

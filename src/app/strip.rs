@@ -4,7 +4,9 @@
 use egui::{Button, RichText, ScrollArea, Ui};
 
 use super::{Action, Commands, Selected, View};
-use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
+use crate::job::{
+    Cut, DriveKind, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity,
+};
 
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
@@ -26,7 +28,7 @@ fn setups_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
     for (index, setup) in job.setups.iter().enumerate() {
         let chosen = setup.id == view.setup;
         let response = ui.add(Button::new(setup_name(index, setup)).selected(chosen));
-        if response.clicked() {
+        if response.on_hover_text(setup_summary(setup)).clicked() {
             if !chosen {
                 view.setup = setup.id;
                 view.pass = setup.passes.first().map(|pass| pass.id);
@@ -201,10 +203,44 @@ pub fn setup_name(index: usize, setup: &Setup) -> String {
     if !setup.name.is_empty() {
         name = format!("{name}  {}", setup.name);
     }
-    if setup.end_for_end {
+    if setup.end_for_end && !setup.name.contains("turned") {
         name.push_str("  (turned)");
     }
     name
+}
+
+/// A set-up in one line: how the work is held and how often it is cut.
+fn setup_summary(setup: &Setup) -> String {
+    let drive = match setup.drive.kind {
+        DriveKind::ThreeJaw => "three-jaw chuck",
+        DriveKind::FourJaw => "four-jaw chuck",
+        DriveKind::Collet => "collet",
+        DriveKind::FacePlate => "face plate",
+        DriveKind::CentreAndDog => "centre and dog",
+    };
+    let tail = match setup.tail.kind {
+        TailKind::Free => "nothing at the tailstock end",
+        TailKind::DeadCentre => "dead centre",
+        TailKind::LiveCentre => "live centre",
+        TailKind::SpringCentre => "spring-loaded centre",
+        TailKind::HalfCentre => "half centre",
+        TailKind::BullNose => "bull-nose centre",
+    };
+    let mut parts = vec![drive.to_owned(), tail.to_owned()];
+    match setup.rests.len() {
+        0 => {}
+        1 => parts.push("one steady rest".to_owned()),
+        n_rests => parts.push(format!("{n_rests} steady rests")),
+    }
+    if setup.follower.is_some() {
+        parts.push("follower rest".to_owned());
+    }
+    parts.push(match setup.passes.len() {
+        0 => "no passes".to_owned(),
+        1 => "one pass".to_owned(),
+        n_passes => format!("{n_passes} passes"),
+    });
+    parts.join(", ")
 }
 
 /// What a pass is called on screen.
@@ -223,6 +259,9 @@ pub fn pass_name(job: &Job, index: usize, pass: &Pass) -> String {
         Cut::Depth { on_diameter_mm } => format!("{} off", diameter(on_diameter_mm)),
         Cut::ToDiameter { diameter_mm } => format!("to {}", diameter(diameter_mm)),
         Cut::ToDrawing { leave_on_diameter_mm: 0.0 } => "to the drawing".to_owned(),
+        Cut::ToDrawing { leave_on_diameter_mm } if leave_on_diameter_mm < 0.0 => {
+            format!("{} under the drawing", diameter(-leave_on_diameter_mm))
+        }
         Cut::ToDrawing { leave_on_diameter_mm } => format!("leaving {}", diameter(leave_on_diameter_mm)),
     };
     format!("{}  {what} {cut}", index + 1)

@@ -159,6 +159,7 @@ pub fn install(ctx: &egui::Context) {
         style.spacing.button_padding = vec2(9.0, 4.0);
         style.spacing.interact_size = vec2(40.0, 28.0);
         style.spacing.scroll.floating = false;
+        style.spacing.scroll.foreground_color = false;
         style.spacing.scroll.bar_width = 9.0;
     });
 }
@@ -178,6 +179,11 @@ fn fonts() -> FontDefinitions {
         fonts.families.insert(family, order);
     }
     fonts
+}
+
+/// The frame of a question in the middle of the window.
+pub fn question_frame(ctx: &egui::Context) -> egui::Frame {
+    egui::Frame::popup(&ctx.global_style()).inner_margin(16)
 }
 
 /// Chooses light, dark or the desktop's.

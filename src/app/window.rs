@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use egui::{CentralPanel, Context, Frame, Panel, ScrollArea, Ui, ViewportCommand};
+use egui::{CentralPanel, Context, Frame, Panel, ScrollArea, Sense, Ui, UiBuilder, ViewportCommand};
 
 use super::desk::Desk;
 use super::files::{DesktopPicker, FilePicker, Files};
@@ -117,7 +117,7 @@ impl MidspanApp {
             recent: &self.files.recent,
         };
         let status = self.desk.status.clone();
-        let unsaved = self.desk.is_unsaved();
+        let (unsaved, in_file) = (self.desk.is_unsaved(), self.desk.path.is_some());
         let (job, results, view) = self.desk.parts();
         let settings = &mut self.settings;
         let palette = Palette::for_ui(ui);
@@ -136,7 +136,11 @@ impl MidspanApp {
                         ui.label(&status.text);
                     }
                     None => {
-                        ui.weak(if unsaved { "Changed, not saved." } else { "Saved." });
+                        ui.weak(match (unsaved, in_file) {
+                            (true, _) => "Changed, not saved.",
+                            (false, true) => "Saved.",
+                            (false, false) => "Nothing changed yet.",
+                        });
                     }
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -148,13 +152,11 @@ impl MidspanApp {
             });
         });
         Panel::bottom("strip").resizable(false).show(ui, |ui| strip::strip_ui(ui, job, view, out));
-        Panel::left("details").default_size(300.0).size_range(240.0..=460.0).show_collapsible(
+        Panel::left("details").default_size(304.0).size_range(240.0..=460.0).show_collapsible(
             ui,
             &mut settings.details_open,
             |ui| {
-                ScrollArea::vertical().auto_shrink([false, false]).id_salt("details scroll").show(ui, |ui| {
-                    details::details_ui(ui, job, view, results, out);
-                });
+                scrolled_ui(ui, "details scroll", |ui| details::details_ui(ui, job, view, results, out));
             },
         );
         Panel::right("notes").default_size(300.0).size_range(220.0..=460.0).show_collapsible(
@@ -163,11 +165,9 @@ impl MidspanApp {
             |ui| {
                 let end_view_height = (ui.available_height() * 0.5).min(ui.available_width() + 60.0);
                 Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
-                    end_view::end_view_ui(ui, job, view, results, &palette, out);
+                    boxed_ui(ui, |ui| end_view::end_view_ui(ui, job, view, results, &palette, out));
                 });
-                ScrollArea::vertical().auto_shrink([false, false]).id_salt("notes scroll").show(ui, |ui| {
-                    notes::notes_ui(ui, job, view, results, &palette, out);
-                });
+                scrolled_ui(ui, "notes scroll", |ui| notes::notes_ui(ui, job, view, results, &palette, out));
             },
         );
         CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
@@ -217,6 +217,22 @@ impl MidspanApp {
     pub fn title(&self) -> &str {
         &self.title_shown
     }
+}
+
+/// All the room there is for `contents`, and no more: what is too wide is cut off instead of widening the panel.
+fn boxed_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
+    let room = ui.available_rect_before_wrap();
+    let mut inside = ui.new_child(UiBuilder::new().max_rect(room));
+    inside.shrink_clip_rect(room);
+    contents(&mut inside);
+    ui.allocate_rect(room, Sense::hover());
+}
+
+/// As [`boxed_ui`], with `contents` scrolled up and down.
+fn scrolled_ui(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
+    boxed_ui(ui, |ui| {
+        ScrollArea::vertical().auto_shrink([false, false]).id_salt(salt).show(ui, contents);
+    });
 }
 
 impl eframe::App for MidspanApp {

@@ -29,7 +29,7 @@ use super::Job;
 pub const FORMAT: u32 = 1;
 
 /// Larger files are no jobs and are not read at all.
-pub const MAX_BYTES: u64 = 1_000_000;
+pub const MAX_BYTES: u64 = 10_000_000;
 
 /// What is read first; everything else is left for the second reading.
 #[derive(Deserialize)]

@@ -17,10 +17,14 @@ const LEAST_MM: f64 = 1e-3;
 /// Stiffer than any part of a machine; beyond it a part is called rigid.
 const MAX_STIFFNESS: f64 = 1e15;
 const LEAST_STIFFNESS: f64 = 1e-6;
-/// Longest list of anything.
+/// Longest list of anything; with the next ones, what keeps every job well within the largest file.
 const MAX_COUNT: usize = 1000;
-/// Longest list within a set-up.
-const MAX_COUNT_IN_SETUP: usize = 100;
+/// Most set-ups, and longest list within one.
+const MAX_COUNT_IN_SETUP: usize = 50;
+/// Longest notes, in bytes.
+const MAX_NOTES: usize = 200_000;
+/// Longest name of anything, in bytes.
+const MAX_NAME: usize = 1000;
 
 type Checked = Result<(), EditError>;
 
@@ -110,6 +114,10 @@ impl Place<'_> {
         }
     }
 
+    fn name(&self, field: &str, name: &str) -> Checked {
+        if name.len() <= MAX_NAME { Ok(()) } else { self.wrong(field, "is too long") }
+    }
+
     fn count(&self, field: &str, count: usize, most: usize) -> Checked {
         if count <= most { Ok(()) } else { self.wrong(field, format!("are more than {most}")) }
     }
@@ -124,6 +132,10 @@ impl Job {
         shaft(&self.shaft)?;
         lathe(&self.lathe)?;
         let job = Place { of: &|| "The job".to_owned() };
+        job.name("title", &self.title)?;
+        if self.notes.len() > MAX_NOTES {
+            return job.wrong("notes", "are too long");
+        }
         if self.setups.is_empty() {
             return Err(EditError::LastSetup);
         }
@@ -177,6 +189,7 @@ fn shaft(shaft: &Shaft) -> Checked {
     }
     for (index, wanted) in shaft.wanted.iter().enumerate() {
         let here = Place { of: &|| format!("The finished part, length {}", index + 1) };
+        here.name("name", &wanted.name)?;
         land(&here, &wanted.land)?;
         tolerance(&here, wanted.tolerance)?;
     }
@@ -266,8 +279,12 @@ fn feature(here: &Place<'_>, feature: &Feature) -> Checked {
 }
 
 fn material(choice: &MaterialChoice) -> Checked {
-    let MaterialChoice::Own(own) = choice else { return Ok(()) };
     let here = Place { of: &|| "The material".to_owned() };
+    let own = match choice {
+        MaterialChoice::Listed(key) => return here.name("name", key),
+        MaterialChoice::Own(own) => own,
+    };
+    here.name("name", &own.name)?;
     here.positive("stiffness of the material (E)", own.e_mpa, 1e7)?;
     here.between("Poisson's ratio", own.poisson_ratio, 0.0, 0.499, "must lie between 0 and 0.499")?;
     here.positive("density", own.density_kg_per_m3, 1e5)?;
@@ -279,6 +296,7 @@ fn material(choice: &MaterialChoice) -> Checked {
 
 fn lathe(lathe: &Lathe) -> Checked {
     let here = Place { of: &|| "The lathe".to_owned() };
+    here.name("name", &lathe.name)?;
     for (field, stated) in [
         ("swing over bed", lathe.swing_over_bed_mm),
         ("swing over cross slide", lathe.swing_over_cross_slide_mm),
@@ -333,6 +351,7 @@ fn rising(here: &Place<'_>, field: &str, steps: &[f64], most: f64) -> Checked {
 fn setup(number: usize, setup: &Setup) -> Checked {
     let of = || format!("Set-up {number}");
     let here = Place { of: &of };
+    here.name("name", &setup.name)?;
     here.place("start of the work", setup.work_start_z_mm)?;
     drive(&Place { of: &|| format!("{}, drive end", of()) }, &setup.drive)?;
     tail(&Place { of: &|| format!("{}, tailstock", of()) }, &setup.tail)?;

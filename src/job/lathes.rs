@@ -2,7 +2,8 @@
 //!
 //! Sizes: the middle of what is customary for each class (common practice, no source). Spindle ladders: ISO 3 series
 //! R20/3 and R20/4 (from memory). Stiffnesses: the middle of ranges quoted in general texts, an order of magnitude
-//! only; no measured table of a manual lathe was found.
+//! only; no measured table of a manual lathe was found. The tool stands at the headstock end of the carriage, as it
+//! must to reach the chuck, so the wing towards the tailstock is the longer one.
 
 use super::lathe::{Lathe, Stated, Stiffness};
 
@@ -36,9 +37,9 @@ impl Lathe {
             chuck_diameter_mm: Stated::assumed(100.0),
             chuck_max_rpm: Stated::assumed(2500.0),
             jaw_depth_mm: Stated::assumed(20.0),
-            carriage_left_mm: Stated::assumed(110.0),
-            carriage_right_mm: Stated::assumed(100.0),
-            rest_base_mm: Stated::assumed(50.0),
+            carriage_left_mm: Stated::assumed(70.0),
+            carriage_right_mm: Stated::assumed(150.0),
+            rest_base_mm: Stated::assumed(45.0),
             rest_jaw_width_mm: Stated::assumed(10.0),
             rest_min_diameter_mm: Stated::assumed(5.0),
             rest_max_diameter_mm: Stated::assumed(50.0),
@@ -72,9 +73,9 @@ impl Lathe {
             chuck_diameter_mm: Stated::assumed(180.0),
             chuck_max_rpm: Stated::assumed(2000.0),
             jaw_depth_mm: Stated::assumed(35.0),
-            carriage_left_mm: Stated::assumed(210.0),
-            carriage_right_mm: Stated::assumed(190.0),
-            rest_base_mm: Stated::assumed(95.0),
+            carriage_left_mm: Stated::assumed(120.0),
+            carriage_right_mm: Stated::assumed(260.0),
+            rest_base_mm: Stated::assumed(80.0),
             rest_jaw_width_mm: Stated::assumed(16.0),
             rest_min_diameter_mm: Stated::assumed(6.0),
             rest_max_diameter_mm: Stated::assumed(100.0),
@@ -108,9 +109,9 @@ impl Lathe {
             chuck_diameter_mm: Stated::assumed(330.0),
             chuck_max_rpm: Stated::assumed(1200.0),
             jaw_depth_mm: Stated::assumed(60.0),
-            carriage_left_mm: Stated::assumed(410.0),
-            carriage_right_mm: Stated::assumed(380.0),
-            rest_base_mm: Stated::assumed(180.0),
+            carriage_left_mm: Stated::assumed(260.0),
+            carriage_right_mm: Stated::assumed(500.0),
+            rest_base_mm: Stated::assumed(160.0),
             rest_jaw_width_mm: Stated::assumed(38.0),
             rest_min_diameter_mm: Stated::assumed(20.0),
             rest_max_diameter_mm: Stated::assumed(200.0),

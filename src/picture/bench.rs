@@ -242,7 +242,7 @@ fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
         items.push(label.into());
     };
     for (index, rest) in setup.rests.iter().enumerate() {
-        let text = format!("Rest {} · {}", index + 1, length(rest.z_mm));
+        let text = format!("Steady rest {} · {}", index + 1, length(rest.z_mm));
         put(rest.z_mm, sizes.rest_outer_mm + 0.09 * h, TextSize::Label, Role::Text, text);
     }
     if setup.tail.kind != TailKind::Free {

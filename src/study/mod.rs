@@ -25,6 +25,7 @@ pub fn compute(job: &Job) -> JobResult {
     let material = job.material();
     let mut surface = stock_surface(&job.shaft);
     let mut setups = Vec::with_capacity(job.setups.len());
+    let mut room = sweep::Room::default();
     for setup in &job.setups {
         let before = surface.clone();
         let mut outline = Outline::of(&surface, &job.shaft, setup);
@@ -33,7 +34,8 @@ pub fn compute(job: &Job) -> JobResult {
         for (index, pass) in setup.passes.iter().enumerate() {
             let result = match &scene {
                 Some(scene) => {
-                    sweep::sweep(scene, &outline, &material, pass, last_depth_mm(&setup.passes[..index], &passes))
+                    let last_mm = last_depth_mm(&setup.passes[..index], &passes);
+                    sweep::sweep(scene, &outline, &material, pass, last_mm, &mut room)
                 }
                 None => nothing_held(pass, setup, &surface),
             };

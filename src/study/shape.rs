@@ -8,7 +8,7 @@ use super::holding::supports;
 use super::outline::{Outline, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
-use super::sweep::{Run, needs_second_sweep, take_what_was_left};
+use super::sweep::{Room, Run, needs_second_sweep, take_what_was_left};
 use crate::job::{FollowerSide, Material, Pass, Setup};
 use crate::mechanics::cut::Workbench;
 use crate::mechanics::deflection::bent_line;
@@ -63,11 +63,12 @@ pub fn in_cut(
     left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
 
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
-    let mut run = Run::new(scene, &prepared, cut);
+    let mut room = Room::default();
+    let mut run = Run::new(scene, &prepared, cut, &mut room);
     run.remember(left, follower_set_mm);
     let (station, solved) = run.station(&place, &model)?;
-    let mut loads = jaw_loads(&prepared, &run.bench, place.follower.map(|node| (node, run.jaws())));
-    let [away_n, up_n, moment_nmm] = run.bench.push;
+    let mut loads = jaw_loads(&prepared, run.bench(), place.follower.map(|node| (node, run.jaws())));
+    let [away_n, up_n, moment_nmm] = run.bench().push;
     loads.push(NodeLoad { node: place.node, force_n: [away_n, up_n], moment_nmm: [moment_nmm, 0.0] });
     loads.sort_by_key(|load| load.node);
     let to_headstock = cut.to_headstock();
@@ -78,7 +79,7 @@ pub fn in_cut(
             *element = prepared.finished[index];
         }
     }
-    finish(scene, &merged, &run.bench, &loads, Some(station), Some(&run), solved)
+    finish(scene, &merged, run.bench(), &loads, Some(station), Some(&run), solved)
 }
 
 /// How much over the dial's radius the surface was where the follower was set: on what the pass left where it began, or

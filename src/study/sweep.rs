@@ -12,7 +12,8 @@ use super::prepared::{Prepared, Scene, side_index};
 use super::results::{PassResult, Station, Status};
 use crate::job::{FollowerSide, Material, Pass, PassKind};
 use crate::mechanics::RIGID_N_PER_MM;
-use crate::mechanics::cut::{CutState, ToolAt, Workbench};
+use crate::mechanics::contact::Touching;
+use crate::mechanics::cut::{CutState, JawAt, ToolAt, Workbench};
 use crate::mechanics::held::{AtTool, Held};
 
 /// An error above this share of the diameter asks for a second sweep.
@@ -25,13 +26,20 @@ struct Travel {
     left: Vec<(f64, f64)>,
     /// How much over the dial's radius the surface was where the follower's jaws were set.
     follower_set_mm: Option<f64>,
-    /// Radial depths of the last station and the one before, to guess the next from.
-    depth_mm: [f64; 2],
+    /// Radial depths of the last three stations, newest first, to guess the next from.
+    depth_mm: [f64; 3],
 }
 
 /// Computes a pass. `outline` is the work before it; `last_depth_mm` the radial depth of the pass before.
 #[must_use]
-pub fn sweep(scene: &Scene, outline: &Outline, material: &Material, pass: &Pass, last_depth_mm: f64) -> PassResult {
+pub fn sweep(
+    scene: &Scene,
+    outline: &Outline,
+    material: &Material,
+    pass: &Pass,
+    last_depth_mm: f64,
+    room: &mut Room,
+) -> PassResult {
     let surface = |outline: &Outline| outline.to_surface(&scene.job.shaft, scene.setup);
     let mut result = PassResult {
         pass: pass.id,
@@ -49,7 +57,7 @@ pub fn sweep(scene: &Scene, outline: &Outline, material: &Material, pass: &Pass,
     let Some(cut) = scene.cut_span(pass) else { return result };
     let mut prepared = scene.prepare(outline, Some(pass), None);
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
-    Run::new(scene, &prepared, cut).go(&model, &mut result);
+    Run::new(scene, &prepared, cut, room).go(&model, &mut result);
     if needs_second_sweep(&result.stations) && result.status == Status::Solved {
         let mut rising = result.stations.clone();
         if cut.to_headstock() {
@@ -57,7 +65,7 @@ pub fn sweep(scene: &Scene, outline: &Outline, material: &Material, pass: &Pass,
         }
         let left = outline.with_fresh(&fresh_pieces(&rising));
         take_what_was_left(scene, &mut prepared, &left);
-        Run::new(scene, &prepared, cut).go(&model, &mut result);
+        Run::new(scene, &prepared, cut, room).go(&model, &mut result);
     }
     if cut.to_headstock() {
         result.stations.reverse();
@@ -104,36 +112,33 @@ fn fresh_pieces(stations: &[Station]) -> Vec<Piece> {
         .collect()
 }
 
+/// Memory that one pass hands to the next.
+#[derive(Debug, Default)]
+pub struct Room {
+    held: Held,
+    at_tool: AtTool,
+    bench: Workbench,
+}
+
 /// A pass under way: the walks are done, stations follow each other.
 pub struct Run<'a> {
     scene: &'a Scene<'a>,
     prepared: &'a Prepared,
     cut: CutSpan,
-    held: Held,
-    at_tool: AtTool,
-    pub bench: Workbench,
-    jaws: Vec<crate::mechanics::cut::JawAt>,
+    room: &'a mut Room,
+    jaws: Vec<JawAt>,
     travel: Travel,
 }
 
 impl<'a> Run<'a> {
     /// Walks both ways along the prepared work.
     #[must_use]
-    pub fn new(scene: &'a Scene<'a>, prepared: &'a Prepared, cut: CutSpan) -> Self {
-        let mut held = Held::default();
+    pub fn new(scene: &'a Scene<'a>, prepared: &'a Prepared, cut: CutSpan, room: &'a mut Room) -> Self {
         let (front, back) =
             if cut.to_headstock() { (&prepared.old, &prepared.finished) } else { (&prepared.finished, &prepared.old) };
-        held.run(front, back, &prepared.springs, &prepared.tracked);
-        Self {
-            scene,
-            prepared,
-            cut,
-            held,
-            at_tool: AtTool::default(),
-            bench: Workbench::default(),
-            jaws: prepared.jaws.clone(),
-            travel: Travel::default(),
-        }
+        room.bench.touching = Touching::default();
+        room.held.run(front, back, &prepared.springs, &prepared.tracked);
+        Self { scene, prepared, cut, room, jaws: prepared.jaws.clone(), travel: Travel::default() }
     }
 
     /// Tells the run what an earlier sweep left behind the tool, for a single place of it.
@@ -160,7 +165,8 @@ impl<'a> Run<'a> {
                 result.status = Status::NotHeld;
             }
             self.travel.left.push((station.z_mm, station.error_mm / 2.0));
-            self.travel.depth_mm = [station.real_depth_mm / 2.0, self.travel.depth_mm[0]];
+            let [last_mm, before_mm, _] = self.travel.depth_mm;
+            self.travel.depth_mm = [station.real_depth_mm / 2.0, last_mm, before_mm];
             result.stations.push(station);
             self.put_forces(&mut result.forces_n);
         }
@@ -170,16 +176,16 @@ impl<'a> Run<'a> {
     pub fn station(&mut self, place: &Place, model: &ForceModel) -> Option<(Station, bool)> {
         let z_mm = self.prepared.layout.nodes_mm[place.node];
         let sizes = &self.prepared.sizes[place.node][side_index(place.side)];
-        if !self.held.join(place.node, place.follower, &mut self.at_tool) {
+        if !self.room.held.join(place.node, place.follower, &mut self.room.at_tool) {
             return None;
         }
         self.place_follower(place);
         let nominal_depth_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
         let tool = self.tool_at(place, nominal_depth_mm);
         let law = model.law(sizes.old_dial_mm, nominal_depth_mm);
-        let [last_mm, before_mm] = self.travel.depth_mm;
-        let guess_mm = 2.0 * last_mm - before_mm;
-        let state = self.bench.solve(&self.at_tool, &self.jaws, Some((&tool, &law)), guess_mm);
+        let [last_mm, before_mm, third_mm] = self.travel.depth_mm;
+        let guess_mm = 3.0 * (last_mm - before_mm) + third_mm;
+        let state = self.room.bench.solve(&self.room.at_tool, &self.jaws, Some((&tool, &law)), guess_mm);
         Some((station(z_mm, sizes.dial_mm, sizes.old_mm, &state), state.solved))
     }
 
@@ -217,7 +223,7 @@ impl<'a> Run<'a> {
                 continue;
             };
             let set_on_mm = *self.travel.follower_set_mm.get_or_insert(over_mm);
-            jaw.point = self.at_tool.points.len() - 1;
+            jaw.point = self.room.at_tool.points.len() - 1;
             jaw.gap_mm = set.gap_mm + (set_on_mm - over_mm);
         }
     }
@@ -247,17 +253,23 @@ impl<'a> Run<'a> {
     /// Force on the work from every support, in the order of the columns.
     pub fn put_forces(&self, forces_n: &mut Vec<f64>) {
         for (spring, point) in self.prepared.springs.iter().zip([0, self.prepared.tracked.len() - 1]) {
-            let place = self.bench.point_mm(&self.at_tool, &self.jaws, point);
+            let place = self.room.bench.point_mm(&self.room.at_tool, &self.jaws, point);
             for plane in 0..2 {
                 forces_n.push(spring.1.radial_n_per_mm * (spring.1.anchor_mm[plane] - place[plane]));
             }
         }
-        forces_n.extend_from_slice(&self.bench.jaw_force_n);
+        forces_n.extend_from_slice(&self.room.bench.jaw_force_n);
+    }
+
+    /// Jaw forces, clearances and tool push of the last station.
+    #[must_use]
+    pub fn bench(&self) -> &Workbench {
+        &self.room.bench
     }
 
     /// The jaws as they stood at the last station, the follower's included.
     #[must_use]
-    pub fn jaws(&self) -> &[crate::mechanics::cut::JawAt] {
+    pub fn jaws(&self) -> &[JawAt] {
         &self.jaws
     }
 }

@@ -61,3 +61,17 @@ fn going_back_from_the_form_leaves_the_job() {
     press(&mut window, "Go back");
     assert_eq!(*window.state().desk.job(), before);
 }
+
+#[test]
+fn every_example_of_the_menu_opens_and_is_computed() {
+    for example in midspan::job::examples::EXAMPLES {
+        let mut window = window();
+        press(&mut window, "Examples");
+        press(&mut window, example.title);
+        let desk = &window.state().desk;
+        assert_eq!(*desk.job(), midspan::job::examples::load(example.key).unwrap(), "{}", example.key);
+        assert!(!desk.is_unsaved(), "{}", example.key);
+        assert_eq!(desk.results().job, *desk.job(), "{}", example.key);
+        assert_eq!(window.unnamed_widgets(), Vec::<String>::new(), "{}", example.key);
+    }
+}

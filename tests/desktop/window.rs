@@ -1,6 +1,7 @@
 //! The window as a whole: nothing cut off, nothing nameless, nothing repainting while idle.
 
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable as _;
 use midspan::app::Selected;
 
 use crate::desk::{job, keys, press, window};
@@ -80,4 +81,57 @@ fn choosing_as_it_comes_in_shows_the_work_before_the_first_pass() {
     let mut window = window();
     press(&mut window, "as it comes in");
     assert_eq!(window.state().desk.view.pass, None);
+}
+
+#[test]
+fn no_panel_of_details_pushes_the_bench_aside() {
+    let mut window = window();
+    press(&mut window, "in");
+    let setup = &job().setups[0];
+    let curves_left =
+        |window: &egui_kittest::Harness<'_, midspan::app::MidspanApp>| window.get_by_label("Size error").rect().left();
+    let before = curves_left(&window);
+    assert!(before < 320.0, "details are {before} points wide");
+    for selected in [
+        Selected::Shaft,
+        Selected::Lathe,
+        Selected::Drive,
+        Selected::Tail,
+        Selected::Tool,
+        Selected::Rest(setup.rests[0].id),
+        Selected::Pass(setup.passes[0].id),
+        Selected::Setup,
+    ] {
+        window.state_mut().desk.view.selected = selected;
+        window.run_steps(4);
+        assert!((curves_left(&window) - before).abs() < 0.5, "{selected:?}: {}", curves_left(&window));
+    }
+}
+
+#[test]
+fn no_field_of_details_is_cut_off_at_the_side() {
+    for units in ["mm", "in"] {
+        let mut window = window();
+        press(&mut window, units);
+        let setup = &job().setups[0];
+        let edge = window.get_by_label("Size error").rect().left();
+        for selected in [
+            Selected::Shaft,
+            Selected::Lathe,
+            Selected::Drive,
+            Selected::Tail,
+            Selected::Tool,
+            Selected::Rest(setup.rests[0].id),
+            Selected::Pass(setup.passes[0].id),
+            Selected::Setup,
+        ] {
+            window.state_mut().desk.view.selected = selected;
+            window.run_steps(4);
+            let fields = window.query_all_by_role(egui::accesskit::Role::TextInput);
+            let furthest = fields.map(|field| field.rect().right()).filter(|right| *right < 600.0).fold(0.0, f32::max);
+            assert!(furthest < edge - 4.0, "{units}, {selected:?}: a field ends at {furthest}, the panel at {edge}");
+            let tags = window.query_all_by_label("assumed").map(|tag| tag.rect().right()).fold(0.0, f32::max);
+            assert!(tags < edge - 4.0, "{units}, {selected:?}: a tag ends at {tags}, the panel at {edge}");
+        }
+    }
 }

@@ -6,6 +6,8 @@ mod close;
 mod contact;
 mod cutting;
 mod dense;
+mod headless;
+mod pictures;
 mod properties;
 mod published_beams;
 mod quantity;

@@ -1,13 +1,13 @@
 //! A thing on the bench that can be moved along the bed: a real widget, reached by Tab, moved by drag, arrows and
 //! assistive technology, named and valued in words.
 //!
-//! Drags are absolute: the place is the pointer's plus what lay between them at the press, so nothing drifts and the
-//! travel before egui calls it a drag is not lost.
+//! Drags are absolute: the place is where it was at the press plus the pointer's whole way since, so nothing drifts,
+//! the travel before egui calls it a drag is not lost, and a panel that changes its width meanwhile moves nothing.
 
 use std::ops::RangeInclusive;
 
 use egui::accesskit::{Action as Asked, ActionData};
-use egui::{CursorIcon, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
+use egui::{CursorIcon, Event, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
 
 use super::map::Map;
 use super::snap::{Landmark, snapped, step_mm};
@@ -52,9 +52,9 @@ pub struct Handled {
 #[derive(Clone, Copy, Debug)]
 struct Grasp {
     handle: Id,
-    /// Place of the thing less place of the pointer, at the press.
-    offset_mm: f64,
+    /// Where the thing was, and where the pointer was across the screen, at the press.
     start_mm: f64,
+    from_x: f32,
 }
 
 fn grasp_key() -> Id {
@@ -119,12 +119,12 @@ impl Handle<'_> {
         let grasp = held.unwrap_or_else(|| {
             let from = origin.unwrap_or(pointer);
             response.request_focus();
-            let grasp = Grasp { handle: self.id, offset_mm: self.z_mm - map.z_mm(from.x), start_mm: self.z_mm };
+            let grasp = Grasp { handle: self.id, start_mm: self.z_mm, from_x: from.x };
             ui.data_mut(|data| data.insert_temp(grasp_key(), grasp));
             grasp
         });
         let free = modifiers.alt || modifiers.shift;
-        let target = grasp.offset_mm + map.z_mm(pointer.x);
+        let target = grasp.start_mm + f64::from(pointer.x - grasp.from_x) / map.px_per_mm;
         let place = snapped(target, self.origin_mm, units, self.landmarks, map.px_per_mm, free);
         let landmark = place.landmark.filter(|landmark| self.range_mm.contains(&landmark.z_mm));
         (Some(place.z_mm), landmark, true)
@@ -138,17 +138,27 @@ impl Handle<'_> {
         } else if !self.selected || ui.memory(|memory| memory.focused().is_some()) {
             return None;
         }
-        let (presses, held, large) = ui.input(|input| {
-            (
-                input.num_presses(Key::ArrowRight) as f64 - input.num_presses(Key::ArrowLeft) as f64,
-                input.key_down(Key::ArrowRight) || input.key_down(Key::ArrowLeft),
-                input.modifiers.shift,
-            )
+        let (steps, held) = ui.input(|input| {
+            let steps: i32 = input
+                .events
+                .iter()
+                .map(|event| match event {
+                    Event::Key { key, pressed: true, modifiers, .. } => {
+                        let size = if modifiers.shift { 10 } else { 1 };
+                        match key {
+                            Key::ArrowRight => size,
+                            Key::ArrowLeft => -size,
+                            _ => 0,
+                        }
+                    }
+                    _ => 0,
+                })
+                .sum();
+            (steps, input.key_down(Key::ArrowRight) || input.key_down(Key::ArrowLeft))
         });
         // One hold of a key is one step of undo.
         out.gesture_open |= held;
-        let steps = presses * if large { 10.0 } else { 1.0 };
-        (steps != 0.0).then(|| self.z_mm + steps * step_mm(units))
+        (steps != 0).then(|| self.z_mm + f64::from(steps) * step_mm(units))
     }
 
     fn asked(&self, ui: &Ui, units: Units) -> Option<f64> {

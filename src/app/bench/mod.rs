@@ -72,6 +72,7 @@ pub fn bench_ui(
         setup,
         sizes,
         now: &state.now,
+        bent: results.shape.as_ref(),
         palette,
         view,
         out,

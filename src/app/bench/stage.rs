@@ -12,6 +12,7 @@ use crate::job::{Job, Setup, Units};
 use crate::picture::Part;
 use crate::picture::profile::Profile;
 use crate::picture::proportions::Proportions;
+use crate::study;
 
 /// Words beside a dragged thing.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +31,7 @@ pub struct Stage<'a> {
     pub setup: &'a Setup,
     pub sizes: Proportions,
     pub now: &'a Profile,
+    pub bent: Option<&'a study::Shape>,
     pub palette: &'a Palette,
     pub view: &'a mut View,
     pub out: &'a mut Commands,

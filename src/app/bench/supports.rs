@@ -5,6 +5,7 @@ use egui::{Role, Sense, WidgetInfo};
 use super::handle::{Handle, graspable};
 use super::snap::Landmark;
 use super::stage::Stage;
+use crate::advice::words::{away_or_toward, up_or_down};
 use crate::app::{Action, Selected};
 use crate::job::quantity::{Kind, show};
 use crate::job::{DriveKind, Edit, FollowerSide, Pass, Rest, TailEnd, TailKind};
@@ -19,8 +20,9 @@ pub fn supports(stage: &mut Stage, landmarks: &[Landmark]) {
         rest(stage, index, landmarks);
     }
     tailstock(stage);
-    follower(stage);
     tool(stage);
+    // Over the tool post, behind which it often stands.
+    follower(stage);
 }
 
 fn chuck(stage: &mut Stage) {
@@ -65,7 +67,7 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
         &Handle {
             id: stage.id(("rest", rest.id.0)),
             grips: vec![graspable(frame)],
-            name: format!("Rest {number}"),
+            name: format!("Steady rest {number}"),
             z_mm: rest.z_mm,
             range_mm: rest.z_mm.min(0.0)..=end,
             origin_mm: 0.0,
@@ -80,7 +82,7 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
         stage.out.edits.push(Edit::SetRest { setup: setup.id, rest: Rest { z_mm, ..rest.clone() } });
     }
     handled.response.context_menu(|ui| {
-        if ui.button(format!("Take rest {number} away")).clicked() {
+        if ui.button(format!("Take steady rest {number} away")).clicked() {
             stage.out.edits.push(Edit::RemoveRest { setup: setup.id, rest: rest.id });
             ui.close();
         }
@@ -162,6 +164,12 @@ fn tool(stage: &mut Stage) {
         Selected::Tool,
         Some(Part::Tool),
     );
+    if let (Some(readout), Some(cut)) = (&mut stage.readout, stage.bent.and_then(|shape| shape.cut.as_ref()))
+        && handled.dragging
+    {
+        let (away, up) = (away_or_toward(cut.spring_x_mm, units), up_or_down(cut.spring_y_mm, units));
+        readout.lines.push(format!("the work gives {away}, {up}"));
+    }
     if let Some(z_mm) = handled.moved_to_mm {
         stage.view.tool_z_mm = z_mm;
         // The shape belongs to the tool's place: draw both anew in this very frame.
@@ -178,7 +186,7 @@ fn follower(stage: &mut Stage) {
     let sizes = stage.sizes;
     let h = sizes.centre_height_mm;
     let top = (stage.now.radius_at(z) + 0.30 * h).min(0.8 * h);
-    let frame = stage.map.rect_of(z - 0.1 * h, z + 0.1 * h, sizes.slide_top_mm, top);
+    let frame = stage.map.rect_of(z - 0.1 * h, z + 0.1 * h, 0.0, top);
     let units = stage.units();
     let behind_sign = if to_headstock { 1.0 } else { -1.0 };
     let words = move |z_mm: f64| {

@@ -15,6 +15,7 @@ pub enum Stroke {
     Solid,
     Thick,
     Dashed,
+    FineDashed,
     Dotted,
 }
 

@@ -69,7 +69,7 @@ pub fn plot_ui(
                 .x_grid_spacer(uniform_grid_spacer(move |input: GridInput| z_steps(&input, units)))
                 .y_grid_spacer(uniform_grid_spacer(|input: GridInput| height_steps(&input)))
                 .grid_spacing(Rangef::new(14.0, 120.0))
-                .grid_color(palette.ink_weak.gamma_multiply(0.45))
+                .grid_color(palette.ink_weak.gamma_multiply(0.32))
                 .grid_fade(0.8)
                 .show(ui, |plot_ui| {
                     plot_ui.set_plot_bounds_x(view.z_view_mm.clone());
@@ -83,6 +83,12 @@ pub fn plot_ui(
     if let Some(why) = &drawn.silence {
         let font = egui::TextStyle::Body.resolve(ui.style());
         ui.painter_at(frame).text(frame.center(), Align2::CENTER_CENTER, why, font, palette.ink_weak);
+    }
+    if with_z_axis {
+        let unit = if units == Units::Inch { "in" } else { "mm" };
+        let at = frame.left_bottom() + vec2(-8.0, 3.0);
+        let font = egui::TextStyle::Small.resolve(ui.style());
+        ui.painter().text(at, Align2::RIGHT_TOP, unit, font, palette.ink_weak);
     }
     let hover = response.response.hover_pos().filter(|pos| frame.contains(*pos));
     let hover_z_mm = hover.map(|pos| response.transform.value_from_position(pos).x);
@@ -261,7 +267,7 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette
             .points(Points::new("marks", at).shape(shape).color(colour).radius(radius).filled(true).allow_hover(false));
     }
     if let Some(z_mm) = view.cursor_z_mm {
-        plot_ui.vline(VLine::new("cursor", z_mm).color(palette.cursor).width(1.0).allow_hover(false));
+        plot_ui.vline(VLine::new("cursor", z_mm).color(palette.cursor).width(1.5).allow_hover(false));
     }
 }
 
@@ -271,6 +277,7 @@ fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) ->
         Stroke::Solid => (2.0, LineStyle::Solid),
         Stroke::Thick => (4.0, LineStyle::Solid),
         Stroke::Dashed => (1.5, LineStyle::Dashed { length: 7.0 }),
+        Stroke::FineDashed => (1.2, LineStyle::Dashed { length: 3.5 }),
         Stroke::Dotted => (1.6, LineStyle::Dotted { spacing: 4.5 }),
     };
     Line::new(name, PlotPoints::from(points.to_vec())).color(colour).width(width).style(style).allow_hover(false)
@@ -308,7 +315,7 @@ pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
             painter.line_segment([from, to], stroke(4.0));
             painter.circle_filled(rect.center(), 4.0, entry.colour);
         }
-        Some(Stroke::Dashed) => {
+        Some(Stroke::Dashed | Stroke::FineDashed) => {
             painter.extend(egui::Shape::dashed_line(&[from, to], stroke(1.5), 5.0, 3.0));
         }
         Some(Stroke::Dotted) => {

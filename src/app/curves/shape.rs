@@ -16,11 +16,10 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     let palette = look.palette;
     let mut drawn = Drawn::default();
     if let Some(pinned) = look.pinned_shape() {
-        for heights_mm in [&pinned.x_mm, &pinned.y_mm] {
+        for (heights_mm, stroke) in [(&pinned.x_mm, Stroke::Dashed), (&pinned.y_mm, Stroke::FineDashed)] {
             let points = points(look, pinned, heights_mm);
-            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke: Stroke::Dashed });
+            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
         }
-        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
     }
     let up = points(look, shape, &shape.y_mm);
     let away = points(look, shape, &shape.x_mm);
@@ -32,6 +31,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     drawn.marks.extend(support_places_mm(look).map(|z_mm| Mark { at: [z_mm, 0.0], kind: MarkKind::Support }));
     drawn.legend.push(LegendEntry { text: "away from you", colour: palette.spring_x, stroke: Some(Stroke::Solid) });
     drawn.legend.push(LegendEntry { text: "up", colour: palette.spring_y, stroke: Some(Stroke::Dotted) });
+    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
+        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+    }
     drawn.readout = readout(look, shape);
     drawn
 }

@@ -15,11 +15,10 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     let palette = look.palette;
     let mut drawn = Drawn::default();
     if let Some(pinned) = look.pinned_pass() {
-        for read in [away_mm as fn(&Station) -> f64, up_mm] {
+        for (read, stroke) in [(away_mm as fn(&Station) -> f64, Stroke::Dashed), (up_mm, Stroke::FineDashed)] {
             let points = points(look, pinned, read);
-            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke: Stroke::Dashed });
+            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
         }
-        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
     }
     let up = points(look, result, up_mm);
     let away = points(look, result, away_mm);
@@ -32,6 +31,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     drawn.add(Trace { name: "away", points: away, colour: palette.spring_x, stroke: Stroke::Solid });
     drawn.legend.push(LegendEntry { text: "away from you", colour: palette.spring_x, stroke: Some(Stroke::Solid) });
     drawn.legend.push(LegendEntry { text: "up", colour: palette.spring_y, stroke: Some(Stroke::Dotted) });
+    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
+        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+    }
     drawn.readout = readout(look, result);
     drawn
 }

@@ -45,15 +45,16 @@ enum Change {
 
 fn buttons_ui(ui: &mut Ui, may_remove: bool, what: &str) -> Option<Change> {
     ui.horizontal(|ui| {
-        let add = ui.button(format!("Add a {what} land")).on_hover_text("After the one selected, or at end B");
-        if add.clicked() {
+        let add = ui.button("Add").on_hover_text("A land after the one selected, or at end B");
+        if add.accessible_name(format!("Add a {what} land")).clicked() {
             return Some(Change::Add);
         }
-        if ui.button("Split").on_hover_text(format!("Divide the {what} land selected in two")).clicked() {
+        let split = ui.button("Split").on_hover_text("Divide the land selected in two");
+        if split.accessible_name(format!("Split a {what} land")).clicked() {
             return Some(Change::Split);
         }
-        let remove = ui.add_enabled(may_remove, egui::Button::new("Remove"));
-        remove.on_hover_text(format!("Take the {what} land selected away")).clicked().then_some(Change::Remove)
+        let remove = ui.add_enabled(may_remove, egui::Button::new("Remove")).on_hover_text("The land selected");
+        remove.accessible_name(format!("Remove a {what} land")).clicked().then_some(Change::Remove)
     })
     .inner
 }
@@ -140,11 +141,10 @@ pub fn wanted_ui(fields: &mut Fields<'_>, shaft: &mut Shaft, view: &mut View) {
             changed |= tolerance_cell(ui, units, &format!("{name} tolerance"), &mut wanted.tolerance, &mut errors);
             let id = ui.make_persistent_id((&name, "purpose"));
             let purpose = format!("{name} is for");
-            if let Some(text) = words_ui(ui, id, &wanted.name, CELL, &Named::As(&purpose)) {
+            if let Some(text) = words_ui(ui, id, &wanted.name, CELL, "use", &Named::As(&purpose)) {
                 wanted.name = text;
                 changed = true;
             }
-            ui.label(RichText::new("tolerance, use").weak().small());
             ui.end_row();
         }
     });
@@ -191,7 +191,7 @@ fn tolerance_cell(ui: &mut Ui, units: Units, name: &str, tolerance: &mut Toleran
     let refused_id = id.with("refused");
     let refused: Option<String> = ui.data(|data| data.get_temp(refused_id));
     let shown = refused.clone().unwrap_or_else(|| tolerance.show(units));
-    let typed = words_ui(ui, id, &shown, CELL, &Named::As(name));
+    let typed = words_ui(ui, id, &shown, CELL, "tolerance", &Named::As(name));
     let text = typed.as_ref().or(refused.as_ref());
     let Some(text) = text else { return false };
     match Tolerance::parse(text, units) {

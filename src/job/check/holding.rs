@@ -119,9 +119,6 @@ impl Check<'_> {
         if hinge && setup.rests.is_empty() {
             let text = format!("{name}: nothing carries the tailstock end of the work");
             self.found(Subject::Setup(setup.id), text);
-        } else if !here.in_chuck() && !setup.drive.hold_back {
-            let text = format!("{name}: nothing keeps the work on the headstock centre; it needs a hold-back");
-            self.found(Subject::Drive(setup.id), text);
         }
     }
 

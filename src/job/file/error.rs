@@ -36,6 +36,8 @@ pub enum FileTrouble {
     Newer { format: u32 },
     #[error("there is no job of format {format}; the first is 1")]
     NoSuchFormat { format: u32 },
+    #[error("there is no example {0}")]
+    NoExample(String),
     #[error("the job cannot be: {0}")]
     Impossible(#[source] EditError),
 }

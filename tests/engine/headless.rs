@@ -1,0 +1,110 @@
+//! The program without a window: tables on standard output or in a file, and plain refusals.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use midspan::job::{examples, file};
+use midspan::study;
+use midspan::study::table::csv;
+
+fn midspan(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_midspan"))
+        .args(arguments)
+        .env_remove("DISPLAY")
+        .env_remove("WAYLAND_DISPLAY")
+        .env_remove("WAYLAND_SOCKET")
+        .output()
+        .expect("the program starts")
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().expect("a temporary path is text")
+}
+
+#[test]
+fn every_example_gives_a_table_a_pass_with_as_many_fields_as_its_header() {
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).expect("an example is readable");
+        let text = csv(&job, &study::compute(&job));
+        let n_passes: usize = job.setups.iter().map(|setup| setup.passes.len()).sum();
+        let tables: Vec<&str> = text.split("\n\n").collect();
+        assert_eq!(tables.len(), n_passes, "{}", example.key);
+        for table in tables {
+            let mut lines = table.lines();
+            let header: Vec<&str> = lines.next().expect("a table has a header").split(',').collect();
+            assert_eq!(header[..3], ["set-up", "pass", "z_mm"], "{}", example.key);
+            assert_eq!(header.last(), Some(&"status"), "{}", example.key);
+            let mut n_rows = 0;
+            for line in lines {
+                let fields: Vec<&str> = line.split(',').collect();
+                assert_eq!(fields.len(), header.len(), "{}: {line}", example.key);
+                let numbers = &fields[..fields.len() - 1];
+                let all_read =
+                    numbers.iter().all(|field| field.is_empty() || field.parse::<f64>().is_ok_and(f64::is_finite));
+                assert!(all_read, "{}: {line}", example.key);
+                n_rows += 1;
+            }
+            assert!(n_rows > 0, "{}: a pass without a row", example.key);
+        }
+    }
+}
+
+#[test]
+fn compute_prints_what_the_library_computes() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ron");
+    let job = examples::opening();
+    file::write(&path, &job).unwrap();
+    let printed = midspan(&["compute", text(&path)]);
+    assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
+    assert_eq!(String::from_utf8_lossy(&printed.stdout), csv(&job, &study::compute(&job)));
+}
+
+#[test]
+fn compute_writes_to_the_file_it_is_given() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, out) = (folder.path().join("job.ron"), folder.path().join("table.csv"));
+    let job = examples::opening();
+    file::write(&path, &job).unwrap();
+    let done = midspan(&["compute", text(&path), "--out", text(&out)]);
+    assert!(done.status.success());
+    assert!(done.stdout.is_empty());
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), csv(&job, &study::compute(&job)));
+}
+
+#[test]
+fn a_bad_file_is_refused_in_one_message_that_names_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let bad = folder.path().join("bad.ron");
+    std::fs::write(&bad, "(format: 1, title: )").unwrap();
+    let missing = folder.path().join("missing.ron");
+    for path in [&bad, &missing] {
+        for arguments in [vec!["compute", text(path)], vec![text(path)]] {
+            let refused = midspan(&arguments);
+            assert!(!refused.status.success());
+            assert!(refused.stdout.is_empty());
+            let said = String::from_utf8_lossy(&refused.stderr).into_owned();
+            let name = path.file_name().and_then(|name| name.to_str()).unwrap();
+            assert!(said.contains(name), "{said}");
+            assert_eq!(said.matches("midspan:").count(), 1, "{said}");
+        }
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn without_a_display_the_window_is_refused_in_one_sentence() {
+    let refused = midspan(&[]);
+    assert!(!refused.status.success());
+    let said = String::from_utf8_lossy(&refused.stderr).into_owned();
+    assert!(said.contains("no display"), "{said}");
+}
+
+#[test]
+fn help_names_both_ways_to_use_the_program() {
+    let help = midspan(&["--help"]);
+    let said = String::from_utf8_lossy(&help.stdout).into_owned();
+    assert!(said.contains("compute") && said.contains("[JOB]"), "{said}");
+    let columns = String::from_utf8_lossy(&midspan(&["compute", "--help"]).stdout).into_owned();
+    assert!(columns.contains("real_depth_mm"), "{columns}");
+}
