@@ -7,6 +7,7 @@ mod contact;
 mod cutting;
 mod dense;
 mod headless;
+mod lying_work;
 mod pictures;
 mod properties;
 mod published_beams;
