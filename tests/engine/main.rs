@@ -11,6 +11,7 @@ mod edits;
 mod examples;
 mod files;
 mod headless;
+mod lying_work;
 mod pictures;
 mod properties;
 mod published_beams;
