@@ -6,20 +6,48 @@
 
 use super::words;
 use super::{Finding, Verdict};
-use crate::job::{Edit, Job, Pass, Rest, Setup, Subject};
+use crate::job::{Edit, Job, Pass, PassKind, Rest, Setup, Subject};
 use crate::study::JobResult;
 
 /// A pass shorter than this is no remedy.
 const SHORTEST_PASS_MM: f64 = 1.0;
 
-/// At most one finding for each pass and rest.
+/// A finding for each pass that crosses a rest, and one for each rest that the carriage comes too near.
 #[must_use]
 pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
-    job.setups
+    job.setups.iter().flat_map(|setup| setup.rests.iter().flat_map(move |rest| of_rest(job, setup, rest))).collect()
+}
+
+fn of_rest(job: &Job, setup: &Setup, rest: &Rest) -> Vec<Finding> {
+    // A drill comes from the tailstock: no carriage passes.
+    let met: Vec<Finding> = setup
+        .passes
         .iter()
-        .flat_map(|setup| setup.passes.iter().map(move |pass| (setup, pass)))
-        .flat_map(|(setup, pass)| setup.rests.iter().filter_map(move |rest| finding_of(job, setup, pass, rest)))
-        .collect()
+        .filter(|pass| pass.kind != PassKind::Drill)
+        .filter_map(|pass| finding_of(job, setup, pass, rest))
+        .collect();
+    let (mut all, near): (Vec<Finding>, Vec<Finding>) =
+        met.into_iter().partition(|finding| finding.verdict == Verdict::Trouble);
+    match near.len() {
+        0 | 1 => all.extend(near),
+        n_near => all.extend(together(job, setup, rest, &near, n_near)),
+    }
+    all
+}
+
+/// Several passes that come too near the same rest, as one finding about the rest.
+fn together(job: &Job, setup: &Setup, rest: &Rest, near: &[Finding], n_near: usize) -> Option<Finding> {
+    let edits: Option<Vec<Edit>> =
+        near.iter().map(|finding| finding.remedy.as_ref().map(|(_, edit)| edit.clone())).collect();
+    let text =
+        format!("{n_near} passes come so near {} that the carriage may meet it", words::rest_name(rest, job.units));
+    let first = near.first()?;
+    Some(Finding {
+        about: Subject::Rest(setup.id, rest.id),
+        text: words::capital(&format!("{}{text}", words::of_setup(job, setup))),
+        remedy: edits.map(|edits| ("Shorten these passes".to_owned(), Edit::Together(edits))),
+        ..first.clone()
+    })
 }
 
 /// The stretch about a rest in which the tool tip cannot work: from where it stops at the headstock side of the rest

@@ -7,7 +7,7 @@
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
-use crate::job::{Job, Subject, TipKind};
+use crate::job::{Job, Subject, TipKind, Units};
 use crate::study::{JobResult, Status, Support};
 
 /// Length of a pad around the work. Source: common practice, no source.
@@ -62,7 +62,7 @@ fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Suppo
                 "{}: {} carries about {} at {:.1} m/s, an estimate: hard work for its tip",
                 words::pass_name(job, computed.setup, computed.pass),
                 words::support_name(computed.setup, support, job.units),
-                quantity::show(force_n, Kind::Force, job.units),
+                roughly(force_n, job.units),
                 speed_m_per_s,
             ),
             why: "Pressure times rubbing speed is above half of what the tip's material is listed for, on a pad of \
@@ -73,4 +73,13 @@ fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Suppo
         };
         (ratio, finding)
     })
+}
+
+/// A force as roughly as it is known: to 10 N or 5 lbf.
+fn roughly(force_n: f64, units: Units) -> String {
+    let step_n = match units {
+        Units::Metric => 10.0,
+        Units::Inch => 5.0 * 4.448_221_615_260_5,
+    };
+    quantity::show((force_n / step_n).round() * step_n, Kind::Force, units)
 }

@@ -9,9 +9,18 @@ use super::{Finding, Verdict};
 use crate::job::{Force, Job, PassKind, Subject};
 use crate::study::{JobResult, Status};
 
-/// At most one finding a turning pass; it is to be watched only where the size is not fine.
+/// At most one finding a set-up, for its last such pass; it is to be watched only where the size is in trouble.
 #[must_use]
 pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
+    let mut all: Vec<Finding> = Vec::new();
+    for finding in each_pass(job, result) {
+        all.retain(|earlier| earlier.about != finding.about);
+        all.push(finding);
+    }
+    all
+}
+
+fn each_pass(job: &Job, result: &JobResult) -> Vec<Finding> {
     let units = job.units;
     computed_passes(job, result)
         .filter(|computed| {

@@ -1,8 +1,8 @@
 //! Is the size within its tolerance after the last pass that cuts it, and if not, what to change.
 //!
 //! A pass is judged where its dial stands within the tolerance of the drawing; a place that a later pass cuts to the
-//! drawing again is judged there. Error and allowance are counted from the middle of the tolerance: more than the
-//! half width is trouble, more than half of that is to be watched.
+//! drawing again is judged there. Error and allowance are counted from the middle of the tolerance: outside is trouble,
+//! more than half the way from the middle to a limit is to be watched.
 
 use super::words;
 use super::{Finding, Verdict};
@@ -11,6 +11,8 @@ use crate::study::{JobResult, Station, Status};
 
 /// Dial and drawing closer than this are the same size.
 const SAME_SIZE_MM: f64 = 1e-6;
+/// Nobody measures half a micrometre in the shop: so little outside is on the limit, not beyond it.
+const ON_THE_LIMIT_MM: f64 = 0.0005;
 
 /// What a station may be off, against the size its dial stands at.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -115,14 +117,17 @@ fn judged_passes<'a>(job: &'a Job, result: &'a JobResult) -> Vec<JudgedPass<'a>>
     passes.into_iter().map(|(_, judged)| judged).filter(|judged| !judged.stations.is_empty()).collect()
 }
 
-/// The verdict for a share of the tolerance.
-fn verdict_of(used_ratio: f64) -> Verdict {
-    if used_ratio > 1.0 {
-        Verdict::Trouble
-    } else if used_ratio > 0.5 {
-        Verdict::Watch
-    } else {
-        Verdict::Fine
+impl Judged<'_> {
+    /// The verdict on this station; nothing where no tolerance is stated.
+    fn verdict(&self) -> Option<Verdict> {
+        let used_ratio = self.used_ratio()?;
+        Some(if self.outside_mm().abs() > ON_THE_LIMIT_MM {
+            Verdict::Trouble
+        } else if used_ratio > 0.5 {
+            Verdict::Watch
+        } else {
+            Verdict::Fine
+        })
     }
 }
 
@@ -132,18 +137,17 @@ fn verdict_of(used_ratio: f64) -> Verdict {
 pub fn verdict_of_pass(job: &Job, result: &JobResult, pass: PassId) -> Option<Verdict> {
     let passes = judged_passes(job, result);
     let judged = passes.iter().find(|judged| judged.pass.id == pass)?;
-    judged.stations.iter().filter_map(Judged::used_ratio).max_by(f64::total_cmp).map(verdict_of)
+    judged.stations.iter().filter_map(Judged::verdict).max()
 }
 
-/// The worst verdict of a whole set-up, as for [`verdict_of_pass`].
+/// The worst verdict of a whole set-up, as for [`verdict_of_pass`], and the largest error of the places judged.
 #[must_use]
-pub fn verdict_of_setup(job: &Job, result: &JobResult, setup: &Setup) -> Option<Verdict> {
-    judged_passes(job, result)
-        .iter()
-        .filter(|judged| judged.setup.id == setup.id)
-        .flat_map(|judged| judged.stations.iter().filter_map(Judged::used_ratio))
-        .max_by(f64::total_cmp)
-        .map(verdict_of)
+pub fn worst_of_setup(job: &Job, result: &JobResult, setup: &Setup) -> Option<(Verdict, f64)> {
+    let passes = judged_passes(job, result);
+    let stations = || passes.iter().filter(|judged| judged.setup.id == setup.id).flat_map(|judged| &judged.stations);
+    let verdict = stations().filter_map(Judged::verdict).max()?;
+    let error_mm = stations().map(|one| one.station.error_mm).max_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+    Some((verdict, error_mm))
 }
 
 /// One finding for each pass that takes something to the drawing: its worst place.
@@ -158,7 +162,7 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
     let worst =
         judged.stations.iter().filter_map(|one| Some((one.used_ratio()?, one))).max_by(|a, b| a.0.total_cmp(&b.0));
     let (verdict, one) = match worst {
-        Some((used_ratio, one)) => (verdict_of(used_ratio), one),
+        Some((_, one)) => (one.verdict().unwrap_or(Verdict::Fine), one),
         None => {
             let largest =
                 |a: &&Judged<'_>, b: &&Judged<'_>| a.station.error_mm.abs().total_cmp(&b.station.error_mm.abs());
@@ -168,15 +172,14 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
     let land = land_name(job, one.allowed.land);
     let place = words::length(one.station.z_mm, units);
     let size = words::big_or_small(one.station.error_mm, units);
-    let text = match (verdict, one.allowed.limits_mm) {
-        (_, None) => format!("{name}: {land} is at most {size}, at {place}; no tolerance is stated"),
-        (Verdict::Fine, Some(_)) => {
-            format!("{name}: {land} keeps well within its tolerance; at most {size}, at {place}")
+    let text = match verdict {
+        _ if one.allowed.limits_mm.is_none() => {
+            format!("{name}: {land} is at most {size}, at {place}; no tolerance is stated")
         }
-        (Verdict::Watch, Some(_)) => {
-            format!("{name}: {land} is {size} at {place} and leaves little of its tolerance")
-        }
-        (Verdict::Trouble, Some(_)) => format!(
+        Verdict::Fine if size == words::TO_SIZE => format!("{name}: {land} is to size all along"),
+        Verdict::Fine => format!("{name}: {land} keeps well within its tolerance; at most {size}, at {place}"),
+        Verdict::Watch => format!("{name}: {land} is {size} at {place}, near the limit of its tolerance"),
+        Verdict::Trouble => format!(
             "{name}: {land} is {size} at {place}, {} outside its tolerance",
             words::amount(one.outside_mm(), units)
         ),
@@ -195,7 +198,11 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
         text,
         why: why.to_owned(),
         z_mm: Some(one.station.z_mm),
-        remedy: (verdict == Verdict::Trouble).then(|| remedy(job, result, judged)).flatten(),
+        remedy: match verdict {
+            Verdict::Fine => None,
+            Verdict::Watch => dial_remedy(job, judged),
+            Verdict::Trouble => dial_remedy(job, judged).or_else(|| spring_pass_remedy(result, judged)),
+        },
     })
 }
 
@@ -210,11 +217,7 @@ fn land_name(job: &Job, land: usize) -> String {
     }
 }
 
-/// A change of the dial where that brings every place in, else a spring pass where spring is what is wrong.
-fn remedy(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
-    dial_remedy(job, judged).or_else(|| spring_pass_remedy(result, judged))
-}
-
+/// A dial that puts all places about the middle of what is allowed, where there is one.
 fn dial_remedy(job: &Job, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
     let mut least_mm = f64::NEG_INFINITY;
     let mut most_mm = f64::INFINITY;
@@ -249,6 +252,7 @@ fn dial_remedy(job: &Job, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
     Some((words, Edit::SetPass { setup: judged.setup.id, pass: Pass { cut, ..dial_pass.clone() } }))
 }
 
+/// Another spring pass, where spring is what is wrong.
 fn spring_pass_remedy(result: &JobResult, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
     let index = judged.setup.passes.iter().position(|pass| pass.id == judged.pass.id)?;
     let worst = judged.stations.iter().max_by(|a, b| a.outside_mm().total_cmp(&b.outside_mm()))?;

@@ -6,7 +6,7 @@
 
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
-use crate::job::{Edit, Follower, Job, Rest, Subject};
+use crate::job::{Edit, Follower, Job, PassKind, Rest, Subject};
 use crate::study::{JobResult, Status, Support};
 
 /// A gap up to this is "set to touch": the feel of a slip of paper. Source: common practice, no source.
@@ -16,10 +16,7 @@ const TOUCHING_GAP_MM: f64 = 0.03;
 #[must_use]
 pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
     let mut all: Vec<Finding> = Vec::new();
-    for computed in computed_passes(job, result).filter(|computed| computed.result.status == Status::Solved) {
-        if computed.result.stations.is_empty() {
-            continue;
-        }
+    for computed in computed_passes(job, result).filter(is_told) {
         for rest in &computed.setup.rests {
             all.extend(rest_findings(job, &computed, rest));
         }
@@ -36,6 +33,13 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
         is_new
     });
     all
+}
+
+/// In a spring pass there is little push and jaws may well hang free.
+fn is_told(computed: &Computed<'_>) -> bool {
+    computed.result.status == Status::Solved
+        && computed.pass.kind == PassKind::Turn
+        && !computed.result.stations.is_empty()
 }
 
 /// Largest force a jaw feels over the pass, and its force where the error is largest.

@@ -30,17 +30,12 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
     if ratio <= RULE_OF_THUMB_RATIO {
         return None;
     }
-    let worst = result
-        .setup(setup.id)
-        .into_iter()
-        .flat_map(|setup_result| &setup_result.passes)
-        .filter_map(|pass| pass.worst())
-        .max_by(|a, b| a.error_mm.abs().total_cmp(&b.error_mm.abs()));
+    let worst = size::worst_of_setup(job, result, setup);
     let computed = match worst {
-        Some(station) => format!("computed: at most {}", words::big_or_small(station.error_mm, job.units)),
-        None => "nothing is computed yet".to_owned(),
+        Some((_, error_mm)) => format!("computed: at most {}", words::big_or_small(error_mm, job.units)),
+        None => "no size against a tolerance is computed".to_owned(),
     };
-    let size_is_fine = worst.is_some() && size::verdict_of_setup(job, result, setup) == Some(Verdict::Fine);
+    let size_is_fine = worst.is_some_and(|(verdict, _)| verdict == Verdict::Fine);
     Some(Finding {
         rule: "slender",
         about: Subject::Setup(setup.id),

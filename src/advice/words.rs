@@ -43,13 +43,16 @@ pub fn amount(value_mm: f64, units: Units) -> String {
     quantity::show(value_mm.abs(), Kind::Error, units).trim_start_matches('+').to_owned()
 }
 
-/// "+8 µm big", "3 µm small", "to size".
+/// What an error that rounds to nothing is called.
+pub const TO_SIZE: &str = "to size";
+
+/// "8 \u{b5}m big", "3 \u{b5}m small", [`TO_SIZE`].
 #[must_use]
 pub fn big_or_small(error_mm: f64, units: Units) -> String {
     let amount = amount(error_mm, units);
     // What rounds to nothing is neither big nor small.
     if !amount.contains(|c: char| ('1'..='9').contains(&c)) {
-        "to size".to_owned()
+        TO_SIZE.to_owned()
     } else if error_mm > 0.0 {
         format!("{amount} big")
     } else {

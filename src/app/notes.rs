@@ -22,15 +22,17 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     match pass {
         Some((pass, result)) => {
             ui.strong(words::pass_name(job, setup, pass));
-            figures_ui(ui, job, results, pass, result, palette);
+            error_ui(ui, job, results, pass, result, palette);
         }
         None => {
             ui.strong("The work as it comes into this set-up");
         }
     }
-    loads_ui(ui, job, setup, results, pass.map(|(_, result)| result));
-    ui.separator();
+    ui.add_space(4.0);
     findings_ui(ui, view, results, palette, out);
+    ui.separator();
+    forces_ui(ui, job, results);
+    loads_ui(ui, job, setup, results, pass.map(|(_, result)| result));
     ui.separator();
     footer_ui(ui, setup, results);
 }
@@ -52,9 +54,10 @@ fn row_ui(ui: &mut Ui, name: &str, value: String) {
     ui.end_row();
 }
 
-fn figures_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &PassResult, palette: &Palette) {
+/// The largest error of the pass, where, and what came of the computation.
+fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &PassResult, palette: &Palette) {
     let units = job.units;
-    Grid::new("figures").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+    Grid::new("error").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         if let Some(worst) = result.worst() {
             ui.weak("Largest error");
             ui.horizontal(|ui| {
@@ -67,18 +70,23 @@ fn figures_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &P
             row_ui(ui, "found at", words::length(worst.z_mm, units));
             row_ui(ui, "size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
         }
-        let at_tool = results.shape.as_ref().and_then(|shape| shape.cut.as_ref());
-        if let Some(cut) = at_tool {
-            row_ui(ui, "With the tool at", words::length(cut.z_mm, units));
-            row_ui(ui, "really taken off", format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units)));
-            let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
-            row_ui(ui, "main force", force(cut.fc_n));
-            row_ui(ui, "push away", force(cut.fp_n));
-            row_ui(ui, "feed force", force(cut.ff_n));
-        }
         if result.status != Status::Solved {
             row_ui(ui, "Result", status_words(result.status).to_owned());
         }
+    });
+}
+
+/// What the tool does at its present place.
+fn forces_ui(ui: &mut Ui, job: &Job, results: &Results) {
+    let units = job.units;
+    let Some(cut) = results.shape.as_ref().and_then(|shape| shape.cut.as_ref()) else { return };
+    let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
+    Grid::new("forces").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+        row_ui(ui, "With the tool at", words::length(cut.z_mm, units));
+        row_ui(ui, "really taken off", format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units)));
+        row_ui(ui, "main force", force(cut.fc_n));
+        row_ui(ui, "push away", force(cut.fp_n));
+        row_ui(ui, "feed force", force(cut.ff_n));
     });
 }
 

@@ -125,6 +125,19 @@ fn more_than_half_of_the_tolerance_is_to_be_watched() {
     assert_eq!((finding.rule, finding.verdict), ("size", Verdict::Watch));
 }
 
+/// A shaft of class h cut with the dial at its nominal size has no room at the upper side.
+#[test]
+fn a_size_on_the_limit_is_watched_and_gets_a_dial_in_the_middle() {
+    let mut job = job();
+    job.shaft.wanted[0].tolerance = Tolerance::Limits { lower_mm: -0.024, upper_mm: 0.0 };
+    let mut result = result(&job);
+    *the_pass(&mut result) = pass_result(&job.setups[0], &job.setups[0].passes[0], 0.0002);
+    let finding = only(&job, &result);
+    assert_eq!((finding.rule, finding.verdict), ("size", Verdict::Watch), "{}", finding.text);
+    let Some((_, Edit::SetPass { pass, .. })) = finding.remedy else { panic!("no dial") };
+    assert_eq!(pass.cut, Cut::ToDrawing { leave_on_diameter_mm: -0.012 });
+}
+
 #[test]
 fn a_land_without_tolerance_is_told_but_not_judged() {
     let mut job = job();
@@ -144,6 +157,27 @@ fn work_that_springs_more_than_is_cut_may_climb() {
     let z_mm = station.z_mm;
     let finding = only(&job, &result);
     assert_eq!((finding.rule, finding.z_mm), ("springy", Some(z_mm)));
+}
+
+/// A thin bar hangs by its weight: that is no spring under the cut.
+#[test]
+fn sag_is_not_taken_for_spring() {
+    let mut job = job();
+    job.shaft.stock = vec![land(1525.0, 20.0)];
+    job.shaft.wanted[0].land = land(1525.0, 19.0);
+    let mut result = midspan::study::compute(&job);
+    let z_mm = the_pass(&mut result).stations[0].z_mm;
+    let at_rest = midspan::study::shape_at(&job, &result, SETUP, Some(PASS), None).expect("it can be solved");
+    let lowest_mm = at_rest.y_mm.iter().copied().fold(0.0, f64::min);
+    assert!(lowest_mm < -0.1, "it sags by {lowest_mm}");
+    let index = at_rest.z_mm.partition_point(|z| *z < z_mm);
+    for station in &mut the_pass(&mut result).stations {
+        station.real_depth_mm = 0.06;
+        (station.spring_x_mm, station.spring_y_mm) = (0.0, 0.0);
+    }
+    the_pass(&mut result).stations.truncate(1);
+    the_pass(&mut result).stations[0].spring_y_mm = at_rest.y_mm[index];
+    assert!(findings(&job, &result).iter().all(|finding| finding.rule != "springy"));
 }
 
 #[test]
@@ -267,6 +301,21 @@ fn a_steady_the_carriage_only_comes_near_is_to_be_watched() {
 }
 
 #[test]
+fn several_passes_too_near_one_steady_are_one_finding_with_one_remedy() {
+    let mut job = job();
+    job.setups[0].rests.push(steady(60.0));
+    let again = Pass { id: PassId(3), ..job.setups[0].passes[0].clone() };
+    job.setups[0].passes.push(again);
+    let finding = only(&job, &result(&job));
+    assert_eq!((finding.rule, finding.about), ("in_the_way", Subject::Rest(SETUP, REST)));
+    let Some((_, Edit::Together(edits))) = &finding.remedy else { panic!("no remedy") };
+    assert_eq!(edits.len(), 2);
+    let edit = finding.remedy.expect("just seen").1;
+    job.apply(&edit).expect("the remedy can be made");
+    assert_eq!(remarks(&job, &result(&job)), vec![], "mended");
+}
+
+#[test]
 fn bar_behind_the_spindle_is_trouble_and_no_speed_is_called_safe() {
     let mut job = job();
     job.shaft.stock = vec![land(925.0, 40.0)];
@@ -347,6 +396,7 @@ fn a_dog_without_tailstock_centre_needs_a_hold_back() {
     job.setups[0].drive.kind = DriveKind::CentreAndDog;
     job.setups[0].work_start_z_mm = 0.0;
     job.shaft.stock = vec![land(300.0, 40.0)];
+    job.shaft.wanted[0].land = land(300.0, 38.0);
     assert_eq!(remarks(&job, &result(&job)), vec![], "between centres");
     job.setups[0].tail.kind = TailKind::Free;
     job.setups[0].rests.push(steady(250.0));

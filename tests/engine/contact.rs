@@ -1,4 +1,5 @@
 //! The search for touching jaws against the trial of every set, on problems drawn by lot from a cold, random start.
+#![allow(clippy::needless_range_loop, reason = "a matrix is read by its indices")]
 
 use midspan::mechanics::contact::{Touching, solve};
 

@@ -215,7 +215,7 @@ fn propped_cantilevers_meet_sarkar() {
     }
 }
 
-/// Source: tests of the open library IndeterminateBeam (JesseBonanno/IndeterminateBeam), propped beam with a mid
+/// Source: tests of the open library IndeterminateBeam, propped beam with a mid
 /// load: 10312.5 and 4687.5 N, 16875 N·m; 0.016 and 0.017 m (recomputed 0.016316, 0.016677).
 #[test]
 fn propped_beam_with_mid_load_meets_an_open_library() {

@@ -64,7 +64,7 @@ pub fn plot_ui(
                 .allow_double_click_reset(false)
                 .show_crosshair(false)
                 .label_formatter(|_| None)
-                .custom_y_axes(vec![y_axis(units, gutter, small_font.clone(), palette)])
+                .custom_y_axes(vec![y_axis(units, limits, gutter, small_font.clone(), palette)])
                 .custom_x_axes(if with_z_axis { vec![z_axis(units, small_font, palette)] } else { Vec::new() })
                 .x_grid_spacer(uniform_grid_spacer(move |input: GridInput| z_steps(&input, units)))
                 .y_grid_spacer(uniform_grid_spacer(|input: GridInput| height_steps(&input)))
@@ -86,9 +86,9 @@ pub fn plot_ui(
     }
     if with_z_axis {
         let unit = if units == Units::Inch { "in" } else { "mm" };
-        let at = frame.left_bottom() + vec2(-8.0, 3.0);
+        let at = pos2(left + 2.0, frame.bottom() + 3.0);
         let font = egui::TextStyle::Small.resolve(ui.style());
-        ui.painter().text(at, Align2::RIGHT_TOP, unit, font, palette.ink_weak);
+        ui.painter().text(at, Align2::LEFT_TOP, unit, font, palette.ink_weak);
     }
     let hover = response.response.hover_pos().filter(|pos| frame.contains(*pos));
     let hover_z_mm = hover.map(|pos| response.transform.value_from_position(pos).x);
@@ -159,13 +159,13 @@ fn small_unit(units: Units) -> &'static str {
     }
 }
 
-fn y_axis<'a>(units: Units, gutter: f32, font: FontId, palette: &Palette) -> AxisHints<'a> {
+fn y_axis<'a>(units: Units, limits: Limits, gutter: f32, font: FontId, palette: &Palette) -> AxisHints<'a> {
+    // The same number of digits on every mark of a plot.
+    let step = range::round_step((limits.1 - limits.0) / 8.0);
+    let decimals = (-step.log10()).ceil().clamp(0.0, 4.0) as usize;
     AxisHints::new_y()
         .label(egui::RichText::new(small_unit(units)).small().color(palette.ink_weak))
-        .formatter(|mark: GridMark, _: &RangeInclusive<f64>| {
-            let decimals = (-mark.step_size.log10()).ceil().clamp(0.0, 4.0) as usize;
-            format!("{:.*}", decimals, mark.value + 0.0)
-        })
+        .formatter(move |mark: GridMark, _: &RangeInclusive<f64>| format!("{:.*}", decimals, mark.value + 0.0))
         .min_thickness(gutter)
         .label_spacing(Rangef::new(15.0, 24.0))
         .tick_label_color(palette.ink_weak)

@@ -66,7 +66,7 @@ mod tests {
     #[test]
     fn limits_are_round_and_include_zero() {
         let (low, high) = round_limits((0.0, 23.0), 2.0);
-        assert!(low <= 0.0 && low >= -5.0, "{low}");
+        assert!((-5.0..=0.0).contains(&low), "{low}");
         assert_eq!(high, 25.0);
         let (low, high) = round_limits((-7.2, -3.0), 2.0);
         assert!(low <= -7.2 && low.fract() == 0.0, "{low}");

@@ -3,6 +3,7 @@
 //! With four unknowns a node and elements between neighbours, nothing lies further than seven places off the
 //! diagonal. The factors are found column by column as in any book; no pivoting, for the matrix is positive definite
 //! wherever the work is held.
+#![allow(clippy::needless_range_loop, reason = "a matrix is read by its indices")]
 
 use super::wide::Wide;
 

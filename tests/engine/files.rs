@@ -1,0 +1,149 @@
+//! The job file: what is written is read back, what is broken is told with its place, what is saved is whole.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use midspan::job::file::{FileTrouble, MAX_BYTES, from_text, read, to_text, write};
+use midspan::job::{Job, examples};
+
+fn data(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data").join(name)
+}
+
+fn pump_shaft() -> Job {
+    examples::load("pump-shaft").unwrap()
+}
+
+/// Every folder below `broken` is named for what is wrong; `says.txt` in it holds words that the message must have.
+#[test]
+fn every_broken_file_is_told_apart() {
+    let mut n_files = 0;
+    for folder in fs::read_dir(data("broken")).unwrap() {
+        let folder = folder.unwrap().path();
+        let says = fs::read_to_string(folder.join("says.txt")).unwrap();
+        for file in fs::read_dir(&folder).unwrap() {
+            let file = file.unwrap().path();
+            if file.extension().is_none_or(|extension| extension != "ron") {
+                continue;
+            }
+            n_files += 1;
+            let message = read(&file).map(|_| ()).expect_err(&file.display().to_string()).to_string();
+            for snippet in says.lines().filter(|line| !line.is_empty()) {
+                assert!(message.contains(snippet), "{}: {message:?} does not say {snippet:?}", file.display());
+            }
+            assert!(message.ends_with(&format!("({})", file.display())), "{message:?}: the path comes last");
+        }
+    }
+    assert!(n_files >= 12, "{n_files} broken files");
+}
+
+/// A job of format 1 with every word the format has: it must read for ever.
+#[test]
+fn a_job_of_format_1_reads_and_is_written_alike() {
+    let path = data("format-1/everything.ron");
+    let job = read(&path).unwrap();
+    assert_eq!(to_text(&job), fs::read_to_string(&path).unwrap());
+    assert_eq!((job.setups.len(), job.setups[0].rests.len(), job.setups[0].passes.len()), (3, 3, 6));
+}
+
+#[test]
+fn what_other_editors_add_is_read() {
+    let text = to_text(&pump_shaft());
+    for changed in [
+        format!("\u{feff}{text}"),
+        text.replace('\n', "\r\n"),
+        format!("// My best shaft\n{text}\n/* the end */\n"),
+        text.replace("speed_rpm: 710.0", "speed_rpm: 710"),
+        text.replace("warmer_by_k: None", "warmer_by_k: None,"),
+    ] {
+        assert_eq!(from_text(&changed).unwrap(), pump_shaft());
+    }
+}
+
+#[test]
+fn optional_things_may_stand_with_or_without_some() {
+    let text = to_text(&pump_shaft());
+    assert!(text.contains("centre_hole_a: (\n"), "an optional thing stands plainly");
+    let plain = "centre_hole_a: (\n      pilot_mm: 6.3,\n    ),";
+    let some = "centre_hole_a: Some((\n      pilot_mm: 6.3,\n    )),";
+    let (before, after) = (text.replace("pilot_mm: 4.0", "pilot_mm: 6.3"), text);
+    assert!(before.contains(plain) && !after.contains(plain));
+    assert_eq!(from_text(&before.replacen(plain, some, 1)).unwrap(), from_text(&before).unwrap());
+}
+
+#[test]
+fn an_endless_file_is_not_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("long.ron");
+    fs::write(&path, vec![b' '; usize::try_from(MAX_BYTES).unwrap() + 1]).unwrap();
+    assert!(matches!(read(&path).unwrap_err().trouble, FileTrouble::TooLarge));
+    assert!(matches!(from_text(&fs::read_to_string(&path).unwrap()).unwrap_err().trouble, FileTrouble::TooLarge));
+}
+
+#[test]
+fn a_missing_file_and_bytes_that_are_no_text_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("none.ron");
+    let message = read(&path).unwrap_err().to_string();
+    assert!(message.starts_with("the file cannot be read") && message.contains("none.ron"), "{message}");
+    fs::write(&path, [b'(', 0xff, 0xfe]).unwrap();
+    assert!(matches!(read(&path).unwrap_err().trouble, FileTrouble::NotText));
+}
+
+#[test]
+fn saving_and_opening_gives_the_same_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shaft.ron");
+    write(&path, &pump_shaft()).unwrap();
+    assert_eq!(read(&path).unwrap(), pump_shaft());
+    let mut other = pump_shaft();
+    other.title = "Other \"shaft\"\nin two lines \u{d8}40".to_owned();
+    write(&path, &other).unwrap();
+    assert_eq!(read(&path).unwrap(), other);
+    let names: Vec<_> = fs::read_dir(folder.path()).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+    assert_eq!(names, ["shaft.ron"], "nothing temporary is left");
+}
+
+#[test]
+fn a_save_that_fails_leaves_the_old_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let message = write(&folder.path().join("no/such/folder.ron"), &pump_shaft()).unwrap_err().to_string();
+    assert!(message.starts_with("the file cannot be written"), "{message}");
+    let message = write(folder.path(), &pump_shaft()).unwrap_err().to_string();
+    assert!(message.contains("that is a folder"), "{message}");
+    let path = folder.path().join("kept.ron");
+    fs::write(&path, "old").unwrap();
+    let mut permissions = fs::metadata(&path).unwrap().permissions();
+    permissions.set_readonly(true);
+    fs::set_permissions(&path, permissions).unwrap();
+    let message = write(&path, &pump_shaft()).unwrap_err().to_string();
+    assert!(message.contains("write-protected"), "{message}");
+    assert_eq!(fs::read_to_string(&path).unwrap(), "old");
+}
+
+#[cfg(unix)]
+#[test]
+fn saving_keeps_permissions_and_follows_links() {
+    use std::os::unix::fs::{PermissionsExt as _, symlink};
+
+    let folder = tempfile::tempdir().unwrap();
+    let (path, link) = (folder.path().join("shaft.ron"), folder.path().join("link.ron"));
+    fs::write(&path, "old").unwrap();
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o664)).unwrap();
+    symlink("shaft.ron", &link).unwrap();
+    write(&link, &pump_shaft()).unwrap();
+    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+    assert_eq!(read(&path).unwrap(), pump_shaft());
+    assert_eq!(fs::metadata(&path).unwrap().permissions().mode() & 0o777, 0o664);
+    // A link to a file that is not there yet makes it.
+    let (fresh, dangling) = (folder.path().join("fresh.ron"), folder.path().join("dangling.ron"));
+    symlink("fresh.ron", &dangling).unwrap();
+    write(&dangling, &pump_shaft()).unwrap();
+    assert_eq!(read(&fresh).unwrap(), pump_shaft());
+    assert_ne!(fs::metadata(&fresh).unwrap().permissions().mode() & 0o400, 0);
+    // Links in a circle are an error, not a hang.
+    let (one, two) = (folder.path().join("one"), folder.path().join("two"));
+    symlink("two", &one).unwrap();
+    symlink("one", &two).unwrap();
+    assert!(write(&one, &pump_shaft()).is_err());
+}
