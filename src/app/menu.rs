@@ -28,8 +28,11 @@ fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Act
     }
 }
 
-/// The menu bar.
-pub fn menu_ui(
+/// Menus and tools need so much width to stand in one row, in points.
+const ONE_ROW: f32 = 930.0;
+
+/// The menus, and the tools beside them or, where the window is narrow, beneath them.
+pub fn top_ui(
     ui: &mut Ui,
     job: &Job,
     view: &mut View,
@@ -37,35 +40,56 @@ pub fn menu_ui(
     state: &MenuState<'_>,
     out: &mut Commands,
 ) {
+    let one_row = ui.available_width() >= ONE_ROW;
+    let style = ui.style().clone();
     MenuBar::new().ui(ui, |ui| {
-        ui.menu_button("File", |ui| file_menu(ui, state, out));
-        ui.menu_button("Edit", |ui| {
-            item(ui, out, state.can_undo, "Undo", Action::Undo);
-            item(ui, out, state.can_redo, "Redo", Action::Redo);
+        menus_ui(ui, job, view, settings, state, out);
+        if one_row {
+            ui.set_style(style);
             ui.separator();
-            item(ui, out, true, "Take away what is selected", Action::DeleteSelected);
-        });
-        ui.menu_button("Select", |ui| select_menu(ui, job, view));
-        ui.menu_button("View", |ui| {
-            item(ui, out, true, "Fit the whole set-up", Action::Fit);
-            pin_item(ui, view, out);
-            ui.separator();
-            ui.checkbox(&mut settings.details_open, "Details at the left");
-            ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
-            ui.separator();
-            ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
-            ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
-            item(ui, out, true, "Larger type", Action::LargerType);
-            item(ui, out, true, "Smaller type", Action::SmallerType);
-        });
-        ui.menu_button("Examples", |ui| {
-            for (index, example) in examples::EXAMPLES.iter().enumerate() {
-                if ui.button(example.title).on_hover_text(example.about).clicked() {
-                    out.actions.push(Action::Example(index));
-                    ui.close();
-                }
+            tools_ui(ui, job, view, settings, state, out);
+        }
+    });
+    if !one_row {
+        ui.horizontal_wrapped(|ui| tools_ui(ui, job, view, settings, state, out));
+    }
+}
+
+fn menus_ui(
+    ui: &mut Ui,
+    job: &Job,
+    view: &mut View,
+    settings: &mut Settings,
+    state: &MenuState<'_>,
+    out: &mut Commands,
+) {
+    ui.menu_button("File", |ui| file_menu(ui, state, out));
+    ui.menu_button("Edit", |ui| {
+        item(ui, out, state.can_undo, "Undo", Action::Undo);
+        item(ui, out, state.can_redo, "Redo", Action::Redo);
+        ui.separator();
+        item(ui, out, true, "Take away what is selected", Action::DeleteSelected);
+    });
+    ui.menu_button("Select", |ui| select_menu(ui, job, view));
+    ui.menu_button("View", |ui| {
+        item(ui, out, true, "Fit the whole set-up", Action::Fit);
+        pin_item(ui, view, out);
+        ui.separator();
+        ui.checkbox(&mut settings.details_open, "Details at the left");
+        ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
+        ui.separator();
+        ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
+        ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
+        item(ui, out, true, "Larger type", Action::LargerType);
+        item(ui, out, true, "Smaller type", Action::SmallerType);
+    });
+    ui.menu_button("Examples", |ui| {
+        for (index, example) in examples::EXAMPLES.iter().enumerate() {
+            if ui.button(example.title).on_hover_text(example.about).clicked() {
+                out.actions.push(Action::Example(index));
+                ui.close();
             }
-        });
+        }
     });
 }
 
@@ -149,7 +173,7 @@ fn theme_menu(ui: &mut Ui, settings: &mut Settings) {
 }
 
 /// The tools beside it, one after another in the layout of `ui`.
-pub fn tools_ui(
+fn tools_ui(
     ui: &mut Ui,
     job: &Job,
     view: &mut View,

@@ -4,9 +4,8 @@
 use egui::{Button, RichText, ScrollArea, Ui};
 
 use super::{Action, Commands, Selected, View};
-use crate::job::{
-    Cut, DriveKind, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity,
-};
+use crate::advice::words;
+use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
 
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
@@ -212,13 +211,7 @@ pub fn setup_name(index: usize, setup: &Setup) -> String {
 
 /// A set-up in one line: how the work is held and how often it is cut.
 fn setup_summary(setup: &Setup) -> String {
-    let drive = match setup.drive.kind {
-        DriveKind::ThreeJaw => "three-jaw chuck",
-        DriveKind::FourJaw => "four-jaw chuck",
-        DriveKind::Collet => "collet",
-        DriveKind::FacePlate => "face plate",
-        DriveKind::CentreAndDog => "centre and dog",
-    };
+    let drive = words::drive_name(setup.drive.kind);
     let tail = match setup.tail.kind {
         TailKind::Free => "nothing at the tailstock end",
         TailKind::DeadCentre => "dead centre",

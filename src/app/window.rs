@@ -159,11 +159,7 @@ impl MidspanApp {
         let palette = Palette::for_ui(ui);
 
         Panel::top("menu and tools").show(ui, |ui| {
-            ui.horizontal_wrapped(|ui| {
-                menu::menu_ui(ui, job, view, settings, &state, out);
-                ui.separator();
-                menu::tools_ui(ui, job, view, settings, &state, out);
-            });
+            menu::top_ui(ui, job, view, settings, &state, out);
         });
         Panel::bottom("status").show(ui, |ui| {
             ui.horizontal(|ui| {
