@@ -254,9 +254,8 @@ impl<'a> Run<'a> {
     pub fn put_forces(&self, forces_n: &mut Vec<f64>) {
         for (spring, point) in self.prepared.springs.iter().zip([0, self.prepared.tracked.len() - 1]) {
             let place = self.room.bench.point_mm(&self.room.at_tool, &self.jaws, point);
-            for plane in 0..2 {
-                forces_n.push(spring.1.radial_n_per_mm * (spring.1.anchor_mm[plane] - place[plane]));
-            }
+            let held = spring.1.anchor_mm.iter().zip(place);
+            forces_n.extend(held.map(|(anchor_mm, place_mm)| spring.1.radial_n_per_mm * (anchor_mm - place_mm)));
         }
         forces_n.extend_from_slice(&self.room.bench.jaw_force_n);
     }

@@ -68,6 +68,13 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         widest_gutter = widest_gutter.max(shown_plot.gutter);
         cursor = cursor.or(shown_plot.hover_z_mm);
         if is_first {
+            let moved = view.plot_x_range.is_none_or(|range| {
+                (range.min - shown_plot.frame_x.min).abs() > 0.1 || (range.max - shown_plot.frame_x.max).abs() > 0.1
+            });
+            if moved {
+                // The bench above was drawn for the plots as they lay before: draw this frame once more.
+                ui.ctx().request_discard("the plots' frame moved");
+            }
             view.plot_x_range = Some(shown_plot.frame_x);
             is_first = false;
         }
