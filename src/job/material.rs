@@ -1,7 +1,5 @@
 //! What the work is made of: stiffness, weight, growth and resistance to the cut, each figure with its source.
 
-use super::materials::MATERIALS;
-
 /// How far a figure can be trusted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Trust {
@@ -68,7 +66,7 @@ pub struct Material {
 /// The material of a shaft: one of the table, or the user's own figures.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MaterialChoice {
-    /// A key of [`MATERIALS`]; [`super::Job::check`] reports one that is not there.
+    /// A key of [`super::materials::MATERIALS`]; [`super::Job::check`] reports one that is not there.
     Listed(String),
     Own(OwnMaterial),
 }
@@ -87,21 +85,10 @@ pub struct OwnMaterial {
     pub thrust_ratio: f64,
 }
 
-impl MaterialChoice {
-    /// The figures; an unknown key gets those of the first material of the table.
-    #[must_use]
-    pub fn resolve(&self) -> Material {
-        match self {
-            Self::Listed(key) => {
-                MATERIALS.iter().find(|entry| entry.key == *key).unwrap_or(&MATERIALS[0]).to_material()
-            }
-            Self::Own(own) => own.to_material(),
-        }
-    }
-}
-
 impl OwnMaterial {
-    fn to_material(&self) -> Material {
+    /// The figures as a [`Material`].
+    #[must_use]
+    pub fn to_material(&self) -> Material {
         let own = |value: f64| Fact { value, source: "your own value", trust: Trust::Own };
         Material {
             key: String::new(),

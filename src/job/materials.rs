@@ -4,7 +4,7 @@
 //! the main force, and the three-component constants of Koenig and Essel (1973) only for the ratio of thrust to main
 //! force. Where the latter are not known the shop rule 0.50 and 0.25 of the main force stands in: 0.56 together.
 
-use super::material::{Fact, Material, Thrust, Trust};
+use super::material::{Fact, Material, MaterialChoice, Thrust, Trust};
 
 /// One row: a [`Material`] that can stand in a constant.
 #[derive(Clone, Debug)]
@@ -36,6 +36,19 @@ impl Listed {
             mc: self.mc,
             thrust: self.thrust,
             reference_rake_rad: self.reference_rake_rad,
+        }
+    }
+}
+
+impl MaterialChoice {
+    /// The figures; an unknown key gets those of the first material of the table.
+    #[must_use]
+    pub fn resolve(&self) -> Material {
+        match self {
+            Self::Listed(key) => {
+                MATERIALS.iter().find(|entry| entry.key == *key).unwrap_or(&MATERIALS[0]).to_material()
+            }
+            Self::Own(own) => own.to_material(),
         }
     }
 }

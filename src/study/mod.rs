@@ -97,6 +97,7 @@ fn nothing_held(pass: &Pass, setup: &Setup, surface: &Surface) -> PassResult {
         supports: holding::supports(setup),
         forces_n: Vec::new(),
         before: surface.clone(),
+        behind: None,
         after: surface.clone(),
     }
 }

@@ -82,6 +82,9 @@ pub struct PassResult {
     pub forces_n: Vec<f64>,
     /// The work before the pass.
     pub before: Surface,
+    /// What the work behind the tool was taken to be where the errors were too large to take the dial's sizes: what a
+    /// first sweep left.
+    pub behind: Option<Surface>,
     /// The work after it.
     pub after: Surface,
 }

@@ -8,7 +8,7 @@ use super::holding::supports;
 use super::outline::{Outline, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
-use super::sweep::{Room, Run, needs_second_sweep, take_what_was_left};
+use super::sweep::{Room, Run, take_what_was_left};
 use crate::job::{FollowerSide, Material, Pass, Setup};
 use crate::mechanics::cut::Workbench;
 use crate::mechanics::deflection::bent_line;
@@ -54,9 +54,8 @@ pub fn in_cut(
     if cut.to_headstock() {
         left.reverse();
     }
-    if needs_second_sweep(&result.stations) {
-        let after = Outline::of(&result.after, &scene.job.shaft, scene.setup);
-        take_what_was_left(scene, &mut prepared, &after);
+    if let Some(behind) = &result.behind {
+        take_what_was_left(scene, &mut prepared, &Outline::of(behind, &scene.job.shaft, scene.setup));
     }
     let first = if cut.to_headstock() { result.stations.last() } else { result.stations.first() };
     let follower_set_mm = first.and_then(|first| follower_set_mm(scene.setup, &outline, first, cut.to_headstock()));

@@ -48,6 +48,7 @@ pub fn sweep(
         supports: supports(scene.setup),
         forces_n: Vec::new(),
         before: surface(outline),
+        behind: None,
         after: surface(outline),
     };
     if !matches!(pass.kind, PassKind::Turn | PassKind::Spring) {
@@ -65,6 +66,7 @@ pub fn sweep(
         }
         let left = outline.with_fresh(&fresh_pieces(&rising));
         take_what_was_left(scene, &mut prepared, &left);
+        result.behind = Some(surface(&left));
         Run::new(scene, &prepared, cut, room).go(&model, &mut result);
     }
     if cut.to_headstock() {
@@ -80,8 +82,7 @@ pub fn sweep(
 }
 
 /// An error somewhere is so large that the stiffness behind the tool must follow it.
-#[must_use]
-pub fn needs_second_sweep(stations: &[Station]) -> bool {
+fn needs_second_sweep(stations: &[Station]) -> bool {
     stations.iter().any(|s| s.error_mm.abs() > SECOND_SWEEP_RATIO * s.wanted_diameter_mm)
 }
 

@@ -23,3 +23,4 @@ mod random_job;
 mod second_method;
 mod sweep;
 mod tolerances;
+mod worked_jobs;

@@ -57,6 +57,7 @@ pub fn pass_result(setup: &Setup, pass: &Pass, hump_mm: f64) -> PassResult {
         supports,
         forces_n,
         before: cylinder(325.0, 40.0),
+        behind: None,
         after: cylinder(325.0, 38.0),
     }
 }
