@@ -75,7 +75,7 @@ pub struct Workbench {
 }
 
 /// A Newton step below this is the last: what it leaves is its square.
-const NEWTON_END_MM: f64 = 1e-9;
+const NEWTON_END_MM: f64 = 5e-9;
 
 /// Clearances wider than this are no measure of rounding.
 const NEAR_MM: f64 = 1e6;
@@ -93,11 +93,13 @@ fn along(line: &Affine, push: &[f64; 3]) -> f64 {
 
 impl ToolAt {
     /// The forces as a push away, a push up and a moment in the horizontal plane.
+    #[inline]
     fn push(&self, forces: &Forces) -> [f64; 3] {
         [self.side * forces.radial_n, self.side * forces.main_n, self.feed_lever_mm * forces.feed_n]
     }
 
     /// Tries a depth: the radius left, its change per mm of depth, the forces and theirs.
+    #[inline]
     fn try_depth(&self, law: &Law, depth_mm: f64, u: &Affine, v: &Affine) -> Trial {
         let (forces, per_mm) = law.forces(depth_mm);
         let (push, push_per_mm) = (self.push(&forces), self.push(&per_mm));

@@ -69,6 +69,7 @@ impl Edge {
     }
 
     /// How far the chord runs along the feed for its depth, and the derivative of that with depth.
+    #[inline]
     fn chord_run(&self, depth_mm: f64) -> (f64, f64) {
         if depth_mm >= self.nose_depth_mm {
             (depth_mm * self.run_ratio + self.nose_run_mm + self.half_feed_mm, self.run_ratio)
@@ -123,6 +124,7 @@ pub enum Law {
 impl Law {
     /// The forces at a radial depth, and what each gains per mm of depth.
     #[must_use]
+    #[inline]
     pub fn forces(&self, depth_mm: f64) -> (Forces, Forces) {
         match *self {
             Self::Chip { main_n_per_mm, thrust_ratio, ref edge } => {
@@ -130,9 +132,9 @@ impl Law {
                     return (Forces::default(), Forces::default());
                 }
                 let (run_mm, run_slope) = edge.chord_run(depth_mm);
-                let chord_mm = (depth_mm * depth_mm + run_mm * run_mm).sqrt();
-                let (sine, cosine) = (depth_mm / chord_mm, run_mm / chord_mm);
-                let turn_per_mm = (cosine - sine * run_slope) / chord_mm;
+                let one_by_chord = 1.0 / (depth_mm * depth_mm + run_mm * run_mm).sqrt();
+                let (sine, cosine) = (depth_mm * one_by_chord, run_mm * one_by_chord);
+                let turn_per_mm = (cosine - sine * run_slope) * one_by_chord;
                 let main_n = main_n_per_mm * depth_mm;
                 let thrust_n = thrust_ratio * main_n;
                 let thrust_per_mm = thrust_ratio * main_n_per_mm;

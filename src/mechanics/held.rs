@@ -48,6 +48,7 @@ pub struct AtTool {
 impl AtTool {
     /// Move of point `a` per unit force at point `b`.
     #[must_use]
+    #[inline]
     pub fn between(&self, a: usize, b: usize) -> f64 {
         self.between[a * self.n_points + b]
     }
