@@ -13,7 +13,10 @@ use super::walk::{JoinAt, NodeSpring, Row, Symmetric, Walk, through};
 #[derive(Clone, Debug, Default)]
 pub struct Held {
     forward: Walk,
+    /// In coordinates that begin at the tailstock centre, where that stands off the axis: see [`Self::run`].
     backward: Walk,
+    /// The tailstock centre off the spindle axis: away, up.
+    tail_anchor_mm: [f64; 2],
     n_tracked: usize,
 }
 
@@ -56,12 +59,20 @@ impl AtTool {
 
 impl Held {
     /// Walks both ways. `front` are the elements as they are on the headstock side of the tool, `back` as on the
-    /// tailstock side; `springs` and `tracked` are by node, rising.
+    /// tailstock side; `springs` and `tracked` are by node, rising. Springs stand at the first and the last node only.
+    ///
+    /// Nothing but the tailstock centre ties the back part to the ground, so the backward walk counts from that centre
+    /// and its offset is put on when the walks are joined. With the offset as a push of a rigid centre (`k` times the
+    /// offset) the crossings would lose digits.
     pub fn run(&mut self, front: &[Element], back: &[Element], springs: &[(usize, NodeSpring)], tracked: &[usize]) {
         let last = front.len();
         self.n_tracked = tracked.len();
         self.forward.run(JoinAt::Leaving, front.iter().map(Element::towards_tailstock), springs, tracked, &[]);
-        let springs_back: Vec<_> = springs.iter().rev().map(|&(node, spring)| (last - node, spring)).collect();
+        let tail = springs.iter().find(|(node, _)| *node == last && last > 0);
+        self.tail_anchor_mm = tail.map_or([0.0; 2], |(_, spring)| spring.anchor_mm);
+        let springs_back: Vec<_> = (springs.iter().rev())
+            .map(|&(node, spring)| (last - node, NodeSpring { anchor_mm: [0.0; 2], ..spring }))
+            .collect();
         let tracked_back: Vec<_> = tracked.iter().rev().map(|&node| last - node).collect();
         let crossings = back.iter().rev().map(Element::towards_headstock);
         self.backward.run(JoinAt::Arriving, crossings, &springs_back, &tracked_back, &[]);
@@ -81,8 +92,9 @@ impl Held {
         let compliance = Symmetric { a11: s22 / det, a12: -s12 / det, a22: s11 / det };
         at_tool.compliance = compliance;
         let free = [0, 1].map(|plane| {
-            let force = fore.push[plane][0] + aft.push[plane][0];
-            let moment = fore.push[plane][1] + aft.push[plane][1];
+            let anchor_mm = self.tail_anchor_mm[plane];
+            let force = fore.push[plane][0] + aft.push[plane][0] + b.a11 * anchor_mm;
+            let moment = fore.push[plane][1] + aft.push[plane][1] + b.a12 * anchor_mm;
             [compliance.a11 * force + compliance.a12 * moment, compliance.a12 * force + compliance.a22 * moment]
         });
         at_tool.free_mm = [free[0][0], free[1][0]];
@@ -96,7 +108,7 @@ impl Held {
             let row = if a < n_fore {
                 *self.forward.row(node, a)
             } else {
-                *self.backward.row(node_back, self.n_tracked - 1 - a)
+                self.from_axis(*self.backward.row(node_back, self.n_tracked - 1 - a))
             };
             at_tool.points.push(point(&row, &compliance, &free));
         }
@@ -116,6 +128,14 @@ impl Held {
             self.join_follower(node, follower, &compliance, &free, at_tool);
         }
         true
+    }
+
+    /// A row of the backward walk, counted from the spindle axis again.
+    fn from_axis(&self, mut row: Row) -> Row {
+        for (offset_mm, anchor_mm) in row.offset_mm.iter_mut().zip(self.tail_anchor_mm) {
+            *offset_mm += anchor_mm * (1.0 - row.t[0]);
+        }
+        row
     }
 
     /// Adds the follower as the last point: its row is carried over the few elements between it and the tool.
@@ -148,6 +168,7 @@ impl Held {
             }
             row = row.carried(left);
         }
+        let row = if behind_tailstock_side { self.from_axis(row) } else { row };
         at_tool.points.push(point(&row, compliance, free));
         for b in 0..self.n_tracked {
             let same_side = at_tool.between[f * n_points + b];

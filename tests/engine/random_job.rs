@@ -191,10 +191,6 @@ pub fn random_job(number: u64) -> Job {
         offset_x_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.1, 0.1) },
         offset_y_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.05, 0.05) },
     };
-    if job.lathe.tailstock_k_n_per_mm == Stiffness::Rigid {
-        // A rigid centre off the axis has a test of its own.
-        (setup.tail.offset_x_mm, setup.tail.offset_y_mm) = (0.0, 0.0);
-    }
     if !by_centres && length_mm < 450.0 && lot.chance(0.5) {
         setup.tail.kind = TailKind::Free;
     }

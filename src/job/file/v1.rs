@@ -350,7 +350,7 @@ pub(super) enum FeatureKind {
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) enum Sleeve {
-    None,
+    Bare,
     CatHead { diameter_mm: f64, width_mm: f64 },
     Bush { diameter_mm: f64, width_mm: f64 },
 }

@@ -307,7 +307,7 @@ impl From<v1::FeatureKind> for job::FeatureKind {
 impl From<v1::Sleeve> for job::Sleeve {
     fn from(read: v1::Sleeve) -> Self {
         match read {
-            v1::Sleeve::None => Self::None,
+            v1::Sleeve::Bare => Self::None,
             v1::Sleeve::CatHead { diameter_mm, width_mm } => Self::CatHead { diameter_mm, width_mm },
             v1::Sleeve::Bush { diameter_mm, width_mm } => Self::Bush { diameter_mm, width_mm },
         }

@@ -342,7 +342,7 @@ impl From<&job::FeatureKind> for v1::FeatureKind {
 impl From<&job::Sleeve> for v1::Sleeve {
     fn from(held: &job::Sleeve) -> Self {
         match *held {
-            job::Sleeve::None => Self::None,
+            job::Sleeve::None => Self::Bare,
             job::Sleeve::CatHead { diameter_mm, width_mm } => Self::CatHead { diameter_mm, width_mm },
             job::Sleeve::Bush { diameter_mm, width_mm } => Self::Bush { diameter_mm, width_mm },
         }
