@@ -54,15 +54,25 @@ fn names_crate(line: &str, word: &str) -> bool {
     })
 }
 
-/// Layers a file of the library names, by `crate::layer` paths.
+/// Layers a line of code names, by `crate::layer` or in a `crate::{...}` list.
+fn names_layer(line: &str, layer: &str) -> bool {
+    let word_at = |text: &str, at: usize| {
+        let edge = |c: Option<char>| c.is_none_or(|c| !(c.is_alphanumeric() || c == '_'));
+        edge(text[..at].chars().next_back()) && edge(text[at + layer.len()..].chars().next())
+    };
+    let holds_word = |text: &str| text.match_indices(layer).any(|(at, _)| word_at(text, at));
+    line.match_indices("crate::").any(|(at, path)| {
+        let rest = &line[at + path.len()..];
+        match rest.strip_prefix('{') {
+            Some(list) => holds_word(list),
+            None => rest.starts_with(layer) && word_at(rest, 0),
+        }
+    })
+}
+
+/// Layers a file of the library names.
 fn layers_named(text: &str) -> Vec<&'static str> {
-    LAYERS
-        .into_iter()
-        .filter(|layer| {
-            code_lines(text)
-                .any(|line| line.contains(&format!("crate::{layer}::")) || line.contains(&format!("crate::{layer};")))
-        })
-        .collect()
+    LAYERS.into_iter().filter(|layer| code_lines(text).any(|line| names_layer(line, layer))).collect()
 }
 
 #[test]
@@ -83,6 +93,8 @@ fn a_layer_uses_those_to_its_left_only() {
 #[test]
 fn the_check_itself_sees_a_crossing() {
     assert_eq!(layers_named("use crate::app::View;"), ["app"]);
+    assert_eq!(layers_named("use crate::{advice, study};"), ["study", "advice"]);
+    assert_eq!(layers_named("let apparatus = crate::application::run();"), [""; 0]);
     assert_eq!(layers_named("// use crate::app::View;"), [""; 0]);
     assert!(names_crate("let id = egui::Id::NULL;", "egui"));
     assert!(!names_crate("let id = my_egui::Id::NULL;", "egui"));
