@@ -5,6 +5,7 @@
 
 use std::fmt;
 
+use egui::accesskit::Role;
 use egui::{Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect, ViewportId, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -101,7 +102,7 @@ impl Window {
             .with_size(SIZE)
             .build_eframe(move |creation| MidspanApp::new(&creation.egui_ctx, job, None, Settings::default()));
         harness.run_steps(8);
-        let handle = harness.get_by_label("Steady rest 1").rect().center();
+        let handle = harness.get_by_role_and_label(Role::Slider, "Steady rest 1").rect().center();
         let ctx = harness.ctx.clone();
         let app = harness.into_state();
         // The tests read the tree a screen reader is given; few desktops ask for it.
