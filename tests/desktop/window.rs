@@ -1,10 +1,16 @@
 //! The window as a whole: nothing cut off, nothing nameless, nothing repainting while idle.
 
-use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable as _;
-use midspan::app::Selected;
+use std::sync::Arc;
+use std::time::Duration;
 
-use crate::desk::{job, keys, press, window};
+use egui::accesskit::Role;
+use egui::{Event, Key, Modifiers, PointerButton, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use midspan::app::{MidspanApp, Selected};
+use midspan::job::examples::{self, EXAMPLES};
+
+use crate::desk::{Answer, job, keys, press, window, window_with};
 
 #[test]
 fn every_panel_of_details_can_be_shown_and_every_field_has_a_name() {
@@ -39,12 +45,48 @@ fn showing_details_changes_nothing() {
     assert_eq!(*window.state().desk.job(), before);
 }
 
+/// How long the window means to wait before it draws itself again unasked.
+fn repaint_delay(window: &Harness<'_, MidspanApp>) -> Duration {
+    window.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay
+}
+
 #[test]
 fn an_idle_window_asks_for_no_repaint() {
+    for example in EXAMPLES {
+        let job = examples::load(example.key).unwrap();
+        let mut window = window_with(job, None, &Arc::new(Answer::default()));
+        window.run_steps(20);
+        for _ in 0..5 {
+            window.step();
+            let delay = repaint_delay(&window);
+            assert_eq!(delay, Duration::MAX, "{}: repaint asked for in {delay:?}", example.key);
+        }
+    }
+}
+
+#[test]
+fn a_window_comes_to_rest_after_a_drag_with_the_pointer_left_on_the_bench() {
     let mut window = window();
+    // Away from the rest, or it would be the tool that is grasped.
+    window.state_mut().desk.view.tool_z_mm = 480.0;
+    window.run_steps(3);
+    let from = window.get_by_role_and_label(Role::Slider, "Steady rest 1").rect().center();
+    let place = window.state().desk.job().setups[0].rests[0].z_mm;
+    window.hover_at(from);
+    window.drag_at(from);
+    for away in [10.0, 20.0, 30.0] {
+        window.hover_at(from + vec2(away, 0.0));
+    }
+    let pos = from + vec2(30.0, 0.0);
+    let modifiers = Modifiers::NONE;
+    window.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed: false, modifiers });
     window.run_steps(20);
-    let delay = window.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay;
-    assert!(delay > std::time::Duration::from_secs(1), "repaint asked for in {delay:?}");
+    assert!(window.state().desk.job().setups[0].rests[0].z_mm > place, "the rest was dragged");
+    for _ in 0..5 {
+        window.step();
+        let delay = repaint_delay(&window);
+        assert_eq!(delay, Duration::MAX, "repaint asked for in {delay:?}");
+    }
 }
 
 #[test]
@@ -88,8 +130,7 @@ fn no_panel_of_details_pushes_the_bench_aside() {
     let mut window = window();
     press(&mut window, "in");
     let setup = &job().setups[0];
-    let curves_left =
-        |window: &egui_kittest::Harness<'_, midspan::app::MidspanApp>| window.get_by_label("Size error").rect().left();
+    let curves_left = |window: &Harness<'_, MidspanApp>| window.get_by_label("Size error").rect().left();
     let before = curves_left(&window);
     assert!(before < 320.0, "details are {before} points wide");
     for selected in [
@@ -168,8 +209,7 @@ fn light_and_dark_are_changed_by_a_press() {
 #[test]
 fn side_panels_are_put_away_and_brought_back() {
     let mut window = window();
-    let left =
-        |window: &egui_kittest::Harness<'_, midspan::app::MidspanApp>| window.get_by_label("Size error").rect().left();
+    let left = |window: &Harness<'_, MidspanApp>| window.get_by_label("Size error").rect().left();
     let before = left(&window);
     press(&mut window, "Details");
     window.run_steps(12);
