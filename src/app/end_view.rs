@@ -63,6 +63,13 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
     table_ui(ui, &place, &scene, shape.is_some(), job.units);
 }
 
+/// True where a rest is what is looked at, or the tool, whose travel lifts and loads the jaws; otherwise the notes take
+/// the room.
+pub fn has_something_to_show(job: &Job, view: &View) -> bool {
+    let looked_at = matches!(view.selected, Selected::Rest(_) | Selected::Follower | Selected::Tool);
+    looked_at && job.setup(view.setup).is_some_and(|setup| place_of(setup, view).is_some())
+}
+
 fn place_of<'a>(setup: &'a Setup, view: &View) -> Option<Place<'a>> {
     let rest_place = |index: usize| Place::Rest {
         rest: &setup.rests[index],

@@ -95,7 +95,7 @@ impl Entry<'_> {
         let output = TextEdit::singleline(&mut typed.text)
             .id(id)
             .desired_width(self.width)
-            .min_size(vec2(self.width, FIELD_HEIGHT))
+            .min_size(vec2(self.width, ui.spacing().interact_size.y.max(FIELD_HEIGHT)))
             .text_color_opt(text_colour)
             .event_filter(EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() })
             .char_limit(40)

@@ -51,9 +51,6 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     let spare = ui.available_height() - HEADING_HEIGHT * TITLES.len() as f32 - Z_AXIS_HEIGHT;
     let all_shares: f32 = SHARES.iter().zip(shown).filter(|(_, shown)| *shown).map(|(share, _)| share).sum();
 
-    let gutter_id = ui.scope_id().with("gutter");
-    let gutter: f32 = ui.data(|data| data.get_temp(gutter_id)).unwrap_or(plot::LEAST_GUTTER);
-    let mut widest_gutter = plot::LEAST_GUTTER;
     let mut cursor = None;
     let mut is_first = true;
     for (index, drawn) in all.iter().enumerate() {
@@ -64,8 +61,7 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         let is_last = last_shown == Some(index);
         let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
         let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
-        let shown_plot = plot::plot_ui(ui, TITLES[index], drawn, view, palette, job.units, height, gutter, is_last);
-        widest_gutter = widest_gutter.max(shown_plot.gutter);
+        let shown_plot = plot::plot_ui(ui, TITLES[index], drawn, view, palette, job.units, height, is_last);
         cursor = cursor.or(shown_plot.hover_z_mm);
         if is_first {
             let moved = view.plot_x_range.is_none_or(|range| {
@@ -83,10 +79,6 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         ui.weak("All curves are hidden; click a name to show one.");
     }
     share_cursor(ui, view, cursor);
-    if (widest_gutter - gutter).abs() > 0.5 {
-        ui.data_mut(|data| data.insert_temp(gutter_id, widest_gutter));
-        ui.ctx().request_repaint();
-    }
 }
 
 /// The pointer over a plot sets the common cursor; leaving the plots takes it away once, so that the bench may set it.

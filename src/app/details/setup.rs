@@ -23,11 +23,11 @@ pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
 
     fields.heading("The job");
     let mut title = job.title.clone();
-    if fields.words("Title", &mut title) {
+    if fields.long_words("Title", &mut title) {
         out.edits.push(Edit::SetTitle(title));
     }
     let mut notes = job.notes.clone();
-    if fields.words("Remarks", &mut notes) {
+    if fields.long_words("Remarks", &mut notes) {
         out.edits.push(Edit::SetNotes(notes));
     }
 }
