@@ -104,7 +104,7 @@ fn title(place: &Place<'_>, units: Units) -> String {
         Place::Rest { rest, .. } => ("Steady rest", rest.z_mm),
         Place::Follower { z_mm, .. } => ("Follower", *z_mm),
     };
-    format!("{what} at {}, seen from the tailstock", words::length(z_mm, units))
+    format!("{what} at {}", words::length(z_mm, units))
 }
 
 fn scene_of(job: &Job, setup: &Setup, view: &View, results: &Results, place: &Place<'_>) -> EndScene {
@@ -171,8 +171,10 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
     let picture = end_view(scene, times);
     let map = Map::fitting(rect.shrink(4.0), picture.bounds);
     paint_picture(&painter, &map, &picture, palette, &[], &|_: Part| None);
+    let font = egui::TextStyle::Small.resolve(ui.style());
+    let text = "seen from\nthe tailstock";
+    painter.text(rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, text, font.clone(), palette.ink_weak);
     if times > 1.0 {
-        let font = egui::TextStyle::Small.resolve(ui.style());
         // The work itself is to scale; only what springs and gapes is larger.
         let text = format!("spring and\ngaps {times:.0} \u{d7}");
         painter.text(rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, text, font, palette.ink_weak);

@@ -96,6 +96,7 @@ impl Entry<'_> {
             .id(id)
             .desired_width(self.width)
             .min_size(vec2(self.width, ui.spacing().interact_size.y.max(FIELD_HEIGHT)))
+            .align(egui::Align2::LEFT_CENTER)
             .text_color_opt(text_colour)
             .event_filter(EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() })
             .char_limit(40)

@@ -1,7 +1,7 @@
 //! Rows of a form: a label, a field, a unit. Panels clone what they show, let the rows change the clone and push it as
 //! an edit where [`Fields::changed`] says so.
 
-use egui::{Align, CollapsingHeader, ComboBox, Id, Layout, Response, RichText, TextEdit, Ui, vec2};
+use egui::{Align, Align2, CollapsingHeader, ComboBox, Id, Layout, Response, RichText, TextEdit, Ui, vec2};
 
 use super::entry::{self, Entry, FIELD_HEIGHT, Named};
 use crate::job::quantity::{self, Kind};
@@ -161,12 +161,12 @@ impl<'u> Fields<'u> {
     }
 
     /// Free words of some length under their label, entered on leaving the field; they wrap.
-    pub fn long_words(&mut self, label: &str, value: &mut String) -> bool {
+    pub fn long_words(&mut self, label: &str, value: &mut String, n_rows: usize) -> bool {
         let id = self.ui.make_persistent_id((label, "long words"));
         let label_id = self.ui.label(label).id;
         let width = self.ui.available_width();
         let entered = entered_words(self.ui, id, value, |ui, text| {
-            let edit = TextEdit::multiline(text).id(id).desired_rows(3).desired_width(width).return_key(None);
+            let edit = TextEdit::multiline(text).id(id).desired_rows(n_rows).desired_width(width).return_key(None);
             edit.show(ui).response.response.labelled_by(label_id)
         });
         let changed = entered.is_some();
@@ -225,7 +225,7 @@ pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, hint: &'static str
     entered_words(ui, id, value, |ui, text| {
         let height = ui.spacing().interact_size.y.max(FIELD_HEIGHT);
         let edit = TextEdit::singleline(text).id(id).hint_text(hint).desired_width(width);
-        let response = edit.min_size(vec2(24.0, height)).show(ui).response.response;
+        let response = edit.min_size(vec2(24.0, height)).align(Align2::LEFT_CENTER).show(ui).response.response;
         match *named {
             Named::By(label) => response.labelled_by(label),
             Named::As(name) => response.accessible_name(name),

@@ -114,6 +114,10 @@ impl MidspanApp {
         }
         let before = Seen::of(&self.desk.view);
         self.panels_ui(ui, &mut out);
+        if before.fit && self.desk.view.plot_x_range != before.plot_x_range {
+            // It was fitted over a frame that no longer is: the window opens, or changed its size.
+            self.desk.view.fit = true;
+        }
         self.asking_ui(&ctx);
         self.poll_files(&ctx);
         self.take_dropped(&ctx);
@@ -153,7 +157,8 @@ impl MidspanApp {
         let (job, results, view) = self.desk.parts();
         let settings = &mut self.settings;
         let palette = Palette::for_ui(ui);
-        if ui.available_height() >= theme::ROOMY_HEIGHT {
+        let roomy = ui.available_height() >= theme::ROOMY_HEIGHT;
+        if roomy {
             ui.spacing_mut().interact_size.y = theme::ROOMY_TARGET;
         }
 
@@ -198,7 +203,8 @@ impl MidspanApp {
             &mut settings.notes_open,
             |ui| {
                 if end_view::has_something_to_show(job, view) {
-                    let end_view_height = (ui.available_height() * 0.5).min(ui.available_width() + 60.0);
+                    let all = ui.available_height();
+                    let end_view_height = (all * 0.5).max(300.0).min(all * 0.62).min(ui.available_width() + 60.0);
                     Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
                         boxed_ui(ui, |ui| end_view::end_view_ui(ui, job, view, results, &palette, out));
                     });
@@ -207,7 +213,7 @@ impl MidspanApp {
             },
         );
         CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
-            let bench_height = (ui.available_height() * 0.46).max(120.0);
+            let bench_height = (ui.available_height() * if roomy { 0.46 } else { 0.43 }).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });

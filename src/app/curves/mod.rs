@@ -22,7 +22,7 @@ const HEADING_HEIGHT: f32 = 24.0;
 /// Room for the numbers under the lowest plot.
 const Z_AXIS_HEIGHT: f32 = 24.0;
 /// A plot lower than this cannot be read.
-const LEAST_PLOT_HEIGHT: f32 = 46.0;
+const LEAST_PLOT_HEIGHT: f32 = 32.0;
 /// Shares of the height: the size error is what the work is for.
 const SHARES: [f32; 3] = [1.3, 1.0, 1.0];
 const TITLES: [&str; 3] = ["Size error", "Spring at the tool", "Shape of the work"];

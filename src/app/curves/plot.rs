@@ -20,7 +20,7 @@ use crate::job::Units;
 /// Width of the numbers and the unit at the left of every plot: `-20000` has room.
 const GUTTER: f32 = 64.0;
 /// Numbers at the left are never nearer to one another than so many of their lines.
-const LABEL_LINES: f32 = 1.5;
+const LABEL_LINES: f32 = 1.3;
 /// Height of the numbers under the lowest plot.
 const Z_AXIS_THICKNESS: f32 = 20.0;
 /// Far more grid lines than fit any window.
@@ -60,7 +60,9 @@ pub fn plot_ui(
     let plot_height = height - if with_z_axis { Z_AXIS_THICKNESS } else { 0.0 };
     let label_height = ui.text_style_height(&egui::TextStyle::Small);
     let silent = drawn.silence.is_some();
-    let step = height_step(limits, plot_height, LABEL_LINES * label_height);
+    // Two numbers at the least, where they fit at all.
+    let label_spacing = (LABEL_LINES * label_height).min(0.5 * plot_height).max(label_height);
+    let step = height_step(limits, plot_height, label_spacing);
     let response = ui
         .scope(|ui| {
             ui.visuals_mut().extreme_bg_color = palette.canvas;
@@ -179,7 +181,7 @@ fn small_unit(units: Units) -> &'static str {
 
 /// The one step of a plot's numbers: round, and wide enough that they never crowd.
 fn height_step(limits: Limits, plot_height: f32, least_spacing: f32) -> f64 {
-    let n_most = f64::from((plot_height / least_spacing).floor().max(1.0));
+    let n_most = f64::from((plot_height / least_spacing).max(1.0));
     range::round_step((limits.1 - limits.0) / n_most)
 }
 
