@@ -63,6 +63,13 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
     table_ui(ui, &place, &scene, shape.is_some(), job.units);
 }
 
+/// True where a rest is what is looked at, or the tool, whose travel lifts and loads the jaws; otherwise the notes take
+/// the room.
+pub fn has_something_to_show(job: &Job, view: &View) -> bool {
+    let looked_at = matches!(view.selected, Selected::Rest(_) | Selected::Follower | Selected::Tool);
+    looked_at && job.setup(view.setup).is_some_and(|setup| place_of(setup, view).is_some())
+}
+
 fn place_of<'a>(setup: &'a Setup, view: &View) -> Option<Place<'a>> {
     let rest_place = |index: usize| Place::Rest {
         rest: &setup.rests[index],
@@ -97,7 +104,7 @@ fn title(place: &Place<'_>, units: Units) -> String {
         Place::Rest { rest, .. } => ("Steady rest", rest.z_mm),
         Place::Follower { z_mm, .. } => ("Follower", *z_mm),
     };
-    format!("{what} at {}, seen from the tailstock", words::length(z_mm, units))
+    format!("{what} at {}", words::length(z_mm, units))
 }
 
 fn scene_of(job: &Job, setup: &Setup, view: &View, results: &Results, place: &Place<'_>) -> EndScene {
@@ -164,8 +171,10 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
     let picture = end_view(scene, times);
     let map = Map::fitting(rect.shrink(4.0), picture.bounds);
     paint_picture(&painter, &map, &picture, palette, &[], &|_: Part| None);
+    let font = egui::TextStyle::Small.resolve(ui.style());
+    let text = "seen from\nthe tailstock";
+    painter.text(rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, text, font.clone(), palette.ink_weak);
     if times > 1.0 {
-        let font = egui::TextStyle::Small.resolve(ui.style());
         // The work itself is to scale; only what springs and gapes is larger.
         let text = format!("spring and\ngaps {times:.0} \u{d7}");
         painter.text(rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, text, font, palette.ink_weak);

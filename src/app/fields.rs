@@ -1,7 +1,7 @@
 //! Rows of a form: a label, a field, a unit. Panels clone what they show, let the rows change the clone and push it as
 //! an edit where [`Fields::changed`] says so.
 
-use egui::{Align, ComboBox, Id, Layout, Response, RichText, TextEdit, Ui, vec2};
+use egui::{Align, Align2, CollapsingHeader, ComboBox, Id, Layout, Response, RichText, TextEdit, Ui, vec2};
 
 use super::entry::{self, Entry, FIELD_HEIGHT, Named};
 use crate::job::quantity::{self, Kind};
@@ -52,6 +52,18 @@ impl<'u> Fields<'u> {
             .inner;
         self.changed |= changed;
         result
+    }
+
+    /// Rows seldom needed, folded away under a title until they are asked for.
+    pub fn fold(&mut self, title: &str, rows: impl FnOnce(&mut Fields<'_>)) {
+        let units = self.units;
+        let title = RichText::new(title).strong();
+        let folded = CollapsingHeader::new(title).show_unindented(self.ui, |ui| {
+            let mut fields = Fields::new(ui, units);
+            rows(&mut fields);
+            fields.changed
+        });
+        self.changed |= folded.body_returned.unwrap_or(false);
     }
 
     /// A number.
@@ -148,6 +160,23 @@ impl<'u> Fields<'u> {
         changed
     }
 
+    /// Free words of some length under their label, entered on leaving the field; they wrap.
+    pub fn long_words(&mut self, label: &str, value: &mut String, n_rows: usize) -> bool {
+        let id = self.ui.make_persistent_id((label, "long words"));
+        let label_id = self.ui.label(label).id;
+        let width = self.ui.available_width();
+        let entered = entered_words(self.ui, id, value, |ui, text| {
+            let edit = TextEdit::multiline(text).id(id).desired_rows(n_rows).desired_width(width).return_key(None);
+            edit.show(ui).response.response.labelled_by(label_id)
+        });
+        let changed = entered.is_some();
+        if let Some(text) = entered {
+            *value = text;
+            self.changed = true;
+        }
+        changed
+    }
+
     /// Free words, entered on leaving the field.
     pub fn words(&mut self, label: &str, value: &mut String) -> bool {
         let id = self.ui.make_persistent_id((label, "words"));
@@ -193,17 +222,26 @@ pub fn assumed_ui(ui: &mut Ui) -> Response {
 
 /// A text field that gives its text back when it is left; Esc puts the old text back.
 pub fn words_ui(ui: &mut Ui, id: Id, value: &str, width: f32, hint: &'static str, named: &Named<'_>) -> Option<String> {
+    entered_words(ui, id, value, |ui, text| {
+        let height = ui.spacing().interact_size.y.max(FIELD_HEIGHT);
+        let edit = TextEdit::singleline(text).id(id).hint_text(hint).desired_width(width);
+        let response = edit.min_size(vec2(24.0, height)).align(Align2::LEFT_CENTER).show(ui).response.response;
+        match *named {
+            Named::By(label) => response.labelled_by(label),
+            Named::As(name) => response.accessible_name(name),
+        }
+    })
+}
+
+/// Keeps what is being typed in the field `edit` shows, and gives it back when the field is left otherwise than by Esc.
+fn entered_words(
+    ui: &mut Ui,
+    id: Id,
+    value: &str,
+    edit: impl FnOnce(&mut Ui, &mut String) -> Response,
+) -> Option<String> {
     let mut text: String = ui.data(|data| data.get_temp(id)).unwrap_or_else(|| value.to_owned());
-    let response = TextEdit::singleline(&mut text)
-        .id(id)
-        .hint_text(hint)
-        .desired_width(width)
-        .min_size(vec2(24.0, FIELD_HEIGHT))
-        .show(ui);
-    let response = match *named {
-        Named::By(label) => response.response.response.labelled_by(label),
-        Named::As(name) => response.response.response.accessible_name(name),
-    };
+    let response = edit(ui, &mut text);
     let escaped = response.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Escape));
     let focused = ui.memory(|memory| memory.has_focus(id));
     let mut entered = None;

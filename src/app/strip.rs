@@ -7,24 +7,59 @@ use super::{Action, Commands, Selected, View};
 use crate::advice::words;
 use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
 
+/// Room without which the button for pinning is left out, in points.
+const PIN_WIDTH: f32 = 190.0;
+
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
     ui.spacing_mut().item_spacing.y = 4.0;
-    ui.spacing_mut().scroll = egui::style::ScrollStyle::thin();
-    ScrollArea::horizontal().id_salt("set-ups").show(ui, |ui| {
-        ui.horizontal(|ui| setups_ui(ui, job, view, out));
-    });
+    ui.spacing_mut().scroll =
+        egui::style::ScrollStyle { floating_allocated_width: 0.0, ..egui::style::ScrollStyle::thin() };
+    row_ui(
+        ui,
+        "Set-ups",
+        (view, out),
+        |ui, (view, _)| setups_ui(ui, job, view),
+        |ui, (view, out)| setup_tools_ui(ui, job, view, out),
+    );
     let Some(setup) = job.setup(view.setup) else { return };
-    ScrollArea::horizontal().id_salt("passes").show(ui, |ui| {
-        ui.horizontal(|ui| passes_ui(ui, job, setup, view, out));
-    });
+    row_ui(
+        ui,
+        "Passes",
+        (view, out),
+        |ui, (view, _)| passes_ui(ui, job, setup, view),
+        |ui, (view, out)| pass_tools_ui(ui, job, setup, view, out),
+    );
     ScrollArea::horizontal().id_salt("holding").show(ui, |ui| {
         ui.horizontal(|ui| holding_ui(ui, job, setup, view, out));
     });
 }
 
-fn setups_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
-    ui.label(RichText::new("Set-ups").strong());
+/// A row: its name, its things, which scroll where they are many, and the tools for them, which always stay in sight.
+fn row_ui<'a>(
+    ui: &mut Ui,
+    name: &str,
+    on: (&'a mut View, &'a mut Commands),
+    things_ui: impl FnOnce(&mut Ui, (&mut View, &mut Commands)),
+    tools_ui: impl FnOnce(&mut Ui, (&mut View, &mut Commands)),
+) {
+    ui.horizontal(|ui| {
+        ui.label(RichText::new(name).strong());
+        let id = ui.scope_id().with((name, "width of the tools"));
+        let tools_width: f32 = ui.data(|data| data.get_temp(id)).unwrap_or(0.0);
+        let room = (ui.available_width() - tools_width - ui.spacing().item_spacing.x).max(60.0);
+        ScrollArea::horizontal().id_salt(name).max_width(room).show(ui, |ui| {
+            ui.horizontal(|ui| things_ui(ui, (&mut *on.0, &mut *on.1)));
+        });
+        let tools = ui.horizontal(|ui| tools_ui(ui, (&mut *on.0, &mut *on.1))).response.rect.width();
+        if (tools - tools_width).abs() > 0.5 {
+            ui.data_mut(|data| data.insert_temp(id, tools));
+            ui.ctx().request_discard("the tools of a row take another width");
+        }
+    });
+}
+
+fn setups_ui(ui: &mut Ui, job: &Job, view: &mut View) {
     for (index, setup) in job.setups.iter().enumerate() {
         let chosen = setup.id == view.setup;
         let response = ui.add(Button::new(setup_name(index, setup)).selected(chosen));
@@ -36,6 +71,9 @@ fn setups_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
             view.selected = Selected::Setup;
         }
     }
+}
+
+fn setup_tools_ui(ui: &mut Ui, job: &Job, view: &View, out: &mut Commands) {
     if ui.button("+ set-up").on_hover_text("Add a set-up after the last").clicked() {
         out.edits.push(Edit::AddSetup { at: job.setups.len() });
     }
@@ -60,8 +98,7 @@ fn setups_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
     }
 }
 
-fn passes_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
-    ui.label(RichText::new("Passes").strong());
+fn passes_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View) {
     if ui
         .add(Button::new("as it comes in").selected(view.pass.is_none()))
         .on_hover_text("The work before the first pass of this set-up")
@@ -81,10 +118,17 @@ fn passes_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut C
             view.selected = Selected::Pass(pass.id);
         }
     }
-    let at = view
-        .pass
+}
+
+/// Where a pass after the one looked at goes.
+fn place_after(setup: &Setup, view: &View) -> usize {
+    view.pass
         .and_then(|pass| setup.passes.iter().position(|p| p.id == pass))
-        .map_or(setup.passes.len(), |index| index + 1);
+        .map_or(setup.passes.len(), |index| index + 1)
+}
+
+fn pass_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &View, out: &mut Commands) {
+    let at = place_after(setup, view);
     let (setup_id, like) = (setup.id, at.checked_sub(1).and_then(|before| setup.passes.get(before)));
     if ui.button("+ pass").on_hover_text("Add a pass after the one looked at").clicked() {
         let pass = like.cloned().unwrap_or_else(|| first_pass(job, setup));
@@ -123,7 +167,13 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
             view.selected = selected;
         }
     }
-    if ui.button("Add a steady rest").clicked() {
+    for (words, selected) in [("Tool", Selected::Tool), ("Shaft", Selected::Shaft), ("Lathe", Selected::Lathe)] {
+        if ui.add(Button::new(words).selected(view.selected == selected)).clicked() {
+            view.selected = selected;
+        }
+    }
+    ui.separator();
+    if ui.button("+ steady rest").on_hover_text("Add a steady rest in the longest free stretch").clicked() {
         out.edits.push(Edit::AddRest { setup: id, rest: new_rest(job, setup) });
     }
     if let Some(rest) = present_rest(setup, view)
@@ -131,7 +181,6 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
     {
         out.edits.push(Edit::RemoveRest { setup: id, rest });
     }
-    ui.separator();
     let mut follows = setup.follower.is_some();
     if ui.checkbox(&mut follows, "Follower rest").clicked() {
         out.edits.push(Edit::SetFollower { setup: id, follower: follows.then(Follower::usual) });
@@ -144,17 +193,16 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
         out.edits.push(Edit::SetTail { setup: id, tail: tail_on_or_off(&setup.tail, tail) });
         view.selected = Selected::Tail;
     }
-    ui.separator();
-    for (words, selected) in [("Tool", Selected::Tool), ("Shaft", Selected::Shaft), ("Lathe", Selected::Lathe)] {
-        if ui.add(Button::new(words).selected(view.selected == selected)).clicked() {
-            view.selected = selected;
-        }
+    if ui.clip_rect().right() - ui.cursor().left() < PIN_WIDTH {
+        // The tools at the top have it too.
+        return;
     }
+    ui.separator();
     if view.pinned.is_none() {
         if ui.button("Pin to compare").on_hover_text("Keep this arrangement as a ghost behind the next").clicked() {
             out.actions.push(Action::Pin);
         }
-    } else if ui.button("Let the pinned one go").clicked() {
+    } else if ui.button("Unpin").clicked() {
         out.actions.push(Action::Unpin);
     }
 }

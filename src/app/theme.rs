@@ -13,6 +13,11 @@ use egui::{
 /// The family of headings.
 pub const HEADING: &str = "heading";
 
+/// Windows this high have room for larger buttons and fields, in points.
+pub const ROOMY_HEIGHT: f32 = 860.0;
+/// Height of buttons and fields where there is room.
+pub const ROOMY_TARGET: f32 = 32.0;
+
 /// What each thing is drawn in. One for light, one for dark.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Palette {

@@ -58,8 +58,6 @@ pub struct MidspanApp {
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
     put_off: Vec<Action>,
-    /// Frames in which a fit may still be put right, see [`Self::settle_fit`].
-    fit_frames: u8,
     /// The answer to "quit?" was yes.
     pub(super) quitting: bool,
     title_shown: String,
@@ -97,7 +95,6 @@ impl MidspanApp {
             new_job: None,
             after_save: None,
             put_off: Vec::new(),
-            fit_frames: 0,
             quitting: false,
             title_shown: String::new(),
             applied: None,
@@ -117,7 +114,10 @@ impl MidspanApp {
         }
         let before = Seen::of(&self.desk.view);
         self.panels_ui(ui, &mut out);
-        self.settle_fit(&ctx, before.fit, self.desk.view.plot_x_range != before.plot_x_range);
+        if before.fit && self.desk.view.plot_x_range != before.plot_x_range {
+            // It was fitted over a frame that no longer is: the window opens, or changed its size.
+            self.desk.view.fit = true;
+        }
         self.asking_ui(&ctx);
         self.poll_files(&ctx);
         self.take_dropped(&ctx);
@@ -157,6 +157,10 @@ impl MidspanApp {
         let (job, results, view) = self.desk.parts();
         let settings = &mut self.settings;
         let palette = Palette::for_ui(ui);
+        let roomy = ui.available_height() >= theme::ROOMY_HEIGHT;
+        if roomy {
+            ui.spacing_mut().interact_size.y = theme::ROOMY_TARGET;
+        }
 
         Panel::top("menu and tools").show(ui, |ui| {
             menu::top_ui(ui, job, view, settings, &state, out);
@@ -198,15 +202,18 @@ impl MidspanApp {
             ui,
             &mut settings.notes_open,
             |ui| {
-                let end_view_height = (ui.available_height() * 0.5).min(ui.available_width() + 60.0);
-                Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
-                    boxed_ui(ui, |ui| end_view::end_view_ui(ui, job, view, results, &palette, out));
-                });
+                if end_view::has_something_to_show(job, view) {
+                    let all = ui.available_height();
+                    let end_view_height = (all * 0.5).max(300.0).min(all * 0.62).min(ui.available_width() + 60.0);
+                    Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
+                        boxed_ui(ui, |ui| end_view::end_view_ui(ui, job, view, results, &palette, out));
+                    });
+                }
                 scrolled_ui(ui, "notes scroll", |ui| notes::notes_ui(ui, job, view, results, &palette, out));
             },
         );
         CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
-            let bench_height = (ui.available_height() * 0.46).max(120.0);
+            let bench_height = (ui.available_height() * if roomy { 0.46 } else { 0.43 }).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });
@@ -214,25 +221,6 @@ impl MidspanApp {
                 curves::curves_ui(ui, job, view, results, &palette, out);
             });
         });
-    }
-
-    /// The numbers beside the plots change with what is fitted, and with them the room there is: fits again while the
-    /// plots' frame still moves.
-    fn settle_fit(&mut self, ctx: &Context, fit_asked: bool, frame_moved: bool) {
-        const MOST_FRAMES: u8 = 6;
-        if fit_asked && self.fit_frames == 0 {
-            self.fit_frames = MOST_FRAMES;
-        }
-        if self.fit_frames == 0 {
-            return;
-        }
-        self.fit_frames -= 1;
-        if frame_moved {
-            self.desk.view.fit = true;
-            ctx.request_repaint();
-        } else if !fit_asked {
-            self.fit_frames = 0;
-        }
     }
 
     fn apply_settings(&mut self, ctx: &Context) {

@@ -105,7 +105,7 @@ fn the_steady_is_taken_away_by_button_and_comes_back_by_undo() {
 #[test]
 fn a_steady_is_added_by_button_and_selected() {
     let mut window = window();
-    press(&mut window, "Add a steady rest");
+    press(&mut window, "+ steady rest");
     let rests = &window.state().desk.job().setups[0].rests;
     assert_eq!(rests.len(), 2);
     assert_eq!(window.state().desk.view.selected, midspan::app::Selected::Rest(rests[1].id));

@@ -22,7 +22,7 @@ const HEADING_HEIGHT: f32 = 24.0;
 /// Room for the numbers under the lowest plot.
 const Z_AXIS_HEIGHT: f32 = 24.0;
 /// A plot lower than this cannot be read.
-const LEAST_PLOT_HEIGHT: f32 = 46.0;
+const LEAST_PLOT_HEIGHT: f32 = 32.0;
 /// Shares of the height: the size error is what the work is for.
 const SHARES: [f32; 3] = [1.3, 1.0, 1.0];
 const TITLES: [&str; 3] = ["Size error", "Spring at the tool", "Shape of the work"];
@@ -51,9 +51,6 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     let spare = ui.available_height() - HEADING_HEIGHT * TITLES.len() as f32 - Z_AXIS_HEIGHT;
     let all_shares: f32 = SHARES.iter().zip(shown).filter(|(_, shown)| *shown).map(|(share, _)| share).sum();
 
-    let gutter_id = ui.scope_id().with("gutter");
-    let gutter: f32 = ui.data(|data| data.get_temp(gutter_id)).unwrap_or(plot::LEAST_GUTTER);
-    let mut widest_gutter = plot::LEAST_GUTTER;
     let mut cursor = None;
     let mut is_first = true;
     for (index, drawn) in all.iter().enumerate() {
@@ -64,8 +61,7 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         let is_last = last_shown == Some(index);
         let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
         let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
-        let shown_plot = plot::plot_ui(ui, TITLES[index], drawn, view, palette, job.units, height, gutter, is_last);
-        widest_gutter = widest_gutter.max(shown_plot.gutter);
+        let shown_plot = plot::plot_ui(ui, TITLES[index], drawn, view, palette, job.units, height, is_last);
         cursor = cursor.or(shown_plot.hover_z_mm);
         if is_first {
             let moved = view.plot_x_range.is_none_or(|range| {
@@ -83,10 +79,6 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         ui.weak("All curves are hidden; click a name to show one.");
     }
     share_cursor(ui, view, cursor);
-    if (widest_gutter - gutter).abs() > 0.5 {
-        ui.data_mut(|data| data.insert_temp(gutter_id, widest_gutter));
-        ui.ctx().request_repaint();
-    }
 }
 
 /// The pointer over a plot sets the common cursor; leaving the plots takes it away once, so that the bench may set it.

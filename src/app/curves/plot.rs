@@ -1,11 +1,15 @@
-//! One plot: axes with a common gutter, grid in the user's units, and the pointer's wishes handed back.
+//! One plot: axes with a gutter of one width, grid in the user's units, and the pointer's wishes handed back.
+//!
+//! The numbers at the left are painted here, not by the plot: its own axis grows with its numbers, and bench and plots
+//! would shift against one another while something is dragged.
 
 use std::ops::RangeInclusive;
 
-use egui::{Align2, Color32, FontId, Rangef, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use egui::epaint::TextShape;
+use egui::{Align2, Color32, FontId, Rangef, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use egui_plot::{
-    AxisHints, FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine,
-    uniform_grid_spacer,
+    AxisHints, FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints,
+    Points, VLine, uniform_grid_spacer,
 };
 
 use super::super::{Palette, View};
@@ -13,8 +17,14 @@ use super::drawn::{Drawn, LegendEntry, MarkKind, Stroke, Trace};
 use super::range::{self, Limits};
 use crate::job::Units;
 
-/// Width kept for the numbers at the left of every plot.
-pub const LEAST_GUTTER: f32 = 58.0;
+/// Width of the numbers and the unit at the left of every plot: `-20000` has room.
+const GUTTER: f32 = 64.0;
+/// Numbers at the left are never nearer to one another than so many of their lines.
+const LABEL_LINES: f32 = 1.3;
+/// Height of the numbers under the lowest plot.
+const Z_AXIS_THICKNESS: f32 = 20.0;
+/// Far more grid lines than fit any window.
+const MOST_MARKS: usize = 200;
 /// Points of wheel travel that zoom by a factor e, as on the bench.
 const WHEEL_POINTS: f64 = 320.0;
 /// The stretch of bed seen can be so short and so long, as on the bench.
@@ -28,8 +38,6 @@ const INCH_STEPS_IN: [f64; 9] = [1.0 / 64.0, 1.0 / 16.0, 0.25, 1.0, 5.0, 10.0, 5
 pub struct Shown {
     /// Left and right edge of its frame, in points.
     pub frame_x: Rangef,
-    /// Width the left axis took.
-    pub gutter: f32,
     /// Where the pointer is over it.
     pub hover_z_mm: Option<f64>,
 }
@@ -44,12 +52,17 @@ pub fn plot_ui(
     palette: &Palette,
     units: Units,
     height: f32,
-    gutter: f32,
     with_z_axis: bool,
 ) -> Shown {
     let limits = limits_to_show(ui, title, drawn, units);
     let small_font = egui::TextStyle::Small.resolve(ui.style());
     let left = ui.cursor().left();
+    let plot_height = height - if with_z_axis { Z_AXIS_THICKNESS } else { 0.0 };
+    let label_height = ui.text_style_height(&egui::TextStyle::Small);
+    let silent = drawn.silence.is_some();
+    // Two numbers at the least, where they fit at all.
+    let label_spacing = (LABEL_LINES * label_height).min(0.5 * plot_height).max(label_height);
+    let step = height_step(limits, plot_height, label_spacing);
     let response = ui
         .scope(|ui| {
             ui.visuals_mut().extreme_bg_color = palette.canvas;
@@ -64,10 +77,10 @@ pub fn plot_ui(
                 .allow_double_click_reset(false)
                 .show_crosshair(false)
                 .label_formatter(|_| None)
-                .custom_y_axes(vec![y_axis(units, limits, gutter, small_font.clone(), palette)])
-                .custom_x_axes(if with_z_axis { vec![z_axis(units, small_font, palette)] } else { Vec::new() })
+                .custom_y_axes(vec![AxisHints::new_y().formatter(|_, _| String::new()).min_thickness(GUTTER)])
+                .custom_x_axes(if with_z_axis { vec![z_axis(units, small_font.clone(), palette)] } else { Vec::new() })
                 .x_grid_spacer(uniform_grid_spacer(move |input: GridInput| z_steps(&input, units)))
-                .y_grid_spacer(uniform_grid_spacer(|input: GridInput| height_steps(&input)))
+                .y_grid_spacer(move |_: GridInput| if silent { Vec::new() } else { height_marks(limits, step) })
                 .grid_spacing(Rangef::new(14.0, 120.0))
                 .grid_color(palette.ink_weak.gamma_multiply(0.32))
                 .grid_fade(0.8)
@@ -80,9 +93,16 @@ pub fn plot_ui(
         .inner;
 
     let frame = *response.transform.frame();
+    let y_of = |height: f64| response.transform.position_from_point(&PlotPoint::new(0.0, height)).y;
+    let gutter = Rect::from_x_y_ranges(left..=frame.left(), frame.y_range().expand(4.0));
+    if !silent {
+        heights_ui(ui, gutter, limits, step, units, palette, y_of);
+    }
     if let Some(why) = &drawn.silence {
         let font = egui::TextStyle::Body.resolve(ui.style());
-        ui.painter_at(frame).text(frame.center(), Align2::CENTER_CENTER, why, font, palette.ink_weak);
+        let why = ui.painter().layout(why.clone(), font, palette.ink_weak, (frame.width() - 24.0).max(40.0));
+        let place = Align2::CENTER_CENTER.anchor_size(frame.center(), why.size());
+        ui.painter_at(frame).galley(place.min, why, palette.ink_weak);
     }
     if with_z_axis {
         let unit = if units == Units::Inch { "in" } else { "mm" };
@@ -109,7 +129,7 @@ pub fn plot_ui(
     }
     let told = drawn.silence.as_ref().unwrap_or(&drawn.readout);
     response.response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, format!("Plot: {title}, {told}")));
-    Shown { frame_x: frame.x_range(), gutter: frame.left() - left, hover_z_mm }
+    Shown { frame_x: frame.x_range(), hover_z_mm }
 }
 
 /// Wheel: up and down zooms about the pointer, sideways moves along the bed.
@@ -159,23 +179,50 @@ fn small_unit(units: Units) -> &'static str {
     }
 }
 
-fn y_axis<'a>(units: Units, limits: Limits, gutter: f32, font: FontId, palette: &Palette) -> AxisHints<'a> {
-    // The same number of digits on every mark of a plot.
-    let step = range::round_step((limits.1 - limits.0) / 8.0);
+/// The one step of a plot's numbers: round, and wide enough that they never crowd.
+fn height_step(limits: Limits, plot_height: f32, least_spacing: f32) -> f64 {
+    let n_most = f64::from((plot_height / least_spacing).max(1.0));
+    range::round_step((limits.1 - limits.0) / n_most)
+}
+
+/// A grid line at each multiple of the step inside the limits.
+fn height_marks(limits: Limits, step: f64) -> Vec<GridMark> {
+    let (first, last) = ((limits.0 / step).ceil(), (limits.1 / step).floor());
+    let n_marks = ((last - first) as usize).min(MOST_MARKS);
+    (0..=n_marks).map(|index| GridMark { value: (first + index as f64) * step, step_size: step }).collect()
+}
+
+/// The numbers at the left of the plot, with the same digits after the point on each, and their unit.
+fn heights_ui(
+    ui: &Ui,
+    gutter: Rect,
+    limits: Limits,
+    step: f64,
+    units: Units,
+    palette: &Palette,
+    y_of: impl Fn(f64) -> f32,
+) {
+    let painter = ui.painter_at(gutter);
+    let font = egui::TextStyle::Small.resolve(ui.style());
     let decimals = (-step.log10()).ceil().clamp(0.0, 4.0) as usize;
-    AxisHints::new_y()
-        .label(egui::RichText::new(small_unit(units)).small().color(palette.ink_weak))
-        .formatter(move |mark: GridMark, _: &RangeInclusive<f64>| format!("{:.*}", decimals, mark.value + 0.0))
-        .min_thickness(gutter)
-        .label_spacing(Rangef::new(15.0, 24.0))
-        .tick_label_color(palette.ink_weak)
-        .tick_label_font(font)
+    for mark in height_marks(limits, step) {
+        let y = y_of(mark.value);
+        // A number half outside would run into the next plot or under the z axis.
+        if gutter.y_range().shrink(0.5 * font.size).contains(y) {
+            let text = format!("{:.*}", decimals, mark.value + 0.0);
+            let at = pos2(gutter.right() - 6.0, y);
+            painter.text(at, Align2::RIGHT_CENTER, text, font.clone(), palette.ink_weak);
+        }
+    }
+    let unit = painter.layout_no_wrap(small_unit(units).to_owned(), font, palette.ink_weak);
+    let at = pos2(gutter.left(), gutter.center().y + 0.5 * unit.size().x);
+    painter.add(TextShape::new(at, unit, palette.ink_weak).with_angle(-std::f32::consts::FRAC_PI_2));
 }
 
 fn z_axis<'a>(units: Units, font: FontId, palette: &Palette) -> AxisHints<'a> {
     AxisHints::new_x()
         .formatter(move |mark: GridMark, _: &RangeInclusive<f64>| z_label(&mark, units))
-        .min_thickness(20.0)
+        .min_thickness(Z_AXIS_THICKNESS)
         .label_spacing(Rangef::new(34.0, 48.0))
         .tick_label_color(palette.ink_weak)
         .tick_label_font(font)
@@ -190,13 +237,6 @@ fn z_steps(input: &GridInput, units: Units) -> [f64; 3] {
     let first = ladder.iter().position(|step| step * unit_mm >= input.base_step_size).unwrap_or(ladder.len());
     let first = first.min(ladder.len() - 3);
     [ladder[first] * unit_mm, ladder[first + 1] * unit_mm, ladder[first + 2] * unit_mm]
-}
-
-/// Round steps of the heights: tens, fives or twos.
-fn height_steps(input: &GridInput) -> [f64; 3] {
-    let fine = range::round_step(input.base_step_size);
-    let middle = range::round_step(fine * 1.9);
-    [fine, middle, range::round_step(middle * 1.9)]
 }
 
 /// A place on the bed: whole millimetres, or inches with sixteenths as a fraction.
@@ -241,6 +281,9 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette
                 plot_ui.line(line("limit", &points, palette.ink_weak, Stroke::Dotted).width(1.0));
             }
         }
+    }
+    if drawn.silence.is_some() {
+        return;
     }
     plot_ui.hline(HLine::new("to size", 0.0).color(palette.ink_weak).width(1.0).allow_hover(false));
     plot_ui.vline(
@@ -335,6 +378,19 @@ mod tests {
         assert_eq!(inch_label(0.0625), "1/16");
         assert_eq!(inch_label(-1.5), "-1 1/2");
         assert_eq!(inch_label(3.999_999_9), "4");
+    }
+
+    #[test]
+    fn the_numbers_of_a_plot_have_one_round_step_and_room_between_them() {
+        for (limits, plot_height) in [((-20.0, 100.0), 118.0), ((-20.0, 110.0), 60.0), ((-0.4, 3.1), 300.0)] {
+            let silent = drawn.silence.is_some();
+            let step = height_step(limits, plot_height, 24.0);
+            let spacing = step / (limits.1 - limits.0) * f64::from(plot_height);
+            assert!((24.0..=150.0).contains(&spacing), "{spacing} points between numbers at {limits:?}");
+            let marks = height_marks(limits, step);
+            assert!(marks.iter().any(|mark| mark.value == 0.0), "zero is numbered at {limits:?}");
+            assert!(marks.iter().all(|mark| (limits.0..=limits.1).contains(&mark.value)));
+        }
     }
 
     #[test]

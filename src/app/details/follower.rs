@@ -1,6 +1,6 @@
 //! Details of the follower rest.
 
-use super::jaws::{TIPS, jaw_rows};
+use super::jaws::{TIPS, gap_rows, stiffness_fold};
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
@@ -21,12 +21,20 @@ pub fn follower_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
     fields.choice(
         "Jaws bear",
         &mut new.side,
-        &[(FollowerSide::Behind, "behind, on the fresh cut"), (FollowerSide::Ahead, "ahead, on the old surface")],
+        &[(FollowerSide::Behind, "behind, fresh cut"), (FollowerSide::Ahead, "ahead, old surface")],
     );
     fields.choice("Tips", &mut new.tip, TIPS);
-    for (index, jaw) in new.jaws.iter_mut().enumerate() {
-        fields.part(("jaw", index), |fields| jaw_rows(fields, index + 1, jaw, FOLLOWER_JAW_K_N_PER_MM));
-    }
+    fields.heading("Gap between jaw and work");
+    gap_rows(fields, &mut new.jaws);
+    fields.part("jaws", |fields| {
+        fields.fold("Where its jaws stand", |fields| {
+            for (index, jaw) in new.jaws.iter_mut().enumerate() {
+                fields.number(&format!("Jaw {} angle", index + 1), &mut jaw.angle_rad, Kind::Angle);
+            }
+            fields.hint("Seen from the tailstock: 0 points away from you, 90 up.");
+        });
+    });
+    stiffness_fold(fields, &mut new.jaws, FOLLOWER_JAW_K_N_PER_MM);
     if fields.changed {
         out.edits.push(Edit::SetFollower { setup: setup.id, follower: Some(new) });
     }

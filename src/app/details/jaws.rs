@@ -1,9 +1,9 @@
-//! The rows of one jaw, shared by steady and follower rests.
+//! The rows of the jaws, shared by steady and follower rests.
 
 use crate::advice::words;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
-use crate::job::{Jaw, TipKind};
+use crate::job::{Jaw, Stiffness, TipKind};
 
 /// What a jaw can end in.
 pub const TIPS: &[(TipKind, &str)] = &[
@@ -14,10 +14,24 @@ pub const TIPS: &[(TipKind, &str)] = &[
     (TipKind::Roller, "roller"),
 ];
 
-/// Angle, gap and stiffness of a jaw; `usual_k_n_per_mm` is put in where "rigid" is taken back.
-pub fn jaw_rows(fields: &mut Fields<'_>, number: usize, jaw: &mut Jaw, usual_k_n_per_mm: f64) {
-    fields.heading(&format!("Jaw {number}, {}", words::jaw_side(jaw.angle_rad)));
-    fields.number(&format!("Jaw {number} angle"), &mut jaw.angle_rad, Kind::Angle);
-    fields.number(&format!("Jaw {number} gap"), &mut jaw.gap_mm, Kind::Error);
-    fields.stiffness(&format!("Jaw {number} stiffness"), &mut jaw.k_n_per_mm, Kind::Stiffness, usual_k_n_per_mm);
+/// How far each jaw is set off the work, what is set most often at the lathe.
+pub fn gap_rows(fields: &mut Fields<'_>, jaws: &mut [Jaw]) {
+    for (index, jaw) in jaws.iter_mut().enumerate() {
+        let label = format!("Jaw {}, {}", index + 1, words::jaw_side(jaw.angle_rad));
+        fields.part(("gap", index), |fields| fields.number(&label, &mut jaw.gap_mm, Kind::Error));
+    }
+}
+
+/// Stiffness of each jaw, folded away; `usual_k_n_per_mm` is put in where "rigid" is taken back.
+pub fn stiffness_fold(fields: &mut Fields<'_>, jaws: &mut [Jaw], usual_k_n_per_mm: f64) {
+    let all_assumed = jaws.iter().all(|jaw| matches!(jaw.k_n_per_mm, Stiffness::Spring(stated) if stated.assumed));
+    let title = if all_assumed { "How stiff it is (assumed)" } else { "How stiff it is" };
+    fields.part("stiffness", |fields| {
+        fields.fold(title, |fields| {
+            for (index, jaw) in jaws.iter_mut().enumerate() {
+                let label = format!("Jaw {} stiffness", index + 1);
+                fields.stiffness(&label, &mut jaw.k_n_per_mm, Kind::Stiffness, usual_k_n_per_mm);
+            }
+        });
+    });
 }

@@ -1,6 +1,6 @@
 //! Details of a steady rest.
 
-use super::jaws::{TIPS, jaw_rows};
+use super::jaws::{TIPS, gap_rows, stiffness_fold};
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
@@ -11,44 +11,52 @@ use crate::job::{Edit, Jaw, Job, Rest, SetTo, Setup, Sleeve};
 pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, out: &mut Commands) {
     let mut new = rest.clone();
     fields.number("Place from the jaw face", &mut new.z_mm, Kind::Length);
-    fields.choice(
-        "Jaws set to",
-        &mut new.set_to,
-        &[(SetTo::Work, "the work as it lies"), (SetTo::Axis, "the spindle axis")],
-    );
+    fields.choice("Jaws set to", &mut new.set_to, &[(SetTo::Work, "work as it lies"), (SetTo::Axis, "spindle axis")]);
     fields.choice("Tips", &mut new.tip, TIPS);
+
+    fields.heading("Gap between jaw and work");
+    gap_rows(fields, &mut new.jaws);
 
     fields.heading("Off its setting");
     fields.direction("Across", &mut new.offset_x_mm, "toward you", "away");
     fields.direction("Height", &mut new.offset_y_mm, "down", "up");
 
     sleeve_rows(fields, job, setup, &mut new);
-
-    let mut taken = None;
-    for index in 0..new.jaws.len() {
-        let n_jaws = new.jaws.len();
-        fields.part(("jaw", index), |fields| {
-            jaw_rows(fields, index + 1, &mut new.jaws[index], REST_JAW_K_N_PER_MM);
-            if n_jaws > 2 && fields.ui.button(format!("Take jaw {} away", index + 1)).clicked() {
-                taken = Some(index);
-            }
-        });
-    }
-    if let Some(index) = taken {
-        new.jaws.remove(index);
-        fields.changed = true;
-    }
-    if new.jaws.len() < 4 && fields.ui.button("Add a jaw").clicked() {
-        let jaw = jaw_in_the_widest_gap(&new.jaws);
-        new.jaws.push(jaw);
-        fields.changed = true;
-    }
+    fields.part("jaws", |fields| fields.fold("Where its jaws stand", |fields| jaw_places(fields, &mut new.jaws)));
+    stiffness_fold(fields, &mut new.jaws, REST_JAW_K_N_PER_MM);
     if fields.changed {
         out.edits.push(Edit::SetRest { setup: setup.id, rest: new });
     }
     fields.ui.add_space(8.0);
     if fields.ui.button("Remove this rest").clicked() {
         out.edits.push(Edit::RemoveRest { setup: setup.id, rest: rest.id });
+    }
+}
+
+/// The angle of each jaw; jaws are taken away and added here.
+fn jaw_places(fields: &mut Fields<'_>, jaws: &mut Vec<Jaw>) {
+    let mut taken = None;
+    for (index, jaw) in jaws.iter_mut().enumerate() {
+        fields.number(&format!("Jaw {} angle", index + 1), &mut jaw.angle_rad, Kind::Angle);
+    }
+    fields.hint("Seen from the tailstock: 0 points away from you, 90 up.");
+    if jaws.len() > 2 {
+        fields.ui.horizontal_wrapped(|ui| {
+            for index in 0..jaws.len() {
+                if ui.button(format!("Take jaw {} away", index + 1)).clicked() {
+                    taken = Some(index);
+                }
+            }
+        });
+    }
+    if let Some(index) = taken {
+        jaws.remove(index);
+        fields.changed = true;
+    }
+    if jaws.len() < 4 && fields.ui.button("Add a jaw").clicked() {
+        let jaw = jaw_in_the_widest_gap(jaws);
+        jaws.push(jaw);
+        fields.changed = true;
     }
 }
 

@@ -8,7 +8,7 @@ use crate::job::{Edit, Job, Setup};
 /// Every field of a set-up that is not a part of the holding.
 pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Commands) {
     let mut name = setup.name.clone();
-    if fields.words("Name", &mut name) {
+    if fields.long_words("Name", &mut name, 1) {
         out.edits.push(Edit::RenameSetup { setup: setup.id, name });
     }
     let mut turned = setup.end_for_end;
@@ -23,11 +23,11 @@ pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
 
     fields.heading("The job");
     let mut title = job.title.clone();
-    if fields.words("Title", &mut title) {
+    if fields.long_words("Title", &mut title, 1) {
         out.edits.push(Edit::SetTitle(title));
     }
     let mut notes = job.notes.clone();
-    if fields.words("Remarks", &mut notes) {
+    if fields.long_words("Remarks", &mut notes, 3) {
         out.edits.push(Edit::SetNotes(notes));
     }
 }
