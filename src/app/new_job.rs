@@ -7,7 +7,7 @@ use super::entry::{Entry, Named, error_ui};
 use super::fields::Fields;
 use super::theme;
 use crate::job::materials::MATERIALS;
-use crate::job::quantity::Kind;
+use crate::job::quantity::{Kind, unit_name};
 use crate::job::{
     CentreHole, Cut, Edit, Job, Land, Lathe, MaterialChoice, Pass, PassId, Rest, RestId, Setup, SetupId, Shaft,
     Tolerance, Units, WantedLand,
@@ -136,7 +136,8 @@ impl NewJobForm {
             ],
         );
         fields.check("With a steady rest half-way along", &mut self.steady);
-        fields.heading("Lands, from the headstock end");
+        let unit = unit_name(Kind::Length, fields.units);
+        fields.heading(&format!("Lands from the headstock end, in {unit}"));
         self.lands_ui(ui);
         if self.holding != Holding::BetweenCentres {
             ui.label(RichText::new("A stub for the jaws is added at the headstock end.").weak().small());

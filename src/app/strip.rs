@@ -7,8 +7,8 @@ use super::{Action, Commands, Selected, View};
 use crate::advice::words;
 use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
 
-/// Room without which the button for pinning is left out, in points.
-const PIN_WIDTH: f32 = 190.0;
+/// A window narrower than this has no room for the button for pinning, in points.
+const PIN_WIDTH: f32 = 1300.0;
 
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
@@ -30,9 +30,13 @@ pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
         |ui, (view, _)| passes_ui(ui, job, setup, view),
         |ui, (view, out)| pass_tools_ui(ui, job, setup, view, out),
     );
-    ScrollArea::horizontal().id_salt("holding").show(ui, |ui| {
-        ui.horizontal(|ui| holding_ui(ui, job, setup, view, out));
-    });
+    row_ui(
+        ui,
+        "Holding",
+        (view, out),
+        |ui, (view, _)| holding_ui(ui, setup, view),
+        |ui, (view, out)| holding_tools_ui(ui, job, setup, view, out),
+    );
 }
 
 /// A row: its name, its things, which scroll where they are many, and the tools for them, which always stay in sight.
@@ -154,9 +158,7 @@ fn pass_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &View, out: &mut C
     }
 }
 
-fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
-    ui.label(RichText::new("Holding").strong());
-    let id = setup.id;
+fn holding_ui(ui: &mut Ui, setup: &Setup, view: &mut View) {
     if ui.add(Button::new("Headstock end").selected(view.selected == Selected::Drive)).clicked() {
         view.selected = Selected::Drive;
     }
@@ -167,6 +169,10 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
             view.selected = selected;
         }
     }
+}
+
+fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
+    let id = setup.id;
     for (words, selected) in [("Tool", Selected::Tool), ("Shaft", Selected::Shaft), ("Lathe", Selected::Lathe)] {
         if ui.add(Button::new(words).selected(view.selected == selected)).clicked() {
             view.selected = selected;
@@ -193,7 +199,7 @@ fn holding_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut 
         out.edits.push(Edit::SetTail { setup: id, tail: tail_on_or_off(&setup.tail, tail) });
         view.selected = Selected::Tail;
     }
-    if ui.clip_rect().right() - ui.cursor().left() < PIN_WIDTH {
+    if ui.ctx().content_rect().width() < PIN_WIDTH {
         // The tools at the top have it too.
         return;
     }

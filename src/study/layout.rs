@@ -76,6 +76,8 @@ pub fn lay_out(wish: &Wish) -> Layout {
     let (low_mm, high_mm) = wish.bending_mm;
     let spacing_mm = wish.cut.map_or(SPACING_MM, |cut| station_spacing_mm(&cut, wish.follower_reach_mm));
     let stops = wish.cut.map_or_else(Vec::new, |cut| match wish.only_tool_mm {
+        // Where the pass ends nothing of it lies ahead, as in the sweep's last stop.
+        Some(z_mm) if (z_mm - cut.to_z_mm).abs() < SAME_PLACE_MM => vec![(z_mm, outward(&cut))],
         Some(z_mm) => vec![(z_mm, inward(&cut))],
         None => stops(&cut, spacing_mm, wish.corners_mm),
     });

@@ -18,7 +18,7 @@ use super::range::{self, Limits};
 use crate::job::Units;
 
 /// Width of the numbers and the unit at the left of every plot: `-20000` has room.
-const GUTTER: f32 = 64.0;
+const GUTTER: f32 = 70.0;
 /// Numbers at the left are never nearer to one another than so many of their lines.
 const LABEL_LINES: f32 = 1.3;
 /// Height of the numbers under the lowest plot.
@@ -383,7 +383,6 @@ mod tests {
     #[test]
     fn the_numbers_of_a_plot_have_one_round_step_and_room_between_them() {
         for (limits, plot_height) in [((-20.0, 100.0), 118.0), ((-20.0, 110.0), 60.0), ((-0.4, 3.1), 300.0)] {
-            let silent = drawn.silence.is_some();
             let step = height_step(limits, plot_height, 24.0);
             let spacing = step / (limits.1 - limits.0) * f64::from(plot_height);
             assert!((24.0..=150.0).contains(&spacing), "{spacing} points between numbers at {limits:?}");

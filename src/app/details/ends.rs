@@ -17,7 +17,7 @@ const TAILS: &[(TailKind, &str)] = &[
     (TailKind::Free, "nothing"),
     (TailKind::DeadCentre, "dead centre"),
     (TailKind::LiveCentre, "live centre"),
-    (TailKind::SpringCentre, "spring-loaded live centre"),
+    (TailKind::SpringCentre, "spring-loaded live"),
     (TailKind::HalfCentre, "half centre"),
     (TailKind::BullNose, "bull-nose centre"),
 ];
@@ -34,9 +34,9 @@ pub fn drive_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
     } else {
         fields.number("Grip length", &mut new.grip_mm, Kind::Length);
         let options = [
-            (Hold::Clamped, "clamped, a long good grip"),
-            (Hold::SoftClamp, "soft, a short or worn grip"),
-            (Hold::Hinge, "a hinge, wire under the jaws"),
+            (Hold::Clamped, "clamp, long grip"),
+            (Hold::SoftClamp, "soft, short grip"),
+            (Hold::Hinge, "hinge, wire in it"),
         ];
         fields.choice("Holds as", &mut new.hold, &options);
     }

@@ -8,7 +8,7 @@ use crate::study::Status;
 
 const KINDS: &[(PassKind, &str)] = &[
     (PassKind::Turn, "turn"),
-    (PassKind::Spring, "spring pass, same dial"),
+    (PassKind::Spring, "spring pass"),
     (PassKind::Thread, "thread"),
     (PassKind::Face, "face"),
     (PassKind::Drill, "drill"),
@@ -63,7 +63,7 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         "Dial set",
         &mut way,
         &[
-            (CutWay::Depth, "so much off, on diameter"),
+            (CutWay::Depth, "so much off"),
             (CutWay::ToDiameter, "to one diameter"),
             (CutWay::ToDrawing, "along the drawing"),
         ],
@@ -93,7 +93,7 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
 fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
     fields.heading("Force of the cut");
     let mut typed = matches!(pass.force, Force::Typed { .. });
-    if fields.choice("Force", &mut typed, &[(false, "from material and chip"), (true, "typed")]) {
+    if fields.choice("Force", &mut typed, &[(false, "from the chip"), (true, "typed")]) {
         let present = results.shape.as_ref().and_then(|shape| shape.cut);
         pass.force = if typed {
             Force::Typed {

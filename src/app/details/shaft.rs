@@ -5,16 +5,17 @@ use crate::app::fields::Fields;
 use crate::app::{Commands, View};
 use crate::job::material::OwnMaterial;
 use crate::job::materials::MATERIALS;
-use crate::job::quantity::Kind;
+use crate::job::quantity::{Kind, unit_name};
 use crate::job::{BoreLand, CentreHole, Edit, Feature, FeatureKind, Job, MaterialChoice, Shaft};
 
 /// Every field of the shaft.
 pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut Commands) {
     let mut new = job.shaft.clone();
     material_rows(fields, &mut new);
-    fields.heading("Stock, from end A");
+    let unit = unit_name(Kind::Length, job.units);
+    fields.heading(&format!("Stock from end A, in {unit}"));
     lands::stock_ui(fields, &mut new, view);
-    fields.heading("Wanted, from end A");
+    fields.heading(&format!("Wanted from end A, in {unit}"));
     fields.number("Begins in the stock at", &mut new.wanted_start_s_mm, Kind::Length);
     lands::wanted_ui(fields, &mut new, view);
     fields.heading("How straight");
