@@ -7,7 +7,7 @@
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
-use crate::job::{Job, Subject, TipKind, Units};
+use crate::job::{Job, Rest, Sleeve, Subject, TipKind, Units};
 use crate::study::{JobResult, Status, Support};
 
 /// Length of a pad around the work. Source: common practice, no source.
@@ -40,9 +40,10 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
 }
 
 fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Support) -> Option<(f64, Finding)> {
+    let setup = computed.setup;
     let (tip, about) = match support {
-        Support::Jaw { rest, .. } => (computed.setup.rest(rest)?.tip, Subject::Rest(computed.setup.id, rest)),
-        Support::FollowerJaw { .. } => (computed.setup.follower.as_ref()?.tip, Subject::Follower(computed.setup.id)),
+        Support::Jaw { rest, .. } => (setup.rest(rest)?.tip, Subject::Rest(setup.id, rest)),
+        Support::FollowerJaw { .. } => (setup.follower.as_ref()?.tip, Subject::Follower(setup.id)),
         Support::DriveX | Support::DriveY | Support::TailX | Support::TailY => return None,
     };
     let limit = design_pv_mpa_m_per_s(tip)?;
@@ -51,7 +52,11 @@ fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Suppo
         .max_by(|a, b| a.1.total_cmp(&b.1))?;
     let at = computed.result.stations.get(station)?;
     let pressure_mpa = force_n / (PAD_LENGTH_MM * job.lathe.rest_jaw_width_mm.value);
-    let speed_m_per_s = std::f64::consts::PI * at.old_diameter_mm * computed.pass.speed_rpm / 60_000.0;
+    let diameter_mm = match support {
+        Support::Jaw { rest, .. } => diameter_under(job, computed, setup.rest(rest)?)?,
+        _ => at.old_diameter_mm,
+    };
+    let speed_m_per_s = std::f64::consts::PI * diameter_mm * computed.pass.speed_rpm / 60_000.0;
     let ratio = pressure_mpa * speed_m_per_s / limit;
     (ratio > 1.0).then(|| {
         let finding = Finding {
@@ -59,11 +64,11 @@ fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Suppo
             about,
             verdict: Verdict::Watch,
             text: format!(
-                "{}: {} carries about {} at {:.1} m/s, an estimate: hard work for its tip",
+                "{}: {} carries about {} at {}, an estimate: hard work for its tip",
                 words::pass_name(job, computed.setup, computed.pass),
                 words::support_name(computed.setup, support, job.units),
                 roughly(force_n, job.units),
-                speed_m_per_s,
+                rubbing_speed(speed_m_per_s, job.units),
             ),
             why: "Pressure times rubbing speed is above half of what the tip's material is listed for, on a pad of \
                   10 mm. Oil it well and watch for heat and marks, or turn slower, or take less."
@@ -73,6 +78,25 @@ fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Suppo
         };
         (ratio, finding)
     })
+}
+
+/// The diameter the jaws of a steady run on.
+fn diameter_under(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Option<f64> {
+    match rest.sleeve {
+        Sleeve::CatHead { diameter_mm, .. } | Sleeve::Bush { diameter_mm, .. } => Some(diameter_mm),
+        Sleeve::None => {
+            let s_mm = computed.setup.s_of_z_mm(&job.shaft, rest.z_mm);
+            job.dial_diameter_mm(computed.setup.id, Some(computed.pass.id), s_mm)
+        }
+    }
+}
+
+/// A rubbing speed in the units a shop reads it in.
+fn rubbing_speed(speed_m_per_s: f64, units: Units) -> String {
+    match units {
+        Units::Metric => format!("{speed_m_per_s:.1} m/s"),
+        Units::Inch => format!("{:.0} ft/min", (speed_m_per_s * 60.0 / 0.3048 / 10.0).round() * 10.0),
+    }
 }
 
 /// A force as roughly as it is known: to 10 N or 5 lbf.
