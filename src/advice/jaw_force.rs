@@ -68,7 +68,7 @@ fn jaw_finding(job: &Job, computed: &Computed<'_>, column: usize, support: Suppo
                 words::pass_name(job, computed.setup, computed.pass),
                 words::support_name(computed.setup, support, job.units),
                 roughly(force_n, job.units),
-                rubbing_speed(speed_m_per_s, job.units),
+                quantity::show(speed_m_per_s, Kind::SurfaceSpeed, job.units),
             ),
             why: "Pressure times rubbing speed is above half of what the tip's material is listed for, on a pad of \
                   10 mm. Oil it well and watch for heat and marks, or turn slower, or take less."
@@ -88,14 +88,6 @@ fn diameter_under(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Option<f64
             let s_mm = computed.setup.s_of_z_mm(&job.shaft, rest.z_mm);
             job.dial_diameter_mm(computed.setup.id, Some(computed.pass.id), s_mm)
         }
-    }
-}
-
-/// A rubbing speed in the units a shop reads it in.
-fn rubbing_speed(speed_m_per_s: f64, units: Units) -> String {
-    match units {
-        Units::Metric => format!("{speed_m_per_s:.1} m/s"),
-        Units::Inch => format!("{:.0} ft/min", (speed_m_per_s * 60.0 / 0.3048 / 10.0).round() * 10.0),
     }
 }
 

@@ -215,6 +215,7 @@ fn step(kind: Kind, units: Units) -> f64 {
         (Kind::Mass | Kind::TemperatureRise, _) => 1.0,
         (Kind::Ratio, _) => 0.05,
         (Kind::Pressure, _) => 1000.0,
+        (Kind::SurfaceSpeed, _) => 0.1,
     }
 }
 

@@ -45,6 +45,8 @@ pub enum Kind {
     /// A bare number.
     Ratio,
     Pressure,
+    /// m/s or ft/min: the work under a jaw.
+    SurfaceSpeed,
 }
 
 /// Why a text is not a number of that kind.

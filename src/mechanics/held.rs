@@ -108,7 +108,7 @@ impl Held {
             let row = if a < n_fore {
                 *self.forward.row(node, a)
             } else {
-                self.from_axis(*self.backward.row(node_back, self.n_tracked - 1 - a))
+                self.counted_from_axis(*self.backward.row(node_back, self.n_tracked - 1 - a))
             };
             at_tool.points.push(point(&row, &compliance, &free));
         }
@@ -131,7 +131,7 @@ impl Held {
     }
 
     /// A row of the backward walk, counted from the spindle axis again.
-    fn from_axis(&self, mut row: Row) -> Row {
+    fn counted_from_axis(&self, mut row: Row) -> Row {
         for (offset_mm, anchor_mm) in row.offset_mm.iter_mut().zip(self.tail_anchor_mm) {
             *offset_mm += anchor_mm * (1.0 - row.t[0]);
         }
@@ -168,7 +168,7 @@ impl Held {
             }
             row = row.carried(left);
         }
-        let row = if behind_tailstock_side { self.from_axis(row) } else { row };
+        let row = if behind_tailstock_side { self.counted_from_axis(row) } else { row };
         at_tool.points.push(point(&row, compliance, free));
         for b in 0..self.n_tracked {
             let same_side = at_tool.between[f * n_points + b];

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 use crate::close::close;
 
-const KINDS: [Kind; 14] = [
+const KINDS: [Kind; 15] = [
     Kind::Length,
     Kind::Diameter,
     Kind::Error,
@@ -20,6 +20,7 @@ const KINDS: [Kind; 14] = [
     Kind::TemperatureRise,
     Kind::Ratio,
     Kind::Pressure,
+    Kind::SurfaceSpeed,
 ];
 
 #[track_caller]
@@ -209,6 +210,22 @@ fn an_untouched_entry_changes_nothing_at_all() {
     let shown = show_for_entry(35.0, Kind::Length, Units::Inch);
     assert_eq!(parse_entry(&shown, 35.0, Kind::Length, Units::Inch), Ok(35.0));
     assert_eq!(parse_entry("1-3/8", 35.0, Kind::Length, Units::Inch), Ok(34.925));
+}
+
+#[test]
+fn errors_that_are_no_small_ones_are_told_in_whole_units() {
+    assert_eq!(show(0.012, Kind::Error, Units::Metric), "12 \u{b5}m");
+    assert_eq!(show(-15.0, Kind::Error, Units::Metric), "-15.00 mm");
+    assert_eq!(show(0.0508, Kind::Error, Units::Inch), "2.0 thou");
+    assert_eq!(show(5.08, Kind::Error, Units::Inch), "0.200 in");
+}
+
+/// Source: the foot is 0.3048 m by definition, so 1 m/s is 60/0.3048 = 196.85 ft/min.
+#[test]
+fn surface_speeds_are_in_metres_a_second_or_feet_a_minute() {
+    assert_eq!(show(1.42, Kind::SurfaceSpeed, Units::Metric), "1.4 m/s");
+    assert_eq!(show(1.0, Kind::SurfaceSpeed, Units::Inch), "197 ft/min");
+    assert_eq!(parse("300 ft/min", Kind::SurfaceSpeed, Units::Metric), Ok(1.524));
 }
 
 proptest! {

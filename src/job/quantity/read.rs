@@ -295,6 +295,7 @@ fn what(kind: Kind) -> &'static str {
         Kind::TemperatureRise => "a temperature difference",
         Kind::Ratio => "a number",
         Kind::Pressure => "a pressure",
+        Kind::SurfaceSpeed => "a surface speed",
     }
 }
 
@@ -327,5 +328,7 @@ fn example(kind: Kind, units: Units) -> &'static str {
         Kind::Ratio => "0.5 or 50 %",
         Kind::Pressure if metric => "20 or 3000 psi",
         Kind::Pressure => "3000 or 20 MPa",
+        Kind::SurfaceSpeed if metric => "1.5 or 300 ft/min",
+        Kind::SurfaceSpeed => "300 or 1.5 m/s",
     }
 }

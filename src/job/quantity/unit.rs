@@ -41,6 +41,7 @@ const LBF_IN_PER_RAD: Rational = Rational::new(LBF_NUM * 254, LBF_DEN * 10);
 const HORSEPOWER: Rational = Rational::new(LBF_NUM * 550 * 3048, LBF_DEN * 10_000_000);
 const POUND: Rational = Rational::new(45_359_237, 100_000_000);
 const FAHRENHEIT: Rational = Rational::new(5, 9);
+const FT_PER_MIN: Rational = Rational::new(3048, 600_000);
 const PSI: Rational = Rational::new(LBF_NUM * 100, LBF_DEN * 64_516);
 
 /// The unit a bare number of this kind is taken in.
@@ -107,6 +108,13 @@ pub(super) fn display_unit(kind: Kind, units: Units) -> DisplayUnit {
             }
         }
         Kind::Ratio => by("", Rational::ONE),
+        Kind::SurfaceSpeed => {
+            if metric {
+                by("m/s", Rational::ONE)
+            } else {
+                by("ft/min", FT_PER_MIN)
+            }
+        }
         Kind::Pressure => {
             if metric {
                 by("MPa", Rational::ONE)
@@ -177,6 +185,12 @@ pub(super) fn typed_unit(kind: Kind, typed: &str) -> Option<Scale> {
             "bar" => Some(Rational::new(1, 10)),
             "psi" | "lbf/in2" | "lbf/in\u{b2}" => Some(PSI),
             "ksi" => Some(Rational::new(LBF_NUM * 100_000, LBF_DEN * 64_516)),
+            _ => None,
+        },
+        Kind::SurfaceSpeed => match typed {
+            "m/s" => Some(Rational::ONE),
+            "m/min" => Some(Rational::new(1, 60)),
+            "ft/min" | "sfm" | "fpm" => Some(FT_PER_MIN),
             _ => None,
         },
         Kind::Ratio => match typed {
