@@ -1,7 +1,7 @@
 //! How findings name things: places, amounts, rests and passes as the user sees them on screen.
 
 use crate::job::quantity::{self, Kind};
-use crate::job::{DriveKind, FollowerSide, Job, Pass, PassKind, Rest, RestId, Setup, Tool, Units};
+use crate::job::{DriveKind, FollowerSide, Job, Pass, PassKind, Rest, Setup, Tool, Units};
 use crate::study::{JobResult, PassResult, Support};
 
 /// A pass with its holding and what was computed of it.
@@ -175,12 +175,6 @@ pub fn jaw_side(angle_rad: f64) -> &'static str {
     // 0 to 7 by construction: rem_euclid gives less than a full turn, and half an eighth is added before flooring.
     let index = ((angle_rad + eighth / 2.0).rem_euclid(8.0 * eighth) / eighth).floor() as usize;
     NAMES[index.min(7)]
-}
-
-/// The rest with this id and its set-up.
-#[must_use]
-pub fn find_rest(job: &Job, id: RestId) -> Option<(&Setup, &Rest)> {
-    job.setups.iter().find_map(|setup| Some((setup, setup.rest(id)?)))
 }
 
 /// Where the follower's jaws stand with the tool at `tool_z_mm`.

@@ -73,6 +73,8 @@ struct SectionGive {
 impl SectionGive {
     /// With `p = D² + d²` and `q = D² - d²`: `I = π p q/64`, `A = π q/4`, and Cowper's factor is
     /// `1/κ = ((7 + 6ν) + (20 + 12ν) D² d²/p²)/(6 (1 + ν))`; one division serves all three.
+    ///
+    /// Source: G. R. Cowper, "The shear coefficient in Timoshenko's beam theory", J. Appl. Mech. 33 (1966) 335-340.
     fn of(outside_mm: f64, bore_mm: f64, elastic: &Elastic) -> Self {
         let (outside2, bore2) = (outside_mm * outside_mm, bore_mm * bore_mm);
         let (p, q) = (outside2 + bore2, outside2 - bore2);

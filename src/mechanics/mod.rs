@@ -1,6 +1,6 @@
 //! Numbers only: how a round bar bends, which jaws touch, what the cut asks for. Pure functions that know no job.
 //!
-//! The order to read in: [`section`] and [`beam`] give one element; [`walk`] condenses everything on one side of the
+//! The order to read in: [`beam`] gives one element; [`walk`] condenses everything on one side of the
 //! tool in a single pass along the work; [`held`] joins two walks at the tool and says what each support feels;
 //! [`contact`] finds which jaws touch; [`cutting`] is the force of a chip; [`cut`] puts force, spring and contact
 //! together at one place of the tool; [`deflection`] draws the whole bent line for forces that are known.
@@ -11,7 +11,6 @@ pub mod cut;
 pub mod cutting;
 pub mod deflection;
 pub mod held;
-pub mod section;
 pub mod walk;
 
 /// A radial spring so stiff that it counts as rigid: 1e12 N/mm.

@@ -3,7 +3,7 @@
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
 use super::layout::{CutSpan, Layout, Wish, lay_out, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
-use crate::job::{Cut, DriveKind, Job, Pass, PassKind, Setup};
+use crate::job::{Cut, Job, Pass, PassKind, Setup, TailKind};
 use crate::mechanics::GRAVITY_N_PER_KG;
 use crate::mechanics::beam::{Elastic, Element, Round};
 use crate::mechanics::cut::JawAt;
@@ -200,7 +200,7 @@ impl<'a> Scene<'a> {
 
     /// Elements between the nodes, with one of the sizes as outside.
     pub fn elements(&self, nodes_mm: &[f64], sizes: &[Sides<Sizes>], outside: impl Fn(&Sizes) -> f64) -> Vec<Element> {
-        let thrust_n = if self.setup.tail.kind == crate::job::TailKind::Free { 0.0 } else { self.setup.tail.thrust_n };
+        let thrust_n = if self.setup.tail.kind == TailKind::Free { 0.0 } else { self.setup.tail.thrust_n };
         (nodes_mm.windows(2).zip(sizes.windows(2)))
             .map(|(ends_mm, pair)| {
                 let (low, high) = (&pair[0][1], &pair[1][0]);
@@ -233,12 +233,6 @@ impl<'a> Scene<'a> {
             }
         }
         largest_mm
-    }
-
-    /// The drive end is a centre: nothing left of it bends.
-    #[must_use]
-    pub fn between_centres(&self) -> bool {
-        self.setup.drive.kind == DriveKind::CentreAndDog
     }
 }
 

@@ -10,7 +10,7 @@ use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
 use super::sweep::{Room, Run, take_what_was_left};
 use crate::job::{FollowerSide, Material, Pass, Setup};
-use crate::mechanics::cut::Workbench;
+use crate::mechanics::cut::{JawAt, Workbench};
 use crate::mechanics::deflection::bent_line;
 use crate::mechanics::held::{AtTool, Held};
 use crate::mechanics::walk::{NodeLoad, NodeSpring};
@@ -100,11 +100,7 @@ fn follower_set_mm(setup: &Setup, outline: &Outline, first: &Station, to_headsto
 }
 
 /// Jaws as loads at their nodes.
-fn jaw_loads(
-    prepared: &Prepared,
-    bench: &Workbench,
-    follower: Option<(usize, &[crate::mechanics::cut::JawAt])>,
-) -> Vec<NodeLoad> {
+fn jaw_loads(prepared: &Prepared, bench: &Workbench, follower: Option<(usize, &[JawAt])>) -> Vec<NodeLoad> {
     let n_rest_jaws = prepared.jaw_nodes.len();
     let mut loads = Vec::new();
     for (index, force_n) in bench.jaw_force_n.iter().enumerate() {
