@@ -122,13 +122,12 @@ impl ToolAt {
                 depth_mm: depth_mm + step_mm,
                 forces: trial.forces.moved(&trial.per_mm, step_mm),
                 ended: true,
-                rest_mm: rest_mm.abs(),
             };
             if rest_mm.is_nan() {
                 break;
             }
             if depth_mm == 0.0 && rest_mm <= 0.0 {
-                return Depth { rest_mm: 0.0, ..found(0.0) };
+                return found(0.0);
             }
             let step_mm = rest_mm / (1.0 + trial.radius_per_mm);
             let newton_mm = depth_mm + step_mm;
@@ -169,8 +168,6 @@ struct Depth {
     depth_mm: f64,
     forces: Forces,
     ended: bool,
-    /// What was left of the equation before the last step.
-    rest_mm: f64,
 }
 
 impl Workbench {
@@ -194,11 +191,9 @@ impl Workbench {
             }
             let [u, v] = self.spring_lines(at_tool, jaws);
             let mut push = [0.0; 3];
-            let mut residual_mm = 0.0;
             if let Some((tool, law)) = tool {
                 let depth = tool.real_depth(law, state.depth_mm, &u, &v);
                 sound &= depth.ended;
-                residual_mm = depth.rest_mm;
                 state.depth_mm = depth.depth_mm;
                 state.radius_left_mm = tool.old_radius_mm - depth.depth_mm;
                 state.forces = depth.forces;
@@ -218,7 +213,13 @@ impl Workbench {
             if verdict == Verdict::Again && sound {
                 continue;
             }
-            state.residual_mm = self.clear_touching_gaps(residual_mm);
+            let rest_mm = match tool {
+                Some((tool, law)) if state.depth_mm > 0.0 => {
+                    tool.old_radius_mm - tool.try_depth(law, state.depth_mm, &u, &v).radius_mm - state.depth_mm
+                }
+                _ => 0.0,
+            };
+            state.residual_mm = self.clear_touching_gaps(rest_mm.abs());
             state.solved = verdict == Verdict::Done && sound;
             return state;
         }
