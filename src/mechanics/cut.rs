@@ -238,12 +238,12 @@ impl Workbench {
         largest_mm
     }
 
-    /// Where a point of the work lies with the forces found last: away, up.
+    /// Where a point of the work lies with the forces found last, that lies at `free_mm` without them: away, up.
     #[must_use]
-    pub fn point_mm(&self, at_tool: &AtTool, jaws: &[JawAt], point: usize) -> [f64; 2] {
+    pub fn point_mm(&self, at_tool: &AtTool, jaws: &[JawAt], point: usize, free_mm: [f64; 2]) -> [f64; 2] {
         let watched = &at_tool.points[point];
         let push = &self.push;
-        let mut place = watched.free_mm;
+        let mut place = free_mm;
         place[0] += watched.per_force * push[0] + watched.per_moment * push[2];
         place[1] += watched.per_force * push[1];
         for (jaw, force_n) in jaws.iter().zip(&self.jaw_force_n) {

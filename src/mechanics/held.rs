@@ -40,6 +40,9 @@ pub struct AtTool {
     pub compliance: Symmetric,
     /// Where the work lies at the tool with no jaw touching and no cut: away, up.
     pub free_mm: [f64; 2],
+    /// Where the last tracked node, the tailstock end, lies from its own centre: away, up. Kept apart because that
+    /// distance is tiny beside the centre's offset, and the centre's force hangs on it.
+    pub tail_free_mm: [f64; 2],
     /// Tracked nodes in rising order, then the follower if there is one.
     pub points: Vec<Point>,
     /// Number of points, also while they are still being added.
@@ -112,6 +115,7 @@ impl Held {
             };
             at_tool.points.push(point(&row, &compliance, &free));
         }
+        at_tool.tail_free_mm = self.tail_from_centre(node_back, n_fore, &free, at_tool);
         for a in 0..self.n_tracked {
             for b in 0..=a {
                 let same_side = if a < n_fore {
@@ -128,6 +132,18 @@ impl Held {
             self.join_follower(node, follower, &compliance, &free, at_tool);
         }
         true
+    }
+
+    /// Where the tailstock end lies from its centre with no jaw touching and no cut.
+    fn tail_from_centre(&self, node_back: usize, n_fore: usize, free: &[[f64; 2]; 2], at_tool: &AtTool) -> [f64; 2] {
+        let Some(last) = self.n_tracked.checked_sub(1) else { return [0.0; 2] };
+        if n_fore == self.n_tracked {
+            return [0, 1].map(|plane| at_tool.points[last].free_mm[plane] - self.tail_anchor_mm[plane]);
+        }
+        let row = self.backward.row(node_back, 0);
+        [0, 1].map(|plane| {
+            row.t[0] * (free[plane][0] - self.tail_anchor_mm[plane]) + row.t[1] * free[plane][1] + row.offset_mm[plane]
+        })
     }
 
     /// A row of the backward walk, counted from the spindle axis again.

@@ -253,10 +253,12 @@ impl<'a> Run<'a> {
 
     /// Force on the work from every support, in the order of the columns.
     pub fn put_forces(&self, forces_n: &mut Vec<f64>) {
-        for (spring, point) in self.prepared.springs.iter().zip([0, self.prepared.tracked.len() - 1]) {
-            let place = self.room.bench.point_mm(&self.room.at_tool, &self.jaws, point);
-            let held = spring.1.anchor_mm.iter().zip(place);
-            forces_n.extend(held.map(|(anchor_mm, place_mm)| spring.1.radial_n_per_mm * (anchor_mm - place_mm)));
+        let at_tool = &self.room.at_tool;
+        let ends = [(0, at_tool.points[0].free_mm), (self.prepared.tracked.len() - 1, at_tool.tail_free_mm)];
+        for ((_, spring), (point, free_mm)) in self.prepared.springs.iter().zip(ends) {
+            // Counted from where the spring itself stands.
+            let place = self.room.bench.point_mm(at_tool, &self.jaws, point, free_mm);
+            forces_n.extend(place.map(|place_mm| -spring.radial_n_per_mm * place_mm));
         }
         forces_n.extend_from_slice(&self.room.bench.jaw_force_n);
     }

@@ -40,8 +40,7 @@ fn forces_are_in_balance(number: u64) {
     let second = Second::new(&job, setup, computed);
     let side = if setup.tool.side == ToolSide::Front { 1.0 } else { -1.0 };
     let drive_rigid = [job.lathe.headstock_k_n_per_mm, setup.drive.radial_k_n_per_mm] == [Stiffness::Rigid; 2];
-    // A rigid end's force is 1e12 N/mm times a movement that is known to 2.8e-17 mm (see sweep.rs), and there are two.
-    let floor_n = if drive_rigid || job.lathe.tailstock_k_n_per_mm == Stiffness::Rigid { 5.6e-5 } else { 0.0 };
+    let floor_n = if drive_rigid || job.lathe.tailstock_k_n_per_mm == Stiffness::Rigid { 1e-5 } else { 0.0 };
     for (index, pass) in computed.passes.iter().enumerate().filter(|(_, pass)| pass.status == Status::Solved) {
         let mut directions = Vec::new();
         for support in &pass.supports {

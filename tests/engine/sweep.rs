@@ -9,10 +9,9 @@ use crate::second_method::{Second, Solved, SupportForce};
 /// Below a millionth of a nanometre a length is rounding: diameters are of 50 mm, and have 16 digits.
 const ROUNDING_MM: f64 = 1e-12;
 
-/// An end's spring gives its force as stiffness times a movement. Ends stand up to 0.11 mm off the axis, where the
-/// last binary digit of a movement is 1.4e-17 mm, and two such numbers are subtracted: nothing for a real spring, but
-/// some 1e-5 N for an end that is rigid (1e12 N/mm).
-const END_MOVE_MM: f64 = 2.8e-17;
+/// An end's spring gives its force as stiffness times a movement, and that is known to this much: nothing for a real
+/// spring, but 1e-5 N for an end that is rigid (1e12 N/mm).
+const END_MOVE_MM: f64 = 1e-17;
 
 /// What both must agree to.
 const AGREE: f64 = 1e-9;
