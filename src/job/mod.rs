@@ -17,6 +17,8 @@ mod nominal;
 pub mod quantity;
 pub mod setup;
 pub mod shaft;
+pub mod strength;
+pub mod tips;
 pub mod tolerance;
 pub mod usual;
 
