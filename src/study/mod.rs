@@ -3,7 +3,9 @@
 //! Pure functions of the job; nothing here is saved. [`compute`] carries the work's shape from pass to pass and from
 //! set-up to set-up; [`shape_at`] solves one tool place for the bench and the end view.
 
+pub mod axial;
 pub mod force;
+pub mod heat;
 pub mod holding;
 pub mod layout;
 pub mod outline;

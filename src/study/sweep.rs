@@ -96,7 +96,8 @@ pub fn take_what_was_left(scene: &Scene, prepared: &mut Prepared, left: &Outline
             }
         }
     }
-    prepared.finished = scene.elements(&prepared.layout.nodes_mm, &prepared.sizes, |sizes| sizes.finished_mm);
+    let behind_n = prepared.behind_n;
+    prepared.finished = scene.elements(&prepared.layout.nodes_mm, &prepared.sizes, behind_n, |sizes| sizes.finished_mm);
 }
 
 /// The surface between stations, in rising order.

@@ -11,6 +11,7 @@ mod edits;
 mod examples;
 mod files;
 mod headless;
+mod heat;
 mod hertz;
 mod lying_work;
 mod pictures;

@@ -3,7 +3,7 @@
 
 use midspan::job::material::OwnMaterial;
 use midspan::job::{
-    DriveKind, Follower, FollowerSide, Job, Land, MaterialChoice, Rest, RestId, SetTo, Setup, Sleeve, Stated,
+    DriveKind, Follower, FollowerSide, Force, Job, Land, MaterialChoice, Rest, RestId, SetTo, Setup, Sleeve, Stated,
     Stiffness, TailKind, TipKind, ToolSide,
 };
 use midspan::study::{Status, Support, compute, shape_at};
@@ -188,6 +188,7 @@ fn half_turn_of_a_weightless_job_turns_the_answer() {
 }
 
 /// Work between two equal centres, seen from the other end: feed, rest and follower mirrored give the mirrored answer.
+/// The push is typed and has no feed force: that would press one end's stretch together and pull the other's apart.
 #[test]
 fn job_between_equal_centres_can_be_mirrored_end_for_end() {
     let length_mm = 700.0;
@@ -211,6 +212,7 @@ fn job_between_equal_centres_can_be_mirrored_end_for_end() {
         start_mm: 0.0,
     });
     (setup.passes[0].from_z_mm, setup.passes[0].to_z_mm) = (620.0, 55.0);
+    setup.passes[0].force = Force::Typed { radial_n: 90.0, main_n: 180.0, feed_n: 0.0, follows_depth: true };
     let mut mirrored = job.clone();
     let setup = &mut mirrored.setups[0];
     setup.rests[0].z_mm = length_mm - 260.0;
