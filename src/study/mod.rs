@@ -5,7 +5,9 @@
 
 pub mod force;
 pub mod holding;
+pub mod jaw_contact;
 pub mod layout;
+pub mod machine;
 pub mod outline;
 pub mod prepared;
 pub mod results;
