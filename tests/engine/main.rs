@@ -1,6 +1,8 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod advice_contact;
+mod advice_machine;
 mod beam_case;
 mod checks;
 mod close;
@@ -13,6 +15,7 @@ mod files;
 mod headless;
 mod hertz;
 mod lying_work;
+mod machine;
 mod pictures;
 mod properties;
 mod published_beams;
@@ -25,5 +28,6 @@ mod ring;
 mod roughness;
 mod second_method;
 mod sweep;
+mod tips;
 mod tolerances;
 mod worked_jobs;
