@@ -111,7 +111,7 @@ fn jaw_loads(prepared: &Prepared, bench: &Workbench, follower: Option<(usize, &[
             (Some(node), &jaws[index])
         };
         let Some(node) = node else { continue };
-        loads.push(NodeLoad { node, force_n: jaw.direction.map(|part| -part * force_n), moment_nmm: [0.0; 2] });
+        loads.push(NodeLoad { node, force_n: jaw.against.map(|part| -part * force_n), moment_nmm: [0.0; 2] });
     }
     loads
 }

@@ -1,7 +1,7 @@
 //! A job put to the plain solver: springs, jaws and gaps worked out anew from the job, the work meshed as the study
 //! meshes it, one place of the tool at a time.
 
-use midspan::job::{FollowerSide, Job, Pass, PassKind, SetTo, Setup, Stiffness, TailKind, ToolSide};
+use midspan::job::{FollowerSide, Job, Pass, PassKind, SetTo, Setup, Stiffness, TailKind, TipKind, ToolSide};
 use midspan::study::force::ForceModel;
 use midspan::study::layout::Place;
 use midspan::study::outline::{Outline, Side};
@@ -225,6 +225,7 @@ impl SecondPass<'_> {
             Stiffness::Rigid => RIGID_N_PER_MM,
             Stiffness::Spring(stated) => stated.value,
         };
+        let friction_ratio = |tip: TipKind| if setup.jaw_friction { tip.friction_ratio() } else { 0.0 };
         let mut jaws = Vec::new();
         for (rest, lie_mm) in setup.rests.iter().zip(&self.second.lie_mm) {
             let node = node_at(&self.prepared, rest.z_mm);
@@ -235,7 +236,8 @@ impl SecondPass<'_> {
             for jaw in &rest.jaws {
                 let (nx, ny) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
                 let gap_mm = jaw.gap_mm + nx * centre_mm[0] + ny * centre_mm[1];
-                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm: k_of(jaw.k_n_per_mm) });
+                let (k_n_per_mm, friction_ratio) = (k_of(jaw.k_n_per_mm), friction_ratio(rest.tip));
+                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm, friction_ratio });
             }
         }
         let rides = setup.follower.as_ref().and_then(|follower| {
@@ -248,7 +250,8 @@ impl SecondPass<'_> {
             for jaw in &follower.jaws {
                 let (nx, ny) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
                 let gap_mm = jaw.gap_mm + lower_mm;
-                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm: k_of(jaw.k_n_per_mm) });
+                let (k_n_per_mm, friction_ratio) = (k_of(jaw.k_n_per_mm), friction_ratio(follower.tip));
+                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm, friction_ratio });
             }
         }
         (jaws, rides.is_some())
