@@ -1,8 +1,8 @@
 //! Rules about jaws and thin tubes: a quiet set-up, one change, exactly one finding.
 
 use midspan::advice::{Finding, Verdict, findings};
-use midspan::job::{BoreLand, Job, MaterialChoice, Sleeve, Stated, Subject, TipKind, Tolerance};
-use midspan::study::JobResult;
+use midspan::job::{BoreLand, Job, MaterialChoice, Sleeve, Stated, Subject, TipKind, Tolerance, examples};
+use midspan::study::{JobResult, compute};
 
 use crate::quiet::{REST, SETUP, job, steady};
 use crate::quiet_result::result;
@@ -146,4 +146,18 @@ fn a_thin_tube_in_a_steady_gives_under_the_jaws() {
     assert_eq!(only(&job, &one_sided).rule, "dented_tube");
     job.setups[0].rests[0].sleeve = Sleeve::CatHead { diameter_mm: 60.0, width_mm: 30.0 };
     assert_eq!(remarks(&job, &pressed(&job, 100.0)), vec![], "the sleeve spreads it");
+}
+
+/// The one tube of the examples is stout under its steady and cut far from its jaws, and rollers and tips of all examples
+/// press less than the work bears.
+#[test]
+fn no_example_is_squeezed_dented_or_marked() {
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).expect("embedded");
+        let told: Vec<Finding> = findings(&job, &compute(&job))
+            .into_iter()
+            .filter(|finding| ["squeezed_tube", "dented_tube", "jaw_marks"].contains(&finding.rule))
+            .collect();
+        assert_eq!(told, vec![], "{}", example.key);
+    }
 }

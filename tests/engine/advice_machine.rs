@@ -1,7 +1,9 @@
 //! Rules about what the lathe can give: a quiet set-up, one change, exactly one finding.
 
 use midspan::advice::{Finding, Verdict, findings};
-use midspan::job::{Cut, DriveKind, Edit, Force, Job, Pass, PassId, PassKind, Stated, Subject, TailKind, ToolMaterial};
+use midspan::job::{
+    Cut, DriveKind, Edit, Force, Job, Pass, PassId, PassKind, Stated, Subject, TailKind, ToolMaterial, examples,
+};
 use midspan::study::{JobResult, compute};
 
 use crate::quiet::{PASS, SETUP, job};
@@ -186,4 +188,17 @@ fn swing_and_spindle_bore_are_told_once() {
         },
         "the spindle bore only",
     );
+}
+
+/// The example jobs are cut with the gears and the power their lathes have.
+#[test]
+fn no_example_asks_for_what_its_lathe_has_not() {
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).expect("embedded");
+        let told: Vec<Finding> = findings(&job, &compute(&job))
+            .into_iter()
+            .filter(|finding| ["power", "speed_step", "feed_step", "chuck_speed"].contains(&finding.rule))
+            .collect();
+        assert_eq!(told, vec![], "{}", example.key);
+    }
 }
