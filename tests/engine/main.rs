@@ -1,6 +1,8 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod advice_contact;
+mod advice_machine;
 mod beam_case;
 mod checks;
 mod close;
@@ -14,6 +16,7 @@ mod headless;
 mod heat;
 mod hertz;
 mod lying_work;
+mod machine;
 mod pictures;
 mod properties;
 mod published_beams;
@@ -26,5 +29,6 @@ mod ring;
 mod roughness;
 mod second_method;
 mod sweep;
+mod tips;
 mod tolerances;
 mod worked_jobs;
