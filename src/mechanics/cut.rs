@@ -85,6 +85,8 @@ pub struct Workbench {
     pub jaw_gap_mm: Vec<f64>,
     /// What the tool does to the work: force away, force up, moment in the horizontal plane.
     pub push: [f64; 3],
+    /// Sides of the work and the radius left there, one for every angle of the last turn.
+    pub turn_mm: Vec<(f64, f64)>,
     matrix: Vec<f64>,
     /// Where the work lies at the tool with no jaw touching and no cut.
     free_mm: [f64; 2],

@@ -16,13 +16,16 @@ pub mod results;
 pub mod shape;
 pub mod sweep;
 pub mod table;
+pub mod turning;
 
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 
 pub use layout::Fineness;
 use outline::{Outline, stock_surface};
 use prepared::Scene;
-pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface};
+pub use results::{
+    JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface, Turned,
+};
 
 /// Computes every pass of every set-up, carrying the shape of the work through.
 #[must_use]
@@ -109,6 +112,7 @@ fn nothing_held(pass: &Pass, setup: &Setup, surface: &Surface) -> PassResult {
         forces_n: Vec::new(),
         before: surface.clone(),
         behind: None,
+        turns: false,
         after: surface.clone(),
     }
 }

@@ -5,6 +5,7 @@ use super::heat::{Warmth, warmth};
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
 use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
+use super::turning::Turning;
 use crate::job::{Cut, Job, Pass, PassKind, Setup};
 use crate::mechanics::GRAVITY_N_PER_KG;
 use crate::mechanics::beam::{Elastic, Element, Round};
@@ -36,6 +37,8 @@ pub struct Sizes {
     /// Behind the tool: the smaller of `old_mm` and `dial_mm`, or what a first sweep left.
     pub finished_mm: f64,
     pub bore_mm: f64,
+    /// Centre of the surface that is there, off the middle of the section: away, up.
+    pub old_off_mm: [f64; 2],
 }
 
 /// A set-up that holds the work, with no pass yet.
@@ -48,6 +51,8 @@ pub struct Scene<'a> {
     pub wanted: Outline,
     pub bending_mm: (f64, f64),
     pub fineness: Fineness,
+    /// What turns with the work; nothing where all runs true.
+    pub turning: Option<Turning>,
     /// How warm the work is, and the thrust of the centre.
     pub warmth: Warmth,
     /// Where the work lies at each rest with no rest touching: away, up.
@@ -85,9 +90,10 @@ impl<'a> Scene<'a> {
         let weight_n_per_mm3 = material.density_kg_per_m3.value * GRAVITY_N_PER_KG * 1e-9;
         let elastic = Elastic::new(material.e_mpa.value, material.poisson_ratio.value, weight_n_per_mm3);
         let wanted = Outline::of(&wanted_surface(&job.shaft), &job.shaft, setup);
+        let turning = Turning::of(job, setup, outline, bending_mm);
         let warmth = warmth(job, setup, &material, outline, bending_mm);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
-        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, warmth, lie_mm };
+        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, turning, warmth, lie_mm };
         scene.find_lie(outline);
         Some(scene)
     }
@@ -143,6 +149,7 @@ impl<'a> Scene<'a> {
             wanted_nodes_mm: &rests_mm,
             follower_reach_mm: reach_mm,
             fineness: self.fineness,
+            stop_after_mm: self.setup.follower.as_ref().map(|follower| follower.start_mm),
             only_tool_mm,
         });
         let sizes = self.sizes(&layout.nodes_mm, outline, pass, cut);
@@ -187,9 +194,11 @@ impl<'a> Scene<'a> {
             .map(|&z_mm| {
                 [Side::Headstock, Side::Tailstock].map(|side| {
                     let other = if side == Side::Headstock { Side::Tailstock } else { Side::Headstock };
-                    let found = (old_at.at(z_mm, side))
-                        .or_else(|| old_at.at(z_mm, other))
-                        .unwrap_or(Found { diameter_mm: 1.0, dial_mm: 1.0 });
+                    let found = (old_at.at(z_mm, side)).or_else(|| old_at.at(z_mm, other)).unwrap_or(Found {
+                        diameter_mm: 1.0,
+                        dial_mm: 1.0,
+                        off_mm: [0.0; 2],
+                    });
                     let bore_mm = self.bore_mm(z_mm, side);
                     let in_cut = cut.is_some_and(|cut| {
                         let (low_mm, high_mm) = cut.ends_mm();
@@ -206,7 +215,14 @@ impl<'a> Scene<'a> {
                         _ => found.dial_mm,
                     };
                     let finished_mm = if in_cut { found.diameter_mm.min(dial_mm) } else { found.diameter_mm };
-                    Sizes { old_mm: found.diameter_mm, old_dial_mm: found.dial_mm, dial_mm, finished_mm, bore_mm }
+                    Sizes {
+                        old_mm: found.diameter_mm,
+                        old_dial_mm: found.dial_mm,
+                        dial_mm,
+                        finished_mm,
+                        bore_mm,
+                        old_off_mm: found.off_mm,
+                    }
                 })
             })
             .collect()

@@ -52,6 +52,7 @@ fn shape(length_mm: f64, x_mm: f64, y_mm: f64, jaw_gaps_mm: Vec<f64>) -> Shape {
         reactions: Vec::new(),
         cut: None,
         jaw_gaps_mm,
+        turn_mm: vec![],
     }
 }
 

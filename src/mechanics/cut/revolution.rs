@@ -8,6 +8,8 @@
 //! Source: first wave by least squares, the usual least-squares circle of roundness measurement (from memory).
 //! Limit: the work turns slowly (no inertia), and what one turn leaves is not felt by the next.
 
+use std::f64::consts::{PI, TAU};
+
 use super::{AtTool, JawAt, Law, ToolAt, Workbench};
 
 /// What turns with the work at a place of the tool, as it lies at angle 0: away, up.
@@ -53,30 +55,16 @@ impl Workbench {
         start_depth_mm: f64,
         turn: &Turn<'_>,
     ) -> Revolution {
-        let still: Vec<f64> = self.pressed.iter().map(|line| line[0]).collect();
-        let tool_angle_rad = if tool.side > 0.0 { std::f64::consts::PI } else { 0.0 };
-        let mut radii_mm = Vec::with_capacity(turn.n_angles);
+        let still = self.still();
+        let tool_angle_rad = if tool.side > 0.0 { PI } else { 0.0 };
+        self.turn_mm.clear();
         let mut result = Revolution { solved: true, ..Revolution::default() };
         let mut start_depth_mm = start_depth_mm;
         let share = 1.0 / turn.n_angles as f64;
         for step in 0..turn.n_angles {
-            let angle_rad = std::f64::consts::TAU * step as f64 * share;
-            let facing = [angle_rad.cos(), angle_rad.sin()];
-            let moved = turned(turn.tool_mm, facing);
-            self.free_mm = [at_tool.free_mm[0] + moved[0], at_tool.free_mm[1] + moved[1]];
-            for (index, jaw) in jaws.iter().enumerate() {
-                let moved = turned(turn.jaws_mm[index], facing);
-                let (n_lobes, half_mm) = turn.lobes[index];
-                let lobe_mm = if half_mm > 0.0 {
-                    let jaw_rad = jaw.direction[1].atan2(jaw.direction[0]);
-                    half_mm * (n_lobes * (jaw_rad - angle_rad)).cos()
-                } else {
-                    0.0
-                };
-                self.pressed[index][0] =
-                    still[index] + jaw.direction[0] * moved[0] + jaw.direction[1] * moved[1] + lobe_mm;
-            }
-            let old_off = turned(turn.old_off_mm, facing);
+            let angle_rad = TAU * step as f64 * share;
+            self.turn_to(angle_rad, at_tool, jaws, turn, &still);
+            let old_off = turned(turn.old_off_mm, [angle_rad.cos(), angle_rad.sin()]);
             let here = ToolAt { old_radius_mm: tool.old_radius_mm - tool.side * old_off[0], ..*tool };
             let state = self.settle(at_tool, jaws, Some((&here, law)), start_depth_mm);
             start_depth_mm = state.depth_mm;
@@ -85,10 +73,11 @@ impl Workbench {
             result.mean_radius_mm += state.radius_left_mm * share;
             result.off_mm[0] += 2.0 * share * state.radius_left_mm * side_rad.cos();
             result.off_mm[1] += 2.0 * share * state.radius_left_mm * side_rad.sin();
-            radii_mm.push((side_rad, state.radius_left_mm));
+            self.turn_mm.push((side_rad, state.radius_left_mm));
         }
+        self.lie_still(at_tool, &still);
         let mut range_mm = [f64::INFINITY, f64::NEG_INFINITY];
-        for (side_rad, radius_mm) in radii_mm {
+        for (side_rad, radius_mm) in &self.turn_mm {
             let rest_mm = radius_mm
                 - result.mean_radius_mm
                 - result.off_mm[0] * side_rad.cos()
@@ -97,5 +86,48 @@ impl Workbench {
         }
         result.roundness_mm = range_mm[1] - range_mm[0];
         result
+    }
+
+    /// Where the middle of the section at the tool goes in one turn, tool drawn back: a place for every angle. Call after
+    /// [`Workbench::solve`] of the same place.
+    pub fn idle_turn(&mut self, at_tool: &AtTool, jaws: &[JawAt], turn: &Turn<'_>) -> Vec<[f64; 2]> {
+        let still = self.still();
+        let mut path_mm = Vec::with_capacity(turn.n_angles);
+        for step in 0..turn.n_angles {
+            self.turn_to(TAU * step as f64 / turn.n_angles as f64, at_tool, jaws, turn, &still);
+            path_mm.push(self.settle(at_tool, jaws, None, 0.0).spring_mm);
+        }
+        self.lie_still(at_tool, &still);
+        path_mm
+    }
+
+    /// What presses each jaw in with the work as it would lie still.
+    fn still(&self) -> Vec<f64> {
+        self.pressed.iter().map(|line| line[0]).collect()
+    }
+
+    fn lie_still(&mut self, at_tool: &AtTool, still: &[f64]) {
+        self.free_mm = at_tool.free_mm;
+        for (line, still) in self.pressed.iter_mut().zip(still) {
+            line[0] = *still;
+        }
+    }
+
+    /// Turns the work by an angle.
+    fn turn_to(&mut self, angle_rad: f64, at_tool: &AtTool, jaws: &[JawAt], turn: &Turn<'_>, still: &[f64]) {
+        let facing = [angle_rad.cos(), angle_rad.sin()];
+        let moved = turned(turn.tool_mm, facing);
+        self.free_mm = [at_tool.free_mm[0] + moved[0], at_tool.free_mm[1] + moved[1]];
+        for (index, jaw) in jaws.iter().enumerate() {
+            let moved = turned(turn.jaws_mm[index], facing);
+            let (n_lobes, half_mm) = turn.lobes[index];
+            let lobe_mm = if half_mm > 0.0 {
+                let jaw_rad = jaw.direction[1].atan2(jaw.direction[0]);
+                half_mm * (n_lobes * (jaw_rad - angle_rad)).cos()
+            } else {
+                0.0
+            };
+            self.pressed[index][0] = still[index] + jaw.direction[0] * moved[0] + jaw.direction[1] * moved[1] + lobe_mm;
+        }
     }
 }
