@@ -84,8 +84,8 @@ fn put_element(band: &mut Band, loads: &mut [f64], left: usize, element: &Elemen
         band.add(at[3], at[3], -crossing.axial_turn);
     }
     for dof in 0..2 {
-        loads[4 * left + 2 + dof] += crossing.start_load[dof];
-        loads[4 * left + 6 + dof] += crossing.end_load[dof];
+        loads[4 * left + 2 + dof] += crossing.start_load[1][dof];
+        loads[4 * left + 6 + dof] += crossing.end_load[1][dof];
     }
 }
 

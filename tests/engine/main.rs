@@ -31,4 +31,5 @@ mod second_method;
 mod sweep;
 mod tips;
 mod tolerances;
+mod turning;
 mod worked_jobs;
