@@ -215,6 +215,7 @@ pub fn sweep_all(job: &Job) -> Vec<f64> {
                 to_z_mm: pair[1].0,
                 diameter_mm: [pair[0].1, pair[1].1],
                 dial_mm: [pair[0].2, pair[1].2],
+                off_mm: [[0.0; 2]; 2],
             })
             .collect();
         outline = outline.with_fresh(&fresh);
