@@ -1,5 +1,6 @@
 //! A pass made ready for the mechanics: nodes, the two states of the work, springs, watched points, jaws.
 
+use super::force::Factors;
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
 use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
@@ -46,6 +47,8 @@ pub struct Scene<'a> {
     pub wanted: Outline,
     pub bending_mm: (f64, f64),
     pub fineness: Fineness,
+    /// On the force of the chip.
+    pub factors: Factors,
     /// Where the work lies at each rest with no rest touching: away, up.
     pub lie_mm: Vec<[f64; 2]>,
 }
@@ -80,7 +83,7 @@ impl<'a> Scene<'a> {
         let elastic = Elastic::new(material.e_mpa.value, material.poisson_ratio.value, weight_n_per_mm3);
         let wanted = Outline::of(&wanted_surface(&job.shaft), &job.shaft, setup);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
-        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, lie_mm };
+        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, factors: Factors::ONE, lie_mm };
         scene.find_lie(outline);
         Some(scene)
     }

@@ -1,6 +1,7 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod band;
 mod beam_case;
 mod checks;
 mod close;
