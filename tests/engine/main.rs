@@ -2,6 +2,8 @@
 
 mod advice;
 mod beam_case;
+mod buckling;
+mod chatter;
 mod checks;
 mod close;
 mod contact;
@@ -22,5 +24,7 @@ mod random_edits;
 mod random_job;
 mod second_method;
 mod sweep;
+mod swing_case;
 mod tolerances;
+mod vibration;
 mod worked_jobs;
