@@ -6,6 +6,7 @@
 pub mod force;
 pub mod holding;
 pub mod layout;
+pub mod lively;
 pub mod outline;
 pub mod prepared;
 pub mod results;

@@ -13,6 +13,7 @@ mod edits;
 mod examples;
 mod files;
 mod headless;
+mod lively;
 mod lying_work;
 mod pictures;
 mod properties;
