@@ -70,6 +70,9 @@ pub struct Span {
     f12: f64,
     f22: f64,
     det_f: f64,
+    /// `R⁻¹ f R⁻ᵀ`: the same give, loaded at the start.
+    start_f11: f64,
+    twice_start_f12: f64,
 }
 
 impl Span {
@@ -77,7 +80,16 @@ impl Span {
     #[must_use]
     pub fn of(crossing: &Crossing) -> Self {
         let (f11, f12, f22) = (crossing.f11, crossing.f12, crossing.f22);
-        Self { step_mm: crossing.step_mm, f11, f12, f22, det_f: f11 * f22 - f12 * f12 }
+        let h = crossing.step_mm;
+        Self {
+            step_mm: h,
+            f11,
+            f12,
+            f22,
+            det_f: f11 * f22 - f12 * f12,
+            start_f11: f11 - h * (2.0 * f12 - h * f22),
+            twice_start_f12: 2.0 * (f12 - h * f22),
+        }
     }
 }
 
@@ -104,12 +116,12 @@ impl<T: Number> State<T> {
     #[must_use]
     #[inline(always)]
     pub fn plus(&self, other: &Self) -> Self {
-        let both = self.a12 * other.a12;
+        let (across, dets) = (self.a12 * other.a12, self.det + other.det);
         Self {
             a11: self.a11 + other.a11,
             a12: self.a12 + other.a12,
             a22: self.a22 + other.a22,
-            det: self.det + other.det + (self.a11 * other.a22 + self.a22 * other.a11 - (both + both)),
+            det: (self.a11 * other.a22 + self.a22 * other.a11) + (dets - (across + across)),
         }
     }
 
@@ -136,15 +148,14 @@ impl<T: Number> State<T> {
     #[must_use]
     #[inline(always)]
     pub fn cross(&self, span: &Span) -> Crossed<T> {
+        // `tr (Ŝ f)` is that of S with the give seen from the start; it need not wait for the carry.
+        let trace = self.a11.times(span.start_f11) + self.a12.times(span.twice_start_f12) + self.a22.times(span.f22);
         let h = span.step_mm;
-        // Rigid carry.
         let s11 = self.a11;
         let s12 = self.a12 - self.a11.times(h);
         let s22 = self.a22 - (self.a12 + s12).times(h);
-        let (p11, p12, p22) = (s11.times(span.f11), s12.times(span.f12), s22.times(span.f22));
-        let trace = p11 + (p12 + p12) + p22;
         let one = T::of(1.0);
-        let delta = one + trace + self.det.times(span.det_f);
+        let delta = trace + (one + self.det.times(span.det_f));
         let scale = delta.inverse();
         let end = Self {
             a11: (s11 + self.det.times(span.f22)) * scale,
@@ -216,19 +227,26 @@ impl<T: Number> LeftBehind<T> {
         [row[0] * self.m[0][0] + row[1] * self.m[1][0], row[0] * self.m[0][1] + row[1] * self.m[1][1]]
     }
 
-    /// What a unit force on one row moves another by, within this crossing.
+    /// How the start goes, the end clamped, under a unit force on a row.
     #[must_use]
     #[inline(always)]
-    pub fn through(&self, row: Row<T>, other: Row<T>) -> T {
-        product(&self.z, row, other)
+    pub fn under(&self, row: Row<T>) -> Row<T> {
+        applied(&self.z, row)
     }
 }
 
-/// `row A otherᵀ` for a symmetric A as 11, 12, 22.
+/// `A rowᵀ` for a symmetric A as 11, 12, 22.
 #[must_use]
 #[inline(always)]
-pub fn product<T: Number>(a: &[T; 3], row: Row<T>, other: Row<T>) -> T {
-    row[0] * (a[0] * other[0] + a[1] * other[1]) + row[1] * (a[1] * other[0] + a[2] * other[1])
+pub fn applied<T: Number>(a: &[T; 3], row: Row<T>) -> Row<T> {
+    [a[0] * row[0] + a[1] * row[1], a[1] * row[0] + a[2] * row[1]]
+}
+
+/// The product of two rows.
+#[must_use]
+#[inline(always)]
+pub fn dot<T: Number>(row: Row<T>, other: Row<T>) -> T {
+    row[0] * other[0] + row[1] * other[1]
 }
 
 /// Watched nodes carried along a walk: rows, and what they answer each other with the present node clamped.
@@ -258,8 +276,9 @@ impl<T: Number> Watched<T> {
     pub fn carry(&mut self, left: &LeftBehind<T>) {
         let mut pair = 0;
         for a in 0..self.rows.len() {
+            let moved = left.under(self.rows[a]);
             for b in 0..=a {
-                self.between[pair] = self.between[pair] + left.through(self.rows[a], self.rows[b]);
+                self.between[pair] = self.between[pair] + dot(moved, self.rows[b]);
                 pair += 1;
             }
         }

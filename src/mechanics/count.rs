@@ -9,7 +9,7 @@
 //!
 //! Source: E. V. Haynsworth, Linear Algebra Appl. 1 (1968) 73-81, additivity of inertia (from memory).
 
-use super::chain::{Chain, State, Watched, product};
+use super::chain::{Chain, State, Watched, applied, dot};
 use super::number::{Lanes, Number};
 
 impl Chain {
@@ -58,10 +58,11 @@ impl Chain {
         let mut lower = vec![Lanes([0.0; W]); n * n];
         for (i, jaw) in self.jaws.iter().enumerate() {
             let a = self.point_of(jaw);
+            let moved = applied(&give, watched.rows[a]);
             for (j, other) in self.jaws[..=i].iter().enumerate() {
                 let b = self.point_of(other);
                 let facing = jaw.direction[0] * other.direction[0] + jaw.direction[1] * other.direction[1];
-                let between = product(&give, watched.rows[a], watched.rows[b]) + watched.between[a * (a + 1) / 2 + b];
+                let between = dot(moved, watched.rows[b]) + watched.between[a * (a + 1) / 2 + b];
                 // Springs at one node stand at right angles.
                 let facing = if i != j && a == b { 0.0 } else { facing };
                 let mut value = between.times(facing);

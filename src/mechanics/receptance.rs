@@ -11,7 +11,7 @@
 use std::f64::consts::PI;
 
 use super::beam::Element;
-use super::chain::{JawSpring, NodeBlock, Row, Span, State, Watched, own_row, principal, product};
+use super::chain::{JawSpring, NodeBlock, Row, Span, State, Watched, applied, dot, own_row, principal};
 use super::mass::NodeMass;
 use super::number::{Complex, Lanes, Number};
 use super::walk::NodeSpring;
@@ -187,10 +187,11 @@ impl Way {
             if !(watched.rows.is_empty() && near.is_empty()) {
                 let left = crossed.left_behind(span);
                 for near in &mut near {
-                    near.own = near.own + left.through(near.row, near.row);
+                    let moved = left.under(near.row);
+                    near.own = near.own + dot(moved, near.row);
                     near.with_rests.resize(watched.rows.len(), Several::of(0.0));
                     for (with, row) in near.with_rests.iter_mut().zip(&watched.rows) {
-                        *with = *with + left.through(near.row, *row);
+                        *with = *with + dot(moved, *row);
                     }
                     near.row = left.carry(near.row);
                 }
@@ -204,8 +205,9 @@ impl Way {
 /// A stop with its springs put to points.
 struct StopAt {
     block: NodeBlock,
-    /// Number of the point, and the spring.
-    springs: Vec<(Point, JawSpring)>,
+    points: Vec<Point>,
+    /// Number among the points, and the spring.
+    springs: Vec<(usize, JawSpring)>,
 }
 
 /// A watched point as a stop knows it.
@@ -222,7 +224,16 @@ struct Line {
     n_rests: usize,
     stops: Vec<StopAt>,
     seen: [Vec<Seen>; 2],
-    /// Room for the factor of the jaws.
+    room: Room,
+}
+
+/// Room for the points and the factor of the jaws.
+#[derive(Default)]
+struct Room {
+    /// How each point moves per unit force and per unit moment at the tool.
+    per: Vec<Row<Several>>,
+    /// What the points answer each other: packed lower triangle.
+    between: Vec<Several>,
     lower: Vec<Several>,
     one_by_pivot: Vec<Several>,
     pressed: Vec<[Several; 3]>,
@@ -254,17 +265,22 @@ impl Line {
         let mut stops = Vec::new();
         let mut followers = [Vec::new(), Vec::new()];
         for (index, stop) in travel.stops.iter().enumerate() {
-            let springs = principal(&stop.jaws).into_iter().map(|spring| {
-                let rest = travel.rest_nodes.iter().position(|node| *node == spring.node);
-                (rest.map_or(Point::Follower, Point::Rest), spring)
-            });
-            let springs: Vec<_> = springs.collect();
-            let follower = springs.iter().find(|(point, _)| *point == Point::Follower).map(|(_, spring)| spring.node);
-            if let Some(node) = follower {
-                let behind = usize::from(node > stop.node);
-                followers[behind].push((if behind == 1 { last - node } else { node }, index));
+            let mut at = StopAt { block: block(stop.node, front, back), points: Vec::new(), springs: Vec::new() };
+            let mut nodes = Vec::new();
+            for spring in principal(&stop.jaws) {
+                if nodes.last() != Some(&spring.node) {
+                    nodes.push(spring.node);
+                    let rest = travel.rest_nodes.iter().position(|node| *node == spring.node);
+                    at.points.push(rest.map_or(Point::Follower, Point::Rest));
+                    if rest.is_none() {
+                        let behind = usize::from(spring.node > stop.node);
+                        let step = if behind == 1 { last - spring.node } else { spring.node };
+                        followers[behind].push((step, index));
+                    }
+                }
+                at.springs.push((nodes.len() - 1, spring));
             }
-            stops.push(StopAt { block: block(stop.node, front, back), springs });
+            stops.push(at);
         }
         let [mut fore_followers, mut aft_followers] = followers;
         fore_followers.sort_unstable();
@@ -297,9 +313,7 @@ impl Line {
             n_rests: travel.rest_nodes.len(),
             stops,
             seen: [seen.clone(), seen],
-            lower: Vec::new(),
-            one_by_pivot: Vec::new(),
-            pressed: Vec::new(),
+            room: Room::default(),
         }
     }
 
@@ -352,58 +366,76 @@ impl Line {
         let give = state.inverse();
         let zero = Several::of(0.0);
         let mut answer = [give[0], zero, give[0], give[1], zero];
-        let n = at.springs.len();
-        let mut lower = std::mem::take(&mut self.lower);
-        let mut pressed = std::mem::take(&mut self.pressed);
-        let mut one_by_pivot = std::mem::take(&mut self.one_by_pivot);
-        lower.clear();
-        lower.resize(n * n, zero);
-        pressed.clear();
-        one_by_pivot.clear();
-        for (i, (point, spring)) in at.springs.iter().enumerate() {
+        if at.springs.is_empty() {
+            return answer;
+        }
+        let mut room = std::mem::take(&mut self.room);
+        self.see_points(stop, &give, &mut room);
+        room.factor(&self.stops[stop].springs, &mut answer);
+        self.room = room;
+        answer
+    }
+
+    /// What the points of a stop do under the tool and to each other.
+    fn see_points(&self, stop: usize, give: &[Several; 3], room: &mut Room) {
+        room.per.clear();
+        room.between.clear();
+        let points = &self.stops[stop].points;
+        for (index, point) in points.iter().enumerate() {
             let who = self.seen_by(stop, *point);
-            let row = self.row(stop, who);
-            let per_force = row[0] * give[0] + row[1] * give[1];
-            let per_moment = row[0] * give[1] + row[1] * give[2];
+            let per = applied(give, self.row(stop, who));
+            room.per.push(per);
+            for other in &points[..=index] {
+                let other = self.seen_by(stop, *other);
+                room.between.push(dot(per, self.row(stop, other)) + self.same_side(stop, who, other));
+            }
+        }
+    }
+}
+
+impl Room {
+    /// Takes off the answer what the springs give back: `L D Lᵀ` of `diag(1/k) + Nᵀ G N`, and the squares of `L⁻¹ Nᵀ Gₜ`
+    /// over D. No pivoting: with damping the imaginary part has one sign.
+    fn factor(&mut self, springs: &[(usize, JawSpring)], answer: &mut [Several; 5]) {
+        let (zero, n) = (Several::of(0.0), springs.len());
+        self.lower.clear();
+        self.lower.resize(n * n, zero);
+        self.pressed.clear();
+        self.one_by_pivot.clear();
+        for (i, (point, spring)) in springs.iter().enumerate() {
+            let [per_force, per_moment] = self.per[*point];
             let [away, up] = spring.direction;
             let mut own = [per_force.times(away), per_force.times(up), per_moment.times(away)];
+            let mut pivot = self.between[point * (point + 3) / 2] + Several::of(1.0 / spring.k_n_per_mm);
             for j in 0..i {
-                let (other_point, other) = &at.springs[j];
+                let (other_point, other) = &springs[j];
                 let mut value = zero;
                 // Springs at one point stand at right angles.
                 if other_point != point {
-                    let other_who = self.seen_by(stop, *other_point);
                     let facing = away * other.direction[0] + up * other.direction[1];
-                    let between = product(&give, row, self.row(stop, other_who)) + self.same_side(stop, who, other_who);
-                    value = between.times(facing);
+                    value = self.between[point * (point + 1) / 2 + other_point].times(facing);
                 }
                 for k in 0..j {
-                    // `lower` holds each entry times its pivot.
-                    value = value - lower[i * n + k] * one_by_pivot[k] * lower[j * n + k];
+                    // An entry holds its pivot; over it on one side.
+                    value = value - self.lower[i * n + k] * self.lower[j * n + k] * self.one_by_pivot[k];
                 }
-                lower[i * n + j] = value;
-                let share = value * one_by_pivot[j];
-                for (own, known) in own.iter_mut().zip(pressed[j]) {
+                let share = value * self.one_by_pivot[j];
+                for (own, known) in own.iter_mut().zip(self.pressed[j]) {
                     *own = *own - share * known;
                 }
-            }
-            let mut pivot =
-                product(&give, row, row) + self.same_side(stop, who, who) + Several::of(1.0 / spring.k_n_per_mm);
-            for k in 0..i {
-                pivot = pivot - lower[i * n + k] * lower[i * n + k] * one_by_pivot[k];
+                pivot = pivot - share * value;
+                self.lower[i * n + j] = value;
             }
             let one_by = pivot.inverse();
             let [x, y, moment] = own;
-            let scaled = [x * one_by, y * one_by];
-            answer[0] = answer[0] - scaled[0] * x;
-            answer[1] = answer[1] - scaled[0] * y;
-            answer[2] = answer[2] - scaled[1] * y;
-            answer[3] = answer[3] - scaled[0] * moment;
-            answer[4] = answer[4] - scaled[1] * moment;
-            one_by_pivot.push(one_by);
-            pressed.push(own);
+            let (over_x, over_y) = (x * one_by, y * one_by);
+            answer[0] = answer[0] - over_x * x;
+            answer[1] = answer[1] - over_x * y;
+            answer[2] = answer[2] - over_y * y;
+            answer[3] = answer[3] - over_x * moment;
+            answer[4] = answer[4] - over_y * moment;
+            self.one_by_pivot.push(one_by);
+            self.pressed.push(own);
         }
-        (self.lower, self.pressed, self.one_by_pivot) = (lower, pressed, one_by_pivot);
-        answer
     }
 }
