@@ -27,8 +27,8 @@ impl Chain {
                 watched.meet();
             }
             let crossed = state.cross(span);
-            for lane in 0..W {
-                n_plane[lane] += negatives(crossed.delta.0[lane], 2.0 + crossed.trace.0[lane]);
+            for (lane, n_plane) in n_plane.iter_mut().enumerate() {
+                *n_plane += negatives(crossed.delta.0[lane], 2.0 + crossed.trace.0[lane]);
             }
             if !watched.rows.is_empty() {
                 watched.carry(&crossed.left_behind(span));
@@ -40,8 +40,8 @@ impl Chain {
         if next_jaw.next_if(|node| **node == last).is_some() {
             watched.meet();
         }
-        for lane in 0..W {
-            n_plane[lane] += negatives(state.det.0[lane], state.a11.0[lane] + state.a22.0[lane]);
+        for (lane, n_plane) in n_plane.iter_mut().enumerate() {
+            *n_plane += negatives(state.det.0[lane], state.a11.0[lane] + state.a22.0[lane]);
         }
         let n_lost = self.jaw_negatives(&state, &watched);
         std::array::from_fn(|lane| (2 * n_plane[lane] as usize).saturating_sub(n_lost[lane]))
@@ -74,8 +74,8 @@ impl Chain {
                 }
                 lower[i * n + j] = if i == j { value } else { value * lower[j * n + j].inverse() };
             }
-            for lane in 0..W {
-                n_negative[lane] += usize::from(lower[i * n + i].0[lane] < 0.0);
+            for (n_negative, pivot) in n_negative.iter_mut().zip(lower[i * n + i].0) {
+                *n_negative += usize::from(pivot < 0.0);
             }
         }
         n_negative

@@ -23,6 +23,8 @@ pub mod held;
 pub mod mass;
 pub mod number;
 pub mod receptance;
+mod receptance_walk;
+mod shifted;
 mod small_matrix;
 pub mod vibration;
 pub mod walk;

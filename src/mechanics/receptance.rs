@@ -14,12 +14,8 @@ use super::beam::Element;
 use super::chain::{JawSpring, NodeBlock, Row, Span, State, Watched, applied, dot, own_row, principal};
 use super::mass::NodeMass;
 use super::number::{Complex, Lanes, Number};
+use super::receptance_walk::{SIDE_BY_SIDE, Seen, Several, Way};
 use super::walk::NodeSpring;
-
-/// Frequencies that go through a walk together.
-const SIDE_BY_SIDE: usize = 4;
-
-type Several = Complex<Lanes<SIDE_BY_SIDE>>;
 
 /// The work in which the tool travels.
 #[derive(Clone, Copy, Debug)]
@@ -114,92 +110,6 @@ pub fn frequencies_near_hz(natural_hz: &[[f64; 2]], damping_ratio: f64, reach_ra
     frequencies_hz.sort_by(f64::total_cmp);
     frequencies_hz.dedup_by(|later, earlier| *later - *earlier < 0.1 * damping_ratio * *earlier);
     frequencies_hz
-}
-
-/// A walk's way: everything in walking order.
-struct Way {
-    spans: Vec<Span>,
-    blocks: Vec<NodeBlock>,
-    /// Steps at which rests are met, rising.
-    rests: Vec<usize>,
-    /// Step and number of every stop, rising by step.
-    stops: Vec<(usize, usize)>,
-    /// Step at which a follower is met and the stop it belongs to, rising by step.
-    followers: Vec<(usize, usize)>,
-    /// Rests at a stop's own node belong to this walk.
-    own_node: bool,
-}
-
-/// What a walk leaves at a stop.
-#[derive(Clone)]
-struct Seen {
-    state: State<Several>,
-    watched: Watched<Several>,
-    follower: Option<Near>,
-}
-
-/// The follower's node on the way to its tool.
-#[derive(Clone)]
-struct Near {
-    stop: usize,
-    row: Row<Several>,
-    own: Several,
-    /// With each rest met.
-    with_rests: Vec<Several>,
-}
-
-impl Way {
-    /// Walks, and leaves in `seen` what each stop needs.
-    fn walk(&self, z: Several, g: Several, seen: &mut [Seen]) {
-        let mut state = State::nothing();
-        let mut watched = Watched::none();
-        let mut near: Vec<Near> = Vec::new();
-        let mut rests = self.rests.iter().peekable();
-        let mut stops = self.stops.iter().peekable();
-        let mut followers = self.followers.iter().peekable();
-        for (step, block) in self.blocks.iter().enumerate() {
-            if self.own_node {
-                while rests.next_if(|at| **at == step).is_some() {
-                    watched.meet();
-                }
-            }
-            while let Some(&(_, stop)) = followers.next_if(|(at, _)| *at == step) {
-                near.push(Near { stop, row: own_row(), own: Several::of(0.0), with_rests: Vec::new() });
-            }
-            while let Some(&(_, stop)) = stops.next_if(|(at, _)| *at == step) {
-                let left = &mut seen[stop];
-                left.state = state;
-                left.watched.rows.clone_from(&watched.rows);
-                left.watched.between.clone_from(&watched.between);
-                let found = near.iter().position(|near| near.stop == stop);
-                left.follower = found.map(|index| near.swap_remove(index));
-                if let Some(follower) = &mut left.follower {
-                    follower.with_rests.resize(watched.rows.len(), Several::of(0.0));
-                }
-            }
-            if !self.own_node {
-                while rests.next_if(|at| **at == step).is_some() {
-                    watched.meet();
-                }
-            }
-            let Some(span) = self.spans.get(step) else { break };
-            let crossed = state.with_block(block, z, g).cross(span);
-            if !(watched.rows.is_empty() && near.is_empty()) {
-                let left = crossed.left_behind(span);
-                for near in &mut near {
-                    let moved = left.under(near.row);
-                    near.own = near.own + dot(moved, near.row);
-                    near.with_rests.resize(watched.rows.len(), Several::of(0.0));
-                    for (with, row) in near.with_rests.iter_mut().zip(&watched.rows) {
-                        *with = *with + dot(moved, *row);
-                    }
-                    near.row = left.carry(near.row);
-                }
-                watched.carry(&left);
-            }
-            state = crossed.end;
-        }
-    }
 }
 
 /// A stop with its springs put to points.
@@ -407,8 +317,7 @@ impl Room {
             let [away, up] = spring.direction;
             let mut own = [per_force.times(away), per_force.times(up), per_moment.times(away)];
             let mut pivot = self.between[point * (point + 3) / 2] + Several::of(1.0 / spring.k_n_per_mm);
-            for j in 0..i {
-                let (other_point, other) = &springs[j];
+            for (j, (other_point, other)) in springs[..i].iter().enumerate() {
                 let mut value = zero;
                 // Springs at one point stand at right angles.
                 if other_point != point {

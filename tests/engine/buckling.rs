@@ -61,9 +61,8 @@ fn slender_bars_between_centres_buckle_as_the_table_says() {
     }
 }
 
-/// Source: the transcendental equation of a column in two halves of one length, cantilever, load at the tip, thick half
-/// at the foot: `k₁ tan(k₁ l) · k₂ tan(k₂ l)·I₂/I₁·... ` written out here: tan(k₁ l) tan(k₂ l) = k₁ I₁/(k₂ I₂)
-/// (S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability, from memory).
+/// Source: S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability (from memory): a cantilever column of two equal
+/// lengths l, load at the tip, buckles at the least root of `tan(k₁ l) tan(k₂ l) = k₂/k₁`, `k² = P/EI`, 1 at the foot.
 #[test]
 fn stepped_column_buckles_where_timoshenko_and_gere_say() {
     let (half, e): (f64, f64) = (500.0, 2.1e5);
@@ -75,7 +74,7 @@ fn stepped_column_buckles_where_timoshenko_and_gere_say() {
     // Root by halving between 0 and where the thin half alone would give way.
     let rest = |p: f64| {
         let (k1, k2) = ((p / (e * inertia(thick))).sqrt(), (p / (e * inertia(thin))).sqrt());
-        (k1 * half).tan() * (k2 * half).tan() - k1 * inertia(thick) / (k2 * inertia(thin))
+        (k1 * half).tan() * (k2 * half).tan() - k2 / k1
     };
     let (mut low, mut high) = (0.0, e * inertia(thin) * (PI / 2.0 / half).powi(2));
     for _ in 0..100 {

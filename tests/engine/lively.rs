@@ -173,7 +173,7 @@ fn a_search_for_limits_can_be_stopped_and_a_push_without_depth_has_none() {
 }
 
 #[test]
-fn every_example_is_as_lively_at_rest_as_in_its_passes_allow() {
+fn every_held_pass_of_the_examples_has_frequencies_and_finite_limits() {
     for example in examples::EXAMPLES {
         let job = examples::load(example.key).unwrap();
         let result = compute(&job);

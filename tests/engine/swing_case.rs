@@ -2,6 +2,7 @@
 //!
 //! The second way shares the mass at the nodes with the program and nothing else: it assembles both planes with the
 //! jaws in one full matrix and finds all eigenvalues by Jacobi's rotations, or solves with complex numbers.
+#![allow(clippy::needless_range_loop, reason = "a matrix is read by its indices")]
 
 use std::f64::consts::PI;
 

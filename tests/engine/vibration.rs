@@ -141,7 +141,7 @@ fn whirling_coefficients_are_those_of_the_handbook() {
     let unit = (e * PI / 64.0 * diameter.powi(4) / (per_mm_t * length.powi(4))).sqrt();
     let bar = || Rod::thin(length, diameter, e, density);
     for (rod, printed, exact) in [
-        (bar().pinned(0.0).pinned(length), 1.57, 1.5708),
+        (bar().pinned(0.0).pinned(length), 1.57, PI / 2.0),
         (bar().clamped(0.0).clamped(length), 3.57, 3.5608),
         (bar().clamped(0.0), 0.56, 0.5596),
     ] {
@@ -228,7 +228,8 @@ fn error_of_the_frequencies_falls_with_the_fourth_power_of_the_element() {
     let (length, diameter, e, density) = (1000.0_f64, 20.0_f64, 2.1e5_f64, 7850.0_f64);
     let speed = (e / (density * 1e-12)).sqrt() * diameter / 4.0;
     let bar = |n: f64| Rod::thin(length, diameter, e, density).longest(length / n);
-    let holds: [(fn(Rod) -> Rod, [f64; 3]); 3] = [
+    type Hold = fn(Rod) -> Rod;
+    let holds: [(Hold, [f64; 3]); 3] = [
         (|rod| rod.sprung(0.0, 1e15, 0.0).sprung(1000.0, 1e15, 0.0), [PI, 2.0 * PI, 3.0 * PI]),
         (|rod| rod.sprung(0.0, 1e15, 1e18), [1.875_104_068_711_961, 4.694_091_132_974_175, 7.854_757_438_237_613]),
         (

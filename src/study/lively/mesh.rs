@@ -123,7 +123,7 @@ impl AtTool {
             elements: (0..prepared.old.len()).map(element).collect(),
             masses: masses.collect(),
             springs: prepared.springs.clone(),
-            jaws: jaw_springs(prepared, touching, follower, |node| Some(node)),
+            jaws: jaw_springs(prepared, touching, follower, Some),
             z_mm: prepared.layout.nodes_mm.clone(),
         }
     }
@@ -161,8 +161,8 @@ impl Coarse {
         for node in prepared.tracked.iter().copied().chain(wanted).chain([0, last]) {
             keep[node] = true;
         }
-        for node in 1..last {
-            keep[node] |= is_corner(prepared, node);
+        for (node, keep) in keep.iter_mut().enumerate() {
+            *keep |= node > 0 && node < last && is_corner(prepared, node);
         }
         let coarsest_mm = (nodes_mm[last] - nodes_mm[0]) / FEWEST_ELEMENTS;
         let mut kept = vec![0];
