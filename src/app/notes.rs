@@ -43,7 +43,6 @@ fn status_words(status: Status) -> &'static str {
         Status::Solved => "worked out and checked",
         Status::StoppedEarly => "search stopped early: not to be relied on",
         Status::NotHeld => "nothing holds the work",
-        Status::NotComputed => "not worked out for this kind of pass",
         Status::NothingToCut => "nothing to cut",
     }
 }

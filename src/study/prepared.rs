@@ -34,6 +34,8 @@ pub struct Sizes {
     /// Behind the tool: the smaller of `old_mm` and `dial_mm`, or what a first sweep left.
     pub finished_mm: f64,
     pub bore_mm: f64,
+    /// What carries where a thread is cut: its root. Infinite elsewhere.
+    pub core_mm: f64,
 }
 
 /// A set-up that holds the work, with no pass yet.
@@ -65,6 +67,11 @@ pub struct Prepared {
     pub jaws: Vec<JawAt>,
     /// Node of each jaw of the steady rests.
     pub jaw_nodes: Vec<Option<usize>>,
+    /// The outside, where the tool cuts something else or leaves it alone until the end: the crests of a thread, on
+    /// which a follower rides before and after the tool alike.
+    pub crest: Option<Vec<Sides<Found>>>,
+    /// The tool stands in the bore and cuts its wall: sizes of the cut are those of the bore.
+    pub inside: bool,
 }
 
 impl<'a> Scene<'a> {
@@ -157,7 +164,8 @@ impl<'a> Scene<'a> {
             .flat_map(|(rest, node)| rest.jaws.iter().map(|_| *node))
             .collect();
         let jaws = jaws(self.setup, &point_of_rest, &self.lie_mm);
-        Prepared { layout, sizes, old, finished, springs, tracked, jaws, jaw_nodes }
+        let (crest, inside) = (None, false);
+        Prepared { layout, sizes, old, finished, springs, tracked, jaws, jaw_nodes, crest, inside }
     }
 
     /// Sizes at both sides of every node.
@@ -178,7 +186,9 @@ impl<'a> Scene<'a> {
                     let found = (old_at.at(z_mm, side))
                         .or_else(|| old_at.at(z_mm, other))
                         .unwrap_or(Found { diameter_mm: 1.0, dial_mm: 1.0 });
-                    let bore_mm = self.bore_mm(z_mm, side);
+                    let bored_mm = outline.bored_at(z_mm, side).map_or(0.0, |bored| bored.diameter_mm);
+                    let bore_mm = self.bore_mm(z_mm, side).max(bored_mm);
+                    let core_mm = outline.root_at(z_mm, side).map_or(f64::INFINITY, |root| root.diameter_mm);
                     let in_cut = cut.is_some_and(|cut| {
                         let (low_mm, high_mm) = cut.ends_mm();
                         match side {
@@ -194,7 +204,8 @@ impl<'a> Scene<'a> {
                         _ => found.dial_mm,
                     };
                     let finished_mm = if in_cut { found.diameter_mm.min(dial_mm) } else { found.diameter_mm };
-                    Sizes { old_mm: found.diameter_mm, old_dial_mm: found.dial_mm, dial_mm, finished_mm, bore_mm }
+                    let (old_mm, old_dial_mm) = (found.diameter_mm, found.dial_mm);
+                    Sizes { old_mm, old_dial_mm, dial_mm, finished_mm, bore_mm, core_mm }
                 })
             })
             .collect()
@@ -206,19 +217,20 @@ impl<'a> Scene<'a> {
         (nodes_mm.windows(2).zip(sizes.windows(2)))
             .map(|(ends_mm, pair)| {
                 let (low, high) = (&pair[0][1], &pair[1][0]);
+                let carries = |sizes: &Sizes| outside(sizes).min(sizes.core_mm);
                 let round = Round {
-                    outside0_mm: outside(low),
-                    outside1_mm: outside(high),
-                    bore0_mm: low.bore_mm.min(0.99 * outside(low)),
-                    bore1_mm: high.bore_mm.min(0.99 * outside(high)),
+                    outside0_mm: carries(low),
+                    outside1_mm: carries(high),
+                    bore0_mm: low.bore_mm.min(0.99 * carries(low)),
+                    bore1_mm: high.bore_mm.min(0.99 * carries(high)),
                 };
                 Element::new(ends_mm[1] - ends_mm[0], &round, &self.elastic, thrust_n)
             })
             .collect()
     }
 
-    /// The largest bore at a side of a place; 0 where it is solid.
-    fn bore_mm(&self, z_mm: f64, side: Side) -> f64 {
+    /// The largest bore of the stock at a side of a place; 0 where it is solid.
+    pub fn bore_mm(&self, z_mm: f64, side: Side) -> f64 {
         let shaft = &self.job.shaft;
         let mut largest_mm: f64 = 0.0;
         for bore in &shaft.bores {

@@ -90,7 +90,6 @@ pub fn status_word(status: Status) -> &'static str {
         Status::Solved => "solved",
         Status::StoppedEarly => "stopped-early",
         Status::NotHeld => "not-held",
-        Status::NotComputed => "not-computed",
         Status::NothingToCut => "nothing-to-cut",
     }
 }

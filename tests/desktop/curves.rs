@@ -191,14 +191,6 @@ fn with_no_pass_chosen_a_sentence_says_what_to_do() {
 }
 
 #[test]
-fn a_pass_that_is_not_worked_out_says_so() {
-    let mut job = sprung_job();
-    job.setups[0].passes[0].kind = PassKind::Thread;
-    let harness = curves(Desk::new(job), Vec2::new(800.0, 400.0));
-    assert!(harness.query_by_label_contains("Plot: Size error, This kind of pass is not worked out yet").is_some());
-}
-
-#[test]
 fn a_pinned_arrangement_does_not_disturb_the_plots() {
     let mut desk = Desk::new(sprung_job());
     desk.view.pinned = Some(Box::new(Pinned {
