@@ -6,17 +6,21 @@
 pub mod bar_tail;
 pub mod bearing_spot;
 pub mod cautions;
+pub mod end_work;
 pub mod endways;
 pub mod in_the_way;
 pub mod jaw_force;
 pub mod nose_radius;
 pub mod off_axis;
+pub mod outcome;
 pub mod overhang;
+pub mod parting;
 pub mod problems;
 pub mod size;
 pub mod slack_jaw;
 pub mod slender;
 pub mod springy;
+pub mod thread_depth;
 pub mod unsolved;
 pub mod words;
 
@@ -64,10 +68,13 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 14] = [
+const RULES: [Rule; 17] = [
     problems::findings,
     unsolved::findings,
     size::findings,
+    thread_depth::findings,
+    end_work::findings,
+    parting::findings,
     bar_tail::findings,
     endways::findings,
     in_the_way::findings,

@@ -302,7 +302,7 @@ pub fn pass_name(job: &Job, index: usize, pass: &Pass) -> String {
         PassKind::Drill => "drill",
         PassKind::Bore => "bore",
         PassKind::Groove => "groove",
-        PassKind::Part => "part",
+        PassKind::Part => return format!("{}  part off", index + 1),
     };
     let diameter = |mm: f64| quantity::show(mm, quantity::Kind::Diameter, job.units);
     let cut = match pass.cut {

@@ -12,6 +12,11 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     if let Some(why) = silence_of(result.status) {
         return Drawn::silent(why);
     }
+    if result.stations.is_empty() {
+        return Drawn::silent(
+            "The tool of this pass has one place only: the shape of the work shows how it lies there.",
+        );
+    }
     let palette = look.palette;
     let mut drawn = Drawn::default();
     if let Some(pinned) = look.pinned_pass() {

@@ -1,21 +1,11 @@
 //! Details of a pass.
 
+use super::pass_kind::{self, KINDS};
 use crate::app::fields::Fields;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Cut, Edit, Force, Pass, PassKind, Setup};
 use crate::study::Status;
-
-const KINDS: &[(PassKind, &str)] = &[
-    (PassKind::Turn, "turn"),
-    (PassKind::Spring, "spring pass"),
-    (PassKind::Thread, "thread"),
-    (PassKind::Face, "face"),
-    (PassKind::Drill, "drill"),
-    (PassKind::Bore, "bore"),
-    (PassKind::Groove, "groove"),
-    (PassKind::Part, "part off"),
-];
 
 #[derive(Clone, Copy, PartialEq)]
 enum CutWay {
@@ -27,7 +17,12 @@ enum CutWay {
 /// Every field of a pass.
 pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Results, out: &mut Commands) {
     let mut new = pass.clone();
-    fields.choice("Kind", &mut new.kind, KINDS);
+    if fields.choice("Kind", &mut new.kind, KINDS) {
+        pass_kind::begin(&results.job, setup, &mut new);
+    }
+    if let Some(words) = pass_kind::hint(new.kind) {
+        fields.hint(words);
+    }
     fields.number("Begins, from the jaw face", &mut new.from_z_mm, Kind::Length);
     fields.number("Ends, from the jaw face", &mut new.to_z_mm, Kind::Length);
     fields.ui.horizontal(|ui| {
@@ -37,14 +32,18 @@ pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Re
             fields.changed = true;
         }
     });
-    if new.kind != PassKind::Spring {
-        cut_rows(fields, &mut new, results);
-    }
+    cut_rows(fields, &mut new, results);
     fields.heading("Speed and feed");
-    fields.number("Feed per turn", &mut new.feed_mm_per_rev, Kind::Feed);
+    let is_thread = new.kind == PassKind::Thread;
+    fields.number(if is_thread { "Pitch" } else { "Feed per turn" }, &mut new.feed_mm_per_rev, Kind::Feed);
     fields.number("Speed", &mut new.speed_rpm, Kind::SpindleSpeed);
     force_rows(fields, &mut new, results);
-    if fields.changed {
+    if is_thread
+        && fields.ui.button(pass_kind::usual_passes_words(new.feed_mm_per_rev, fields.units)).clicked()
+        && let Some(edit) = pass_kind::usual_passes(setup, &new)
+    {
+        out.edits.push(edit);
+    } else if fields.changed {
         out.edits.push(Edit::SetPass { setup: setup.id, pass: new });
     }
     fields.ui.add_space(8.0);
@@ -54,6 +53,7 @@ pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Re
 }
 
 fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
+    let Some(names) = pass_kind::cut_names(pass.kind) else { return };
     fields.heading("Cut");
     let before = match pass.cut {
         Cut::Depth { .. } => CutWay::Depth,
@@ -61,21 +61,21 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         Cut::ToDrawing { .. } => CutWay::ToDrawing,
     };
     let mut way = before;
-    fields.choice(
-        "Dial set",
-        &mut way,
-        &[
-            (CutWay::Depth, "so much off"),
-            (CutWay::ToDiameter, "to one diameter"),
-            (CutWay::ToDrawing, "along the drawing"),
-        ],
-    );
+    let ways: Vec<(CutWay, &str)> = [
+        names.depth.map(|(name, _)| (CutWay::Depth, name)),
+        Some((CutWay::ToDiameter, names.to_diameter.0)),
+        names.to_drawing.map(|(name, _)| (CutWay::ToDrawing, name)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    fields.choice("Dial set", &mut way, &ways);
     if way != before {
         let middle = results.result.pass(pass.id).and_then(|pass| pass.stations.get(pass.stations.len() / 2));
         pass.cut = match way {
             CutWay::Depth => Cut::Depth {
                 on_diameter_mm: middle
-                    .map_or(1.0, |station| (station.old_diameter_mm - station.wanted_diameter_mm).max(0.1)),
+                    .map_or(1.0, |station| (station.old_diameter_mm - station.wanted_diameter_mm).abs().max(0.1)),
             },
             CutWay::ToDiameter => Cut::ToDiameter {
                 diameter_mm: middle.map_or(0.9 * results.job.shaft.max_diameter_mm(), |s| s.wanted_diameter_mm),
@@ -83,12 +83,12 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
             CutWay::ToDrawing => Cut::ToDrawing { leave_on_diameter_mm: 0.0 },
         };
     }
+    let depth = names.depth.map_or("So much", |(_, name)| name);
+    let leaving = names.to_drawing.map_or("Leaving, on diameter", |(_, name)| name);
     match &mut pass.cut {
-        Cut::Depth { on_diameter_mm } => fields.number("Off the diameter", on_diameter_mm, Kind::Diameter),
-        Cut::ToDiameter { diameter_mm } => fields.number("To diameter", diameter_mm, Kind::Diameter),
-        Cut::ToDrawing { leave_on_diameter_mm } => {
-            fields.number("Leaving, on diameter", leave_on_diameter_mm, Kind::Diameter)
-        }
+        Cut::Depth { on_diameter_mm } => fields.number(depth, on_diameter_mm, Kind::Diameter),
+        Cut::ToDiameter { diameter_mm } => fields.number(names.to_diameter.1, diameter_mm, Kind::Diameter),
+        Cut::ToDrawing { leave_on_diameter_mm } => fields.number(leaving, leave_on_diameter_mm, Kind::Diameter),
     };
 }
 
