@@ -6,6 +6,7 @@ mod desk;
 mod entry;
 mod files;
 mod forms;
+mod kinds;
 #[path = "../engine/quiet.rs"]
 mod quiet;
 mod undo;

@@ -2,20 +2,22 @@
 
 use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
+use crate::job::PassKind;
 use crate::study::{PassResult, Station};
 
 /// The plot for the present look.
 pub fn drawn(look: &Look<'_>) -> Drawn {
-    let Some((_, result)) = look.pass else {
+    let Some((pass, result)) = look.pass else {
         return Drawn::silent("Choose a pass to see how the work springs under it.");
     };
     if let Some(why) = silence_of(result.status) {
         return Drawn::silent(why);
     }
     if result.stations.is_empty() {
-        return Drawn::silent(
-            "The tool of this pass has one place only: the shape of the work shows how it lies there.",
-        );
+        return Drawn::silent(match pass.kind {
+            PassKind::Drill => "A drill pushes along the work only: the work stays as it lies.",
+            _ => "The tool of this pass has one place along the work: its shape shows how it lies there.",
+        });
     }
     let palette = look.palette;
     let mut drawn = Drawn::default();

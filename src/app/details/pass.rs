@@ -37,7 +37,9 @@ pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Re
     let is_thread = new.kind == PassKind::Thread;
     fields.number(if is_thread { "Pitch" } else { "Feed per turn" }, &mut new.feed_mm_per_rev, Kind::Feed);
     fields.number("Speed", &mut new.speed_rpm, Kind::SpindleSpeed);
-    force_rows(fields, &mut new, results);
+    if new.kind != PassKind::Drill {
+        force_rows(fields, &mut new, results);
+    }
     if is_thread
         && fields.ui.button(pass_kind::usual_passes_words(new.feed_mm_per_rev, fields.units)).clicked()
         && let Some(edit) = pass_kind::usual_passes(setup, &new)
@@ -69,7 +71,9 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
     .into_iter()
     .flatten()
     .collect();
-    fields.choice("Dial set", &mut way, &ways);
+    if ways.len() > 1 || before != ways[0].0 {
+        fields.choice("Dial set", &mut way, &ways);
+    }
     if way != before {
         let middle = results.result.pass(pass.id).and_then(|pass| pass.stations.get(pass.stations.len() / 2));
         pass.cut = match way {
@@ -112,7 +116,11 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         Force::FromCut => {
             let result = results.result.pass(pass.id);
             if let Some(result) = result.filter(|result| result.status == Status::Solved) {
-                let largest = result.stations.iter().map(|station| station.fc_n).fold(0.0, f64::max);
+                let plunged = result.plunge.map_or(0.0, |plunge| plunge.fc_n);
+                let largest = result.stations.iter().map(|station| station.fc_n).fold(plunged, f64::max);
+                if largest <= 0.0 {
+                    return;
+                }
                 let shown = quantity::show(largest, Kind::Force, fields.units);
                 fields.hint(&format!("Main force at most about {shown} in this pass, give or take a fifth."));
             }
