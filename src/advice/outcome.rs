@@ -6,16 +6,24 @@ use super::words;
 use crate::job::{Job, Pass, PassKind, Units};
 use crate::study::{EndWork, Measured, PassResult, Plunge, Status};
 
-/// An error on diameter, in the words of what is measured: "8 µm big", "root 8 µm big: the thread is too shallow".
+/// An error on diameter, in the words of what is measured: "8 µm big", "root 8 µm big", "bore 8 µm small".
 #[must_use]
 pub fn error_words(measured: Measured, error_mm: f64, units: Units) -> String {
     let size = words::big_or_small(error_mm, units);
     match measured {
-        Measured::ThreadRoot if size == words::TO_SIZE => "thread depth to size".to_owned(),
-        Measured::ThreadRoot if error_mm > 0.0 => format!("root {size}: thread too shallow"),
-        Measured::ThreadRoot => format!("root {size}: thread too deep"),
+        Measured::ThreadRoot => format!("root {size}"),
         Measured::Bore => format!("bore {size}"),
         Measured::Outside | Measured::Nothing => size,
+    }
+}
+
+/// What the root's error makes of a thread: "too shallow", "too deep", "of full depth".
+#[must_use]
+pub fn depth_words(error_mm: f64, units: Units) -> &'static str {
+    match (words::big_or_small(error_mm, units).as_str(), error_mm > 0.0) {
+        (words::TO_SIZE, _) => "as deep as the dial",
+        (_, true) => "too shallow",
+        (_, false) => "too deep",
     }
 }
 
@@ -46,6 +54,9 @@ pub fn place_words(off_mm: [f64; 2], units: Units) -> String {
 #[must_use]
 pub fn lines(job: &Job, pass: &Pass, result: &PassResult) -> Vec<(&'static str, String)> {
     let mut lines = Vec::new();
+    if let Some(worst) = result.worst().filter(|_| result.measured == Measured::ThreadRoot) {
+        lines.push(("the thread is", depth_words(worst.error_mm, job.units).to_owned()));
+    }
     if let Some(plunge) = &result.plunge {
         lines.extend(plunge_lines(plunge, job.units));
     }

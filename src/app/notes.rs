@@ -59,7 +59,7 @@ fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &Pas
     Grid::new("error").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         if let Some(worst) = result.worst() {
             ui.weak(if result.measured == Measured::ThreadRoot { "Thread depth" } else { "Largest error" });
-            ui.horizontal_wrapped(|ui| {
+            ui.horizontal(|ui| {
                 ui.strong(outcome::error_words(result.measured, worst.error_mm, units));
                 if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
                     verdict_ui(ui, verdict, palette);

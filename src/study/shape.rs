@@ -84,6 +84,8 @@ fn at_place(
     let first = if cut.to_headstock() { result.stations.last() } else { result.stations.first() };
     let follower_set_mm = match &prepared.crest {
         None => first.and_then(|first| follower_set_mm(scene.setup, outline, first, cut.to_headstock())),
+        // A plunge has one place: the follower is set there.
+        Some(_) if result.plunge.is_some() => None,
         Some(_) => set_on_crest_mm(scene.setup, crests, &left, cut.to_headstock()),
     };
     left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });

@@ -7,7 +7,7 @@ use midspan::app::{
     Action, Commands, Exaggeration, Palette, Pinned, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
     notes::notes_ui,
 };
-use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, PassKind, Stiffness, TipKind, Units};
+use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, Stiffness, TipKind, Units};
 use midspan::study;
 
 use crate::quiet::{PASS, REST, SETUP, job, steady};

@@ -39,7 +39,7 @@ fn a_thread_is_cut_in_its_usual_passes_by_one_button() {
     let pass = &mut job.setups[0].passes[0];
     (pass.kind, pass.feed_mm_per_rev, pass.cut) = (PassKind::Thread, 0.5, Cut::Depth { on_diameter_mm: 0.4 });
     let mut window = shown(job);
-    press(&mut window, "1  thread 0.400 mm off");
+    press(&mut window, "1  thread 0.400 mm deeper");
     assert_eq!(text_in(&window, "Deeper, on diameter"), "0.4");
     enter_into(&mut window, "Pitch", "1.5");
     press(&mut window, "Cut it in 6 usual passes, 0.920 mm deep");
@@ -48,7 +48,7 @@ fn a_thread_is_cut_in_its_usual_passes_by_one_button() {
     assert!(passes.iter().all(|pass| pass.kind == PassKind::Thread && pass.feed_mm_per_rev == 1.5));
     assert_eq!(passes[0].cut, Cut::Depth { on_diameter_mm: 0.5 });
     assert_eq!(passes[5].cut, Cut::ToDrawing { leave_on_diameter_mm: 0.0 });
-    assert!(window.query_by_label_contains("Thread depth").is_some());
+    assert!(window.query_by_label("Thread depth").is_some());
     press(&mut window, "Undo");
     assert_eq!(window.state().desk.job().setups[0].passes.len(), 1, "one button, one step");
 }

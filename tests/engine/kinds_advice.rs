@@ -188,9 +188,10 @@ fn a_steady_on_a_thread_cut_before_is_trouble_without_a_feature_of_the_shaft() {
 fn errors_are_named_after_what_is_measured() {
     let told = |measured, error_mm| outcome::error_words(measured, error_mm, Units::Metric);
     assert_eq!(told(Measured::Outside, 0.008), "8 \u{b5}m big");
-    assert_eq!(told(Measured::ThreadRoot, 0.008), "root 8 \u{b5}m big: thread too shallow");
-    assert_eq!(told(Measured::ThreadRoot, -0.008), "root 8 \u{b5}m small: thread too deep");
-    assert_eq!(told(Measured::ThreadRoot, 0.0), "thread depth to size");
+    assert_eq!(told(Measured::ThreadRoot, 0.008), "root 8 \u{b5}m big");
+    assert_eq!(told(Measured::ThreadRoot, -0.008), "root 8 \u{b5}m small");
+    let deep = |error_mm| outcome::depth_words(error_mm, Units::Metric);
+    assert_eq!([deep(0.008), deep(-0.008), deep(0.0001)], ["too shallow", "too deep", "as deep as the dial"]);
     assert_eq!(told(Measured::Bore, -0.008), "bore 8 \u{b5}m small");
     assert_eq!(outcome::hollow_or_domed(0.012, Units::Metric), "12 \u{b5}m hollow");
     assert_eq!(outcome::hollow_or_domed(-0.0254, Units::Inch), "1.0 thou domed");

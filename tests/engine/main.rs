@@ -24,6 +24,7 @@ mod quiet;
 mod quiet_result;
 mod random_edits;
 mod random_job;
+mod random_kinds;
 mod second_method;
 mod sweep;
 mod thread;

@@ -160,11 +160,16 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
     let lefts_mm: Vec<[f64; 2]> =
         result.stations.iter().map(|station| [station.z_mm, station.left_diameter_mm]).collect();
     match (height_at(&errors_mm, z_mm), height_at(&lefts_mm, z_mm)) {
-        (Some(error_mm), Some(left_mm)) => format!(
-            "at {place}: {}, \u{d8} {} left",
-            outcome::error_words(result.measured, error_mm, look.units),
-            words::diameter(left_mm, look.units)
-        ),
+        (Some(error_mm), Some(left_mm)) => {
+            let size = outcome::error_words(result.measured, error_mm, look.units);
+            let left = words::diameter(left_mm, look.units);
+            if result.measured == Measured::ThreadRoot {
+                let depth = outcome::depth_words(error_mm, look.units);
+                format!("thread depth at {place}: {depth}, {size}, \u{d8} {left} left")
+            } else {
+                format!("at {place}: {size}, \u{d8} {left} left")
+            }
+        }
         _ => format!("at {place}: not cut in this pass"),
     }
 }

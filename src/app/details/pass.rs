@@ -25,7 +25,7 @@ pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Re
     }
     fields.number("Begins, from the jaw face", &mut new.from_z_mm, Kind::Length);
     fields.number("Ends, from the jaw face", &mut new.to_z_mm, Kind::Length);
-    fields.ui.horizontal(|ui| {
+    fields.ui.horizontal_wrapped(|ui| {
         ui.label(if new.feeds_to_headstock() { "Feeds toward the headstock." } else { "Feeds toward the tailstock." });
         if ui.button("Reverse").clicked() {
             std::mem::swap(&mut new.from_z_mm, &mut new.to_z_mm);
