@@ -8,6 +8,7 @@ pub mod bearing_spot;
 pub mod cautions;
 pub mod chuck_speed;
 pub mod dented_tube;
+pub mod end_work;
 pub mod endways;
 pub mod feed_step;
 pub mod in_the_way;
@@ -16,7 +17,9 @@ pub mod jaw_marks;
 pub mod jaws;
 pub mod nose_radius;
 pub mod off_axis;
+pub mod outcome;
 pub mod overhang;
+pub mod parting;
 pub mod power;
 pub mod problems;
 pub mod size;
@@ -25,6 +28,7 @@ pub mod slender;
 pub mod speed_step;
 pub mod springy;
 pub mod squeezed_tube;
+pub mod thread_depth;
 pub mod unsolved;
 pub mod words;
 
@@ -72,10 +76,13 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 21] = [
+const RULES: [Rule; 24] = [
     problems::findings,
     unsolved::findings,
     size::findings,
+    thread_depth::findings,
+    end_work::findings,
+    parting::findings,
     bar_tail::findings,
     chuck_speed::findings,
     power::findings,

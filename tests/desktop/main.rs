@@ -9,6 +9,7 @@ mod entry;
 mod fields;
 mod files;
 mod forms;
+mod kinds;
 #[path = "../engine/quiet.rs"]
 mod quiet;
 mod undo;

@@ -433,7 +433,6 @@ fn every_status_but_solved_is_told_in_words() {
     let cases = [
         (Status::StoppedEarly, Verdict::Watch),
         (Status::NotHeld, Verdict::Trouble),
-        (Status::NotComputed, Verdict::Watch),
         (Status::NothingToCut, Verdict::Watch),
     ];
     for (status, verdict) in cases {
@@ -442,15 +441,6 @@ fn every_status_but_solved_is_told_in_words() {
         let finding = only(&job, &result);
         assert_eq!((finding.rule, finding.verdict), ("unsolved", verdict), "{status:?}");
     }
-}
-
-#[test]
-fn a_kind_of_pass_that_is_not_computed_is_named() {
-    let mut job = job();
-    job.setups[0].passes[0].kind = PassKind::Thread;
-    let mut result = result(&job);
-    the_pass(&mut result).status = Status::NotComputed;
-    assert!(only(&job, &result).text.contains("threading is not worked out yet"));
 }
 
 #[test]

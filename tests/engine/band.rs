@@ -308,10 +308,10 @@ fn members_that_do_not_hold_are_counted_and_left_out() {
 #[test]
 fn a_pass_without_figures_has_no_band_and_the_others_keep_theirs() {
     let mut job = examples::opening();
-    job.setups[0].passes[1].kind = midspan::job::PassKind::Thread;
+    job.setups[0].passes[1].kind = midspan::job::PassKind::Drill;
     let result = study::compute_with_bands(&job);
-    let thread = job.setups[0].passes[1].id;
-    assert!(result.band(thread).is_none());
+    let drilled = job.setups[0].passes[1].id;
+    assert!(result.band(drilled).is_none());
     assert_eq!(banded(&result).count(), 5);
 }
 

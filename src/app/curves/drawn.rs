@@ -260,7 +260,6 @@ pub fn silence_of(status: Status) -> Option<&'static str> {
     match status {
         Status::Solved | Status::StoppedEarly => None,
         Status::NotHeld => Some("Nothing holds the work: it would swing or fall, so there is nothing to draw."),
-        Status::NotComputed => Some("This kind of pass is not worked out yet; the work goes through it unchanged."),
         Status::NothingToCut => Some("This pass does not meet the work: nothing is cut."),
     }
 }

@@ -3,16 +3,23 @@
 
 use super::drawn::{BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
+use crate::job::PassKind;
 use crate::study::band::Curve;
 use crate::study::{PassResult, Station};
 
 /// The plot for the present look.
 pub fn drawn(look: &Look<'_>) -> Drawn {
-    let Some((_, result)) = look.pass else {
+    let Some((pass, result)) = look.pass else {
         return Drawn::silent("Choose a pass to see how the work springs under it.");
     };
     if let Some(why) = silence_of(result.status) {
         return Drawn::silent(why);
+    }
+    if result.stations.is_empty() {
+        return Drawn::silent(match pass.kind {
+            PassKind::Drill => "A drill pushes along the work only: the work stays as it lies.",
+            _ => "The tool of this pass has one place along the work: its shape shows how it lies there.",
+        });
     }
     let palette = look.palette;
     let mut drawn = Drawn::default();
