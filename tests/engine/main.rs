@@ -1,6 +1,7 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod bar_job;
 mod beam_case;
 mod checks;
 mod close;
@@ -12,9 +13,12 @@ mod examples;
 mod files;
 mod headless;
 mod lying_work;
+mod measured_forces;
 mod pictures;
 mod properties;
 mod published_beams;
+mod published_jobs;
+mod published_moments;
 mod quantity;
 mod quiet;
 mod quiet_result;
@@ -23,4 +27,5 @@ mod random_job;
 mod second_method;
 mod sweep;
 mod tolerances;
+mod trade_vectors;
 mod worked_jobs;
