@@ -102,6 +102,8 @@ pub fn kind_name(kind: PassKind) -> &'static str {
         PassKind::Face => "facing",
         PassKind::Drill => "drilling",
         PassKind::Bore => "boring",
+        PassKind::Groove => "grooving",
+        PassKind::Part => "parting",
     }
 }
 

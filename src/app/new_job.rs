@@ -9,7 +9,7 @@ use super::theme;
 use crate::job::materials::MATERIALS;
 use crate::job::quantity::{Kind, unit_name};
 use crate::job::{
-    CentreHole, Cut, Edit, Job, Land, Lathe, MaterialChoice, Pass, PassId, Rest, RestId, Setup, SetupId, Shaft,
+    CentreHole, Cut, Edit, Job, Land, Lathe, MaterialChoice, Pass, PassId, Rest, RestId, Setup, SetupId, Shaft, Spread,
     Tolerance, Units, WantedLand,
 };
 
@@ -217,6 +217,7 @@ impl NewJobForm {
             lathe,
             setups: vec![setup],
             readings: Vec::new(),
+            spread: Spread::usual(),
             next_id: 5,
         };
         let shaft = job.shaft.clone();
@@ -250,7 +251,7 @@ impl NewJobForm {
                 name: String::new(),
             })
             .collect();
-        let hole = Some(CentreHole { pilot_mm: 4.0 });
+        let hole = Some(CentreHole::in_the_middle(4.0));
         Shaft {
             material: MaterialChoice::Listed(MATERIALS.get(self.material).unwrap_or(&MATERIALS[0]).key.to_owned()),
             stock,
@@ -261,6 +262,7 @@ impl NewJobForm {
             centre_hole_a: if self.holding == Holding::BetweenCentres { hole } else { None },
             centre_hole_b: if self.holding == Holding::Chuck { None } else { hole },
             bow_tir_mm: 0.0,
+            bow_at_rad: 0.0,
         }
     }
 

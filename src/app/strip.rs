@@ -301,6 +301,8 @@ pub fn pass_name(job: &Job, index: usize, pass: &Pass) -> String {
         PassKind::Face => "face",
         PassKind::Drill => "drill",
         PassKind::Bore => "bore",
+        PassKind::Groove => "groove",
+        PassKind::Part => "part",
     };
     let diameter = |mm: f64| quantity::show(mm, quantity::Kind::Diameter, job.units);
     let cut = match pass.cut {

@@ -6,7 +6,8 @@
 //! them). What is merely unwise (a rest off the work) is let through and reported by [`Job::check`].
 
 use super::{
-    DriveEnd, Follower, Job, Lathe, Pass, PassId, Reading, Rest, RestId, Setup, SetupId, Shaft, TailEnd, Tool, Units,
+    DriveEnd, Follower, Job, Lathe, Pass, PassId, Reading, Rest, RestId, Setup, SetupId, Shaft, Spread, TailEnd, Tool,
+    Units,
 };
 
 /// One change of a job.
@@ -19,6 +20,7 @@ pub enum Edit {
     SetShaft(Shaft),
     SetLathe(Lathe),
     SetReadings(Vec<Reading>),
+    SetSpread(Spread),
     /// Adds a set-up that holds the work like the one before, without its passes, at this place in the order (behind
     /// the last one where `at` is too large). The set-up takes the job's next number, its rests those after it.
     AddSetup {
@@ -54,6 +56,12 @@ pub enum Edit {
     SetTool {
         setup: SetupId,
         tool: Tool,
+    },
+    /// How much warmer the work is than when the centre was set, and whether jaw friction counts.
+    SetConditions {
+        setup: SetupId,
+        warmer_by_k: f64,
+        jaw_friction: bool,
     },
     SetFollower {
         setup: SetupId,
@@ -134,6 +142,7 @@ impl Job {
             Edit::SetShaft(shaft) => self.shaft.clone_from(shaft),
             Edit::SetLathe(lathe) => self.lathe.clone_from(lathe),
             Edit::SetReadings(readings) => self.readings.clone_from(readings),
+            Edit::SetSpread(spread) => self.spread = *spread,
             Edit::AddSetup { at } => {
                 let at = (*at).min(self.setups.len());
                 let like = self.setups.get(at.saturating_sub(1)).ok_or(EditError::NoSetup)?;
@@ -166,6 +175,11 @@ impl Job {
             Edit::SetDrive { setup, drive } => self.setup_mut(*setup)?.drive.clone_from(drive),
             Edit::SetTail { setup, tail } => self.setup_mut(*setup)?.tail.clone_from(tail),
             Edit::SetTool { setup, tool } => self.setup_mut(*setup)?.tool.clone_from(tool),
+            Edit::SetConditions { setup, warmer_by_k, jaw_friction } => {
+                let setup = self.setup_mut(*setup)?;
+                setup.warmer_by_k = *warmer_by_k;
+                setup.jaw_friction = *jaw_friction;
+            }
             Edit::SetFollower { setup, follower } => self.setup_mut(*setup)?.follower.clone_from(follower),
             Edit::AddRest { setup, rest } => {
                 self.place_of(*setup)?;

@@ -8,8 +8,11 @@ mod error;
 mod save;
 mod v1;
 mod v1_read;
-mod v1_words;
-mod v1_write;
+mod v1_to_v2;
+mod v2;
+mod v2_read;
+mod v2_write;
+mod words;
 
 use std::fs::File;
 use std::io::Read as _;
@@ -26,7 +29,7 @@ pub use save::write;
 use super::Job;
 
 /// The newest format this program knows, and the one it writes.
-pub const FORMAT: u32 = 1;
+pub const FORMAT: u32 = 2;
 
 /// Larger files are no jobs and are not read at all.
 pub const MAX_BYTES: u64 = 10_000_000;
@@ -68,8 +71,10 @@ pub fn from_text(text: &str) -> Result<Job, FileError> {
     // Some editors put a mark before the text.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let header: Header = options().from_str(text).map_err(|error| FileTrouble::in_text(&error, text))?;
+    let in_text = |error| FileTrouble::in_text(&error, text);
     let job: Job = match header.format {
-        1 => options().from_str::<v1::Job>(text).map_err(|error| FileTrouble::in_text(&error, text))?.into(),
+        1 => v2::Job::from(options().from_str::<v1::Job>(text).map_err(in_text)?).into(),
+        2 => options().from_str::<v2::Job>(text).map_err(in_text)?.into(),
         format if format > FORMAT => return Err(FileTrouble::Newer { format }.into()),
         format => return Err(FileTrouble::NoSuchFormat { format }.into()),
     };
@@ -82,7 +87,7 @@ pub fn from_text(text: &str) -> Result<Job, FileError> {
 pub fn to_text(job: &Job) -> String {
     let layout = PrettyConfig::new().struct_names(false).indentor("  ").new_line("\n").depth_limit(4);
     let mut text = options()
-        .to_string_pretty(&v1::Job::from(job), layout)
+        .to_string_pretty(&v2::Job::from(job), layout)
         .expect("a job is numbers, words and lists, and all of them have a text");
     text.push('\n');
     text

@@ -5,7 +5,7 @@
 
 use super::{
     BoreLand, Cut, DriveEnd, EditError, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe, MaterialChoice,
-    Pass, Rest, Setup, Shaft, Sleeve, Stated, Stiffness, TailEnd, Tolerance, Tool,
+    Pass, Rest, Setup, Shaft, Sleeve, Spread, Stated, Stiffness, TailEnd, Tolerance, Tool,
 };
 
 /// Longest length along the bed, 100 m.
@@ -143,6 +143,7 @@ impl Job {
         for (index, one) in self.setups.iter().enumerate() {
             setup(index + 1, one)?;
         }
+        spread(&job, &self.spread)?;
         job.count("readings", self.readings.len(), MAX_COUNT)?;
         for (index, reading) in self.readings.iter().enumerate() {
             let here = Place { of: &|| format!("Reading {}", index + 1) };
@@ -175,6 +176,13 @@ impl Job {
     }
 }
 
+fn spread(job: &Place<'_>, spread: &Spread) -> Checked {
+    job.between("spread of the main force", spread.main_ratio, 0.0, 0.9, "must lie between 0 and 90 %")?;
+    job.between("spread of the push away", spread.radial_ratio, 0.0, 0.9, "must lie between 0 and 90 %")?;
+    job.between("spread of stiffness", spread.stiffness_factor, 1.0, 100.0, "must lie between 1 and 100")?;
+    job.between("damping ratio", spread.damping_ratio.value, 1e-4, 0.5, "must lie between 0.0001 and 0.5")
+}
+
 fn shaft(shaft: &Shaft) -> Checked {
     let here = Place { of: &|| "The shaft".to_owned() };
     if shaft.stock.is_empty() {
@@ -201,9 +209,12 @@ fn shaft(shaft: &Shaft) -> Checked {
     }
     here.place("start of the finished part", shaft.wanted_start_s_mm)?;
     here.at_least_nothing("run-out of the bar", shaft.bow_tir_mm, MAX_DIAMETER_MM)?;
+    here.angle("side the bar is bent to", shaft.bow_at_rad, -360.0, 360.0)?;
     for (name, hole) in [("centre hole at end A", shaft.centre_hole_a), ("centre hole at end B", shaft.centre_hole_b)] {
         if let Some(hole) = hole {
             here.diameter(name, hole.pilot_mm)?;
+            here.at_least_nothing(&format!("{name}, run-out"), hole.off_tir_mm, 1000.0)?;
+            here.angle(&format!("{name}, side"), hole.off_at_rad, -360.0, 360.0)?;
         }
     }
     material(&shaft.material)
@@ -307,6 +318,7 @@ fn lathe(lathe: &Lathe) -> Checked {
         ("smallest diameter in the follower rest", lathe.follower_min_diameter_mm),
         ("largest diameter in the follower rest", lathe.follower_max_diameter_mm),
         ("quill diameter", lathe.quill_diameter_mm),
+        ("rollers of the rest", lathe.roller_diameter_mm),
     ] {
         here.diameter(field, stated.value)?;
     }
@@ -321,6 +333,7 @@ fn lathe(lathe: &Lathe) -> Checked {
         ("base of the tailstock", lathe.tailstock_base_mm),
         ("quill travel", lathe.quill_travel_mm),
         ("centre length", lathe.centre_length_mm),
+        ("tips of the rest around the work", lathe.pad_length_mm),
     ] {
         here.length(field, stated.value)?;
     }
@@ -331,6 +344,8 @@ fn lathe(lathe: &Lathe) -> Checked {
     here.between("stiffness left with the quill out", ratio, 0.01, 1.0, "must lie between 0.01 and 1")?;
     here.stiffness("stiffness of the headstock", lathe.headstock_k_n_per_mm)?;
     here.stiffness("stiffness of the tailstock", lathe.tailstock_k_n_per_mm)?;
+    here.stiffness("stiffness of the tailstock along the bed", lathe.tailstock_axial_k_n_per_mm)?;
+    here.stiffness("spring of the spring centre", Stiffness::Spring(lathe.spring_centre_k_n_per_mm))?;
     here.stiffness("stiffness of the carriage", lathe.carriage_k_n_per_mm)?;
     rising(&here, "spindle speeds", &lathe.speeds_rpm, 1e5)?;
     rising(&here, "feeds", &lathe.feeds_mm_per_rev, 100.0)
@@ -356,6 +371,7 @@ fn setup(number: usize, setup: &Setup) -> Checked {
     drive(&Place { of: &|| format!("{}, drive end", of()) }, &setup.drive)?;
     tail(&Place { of: &|| format!("{}, tailstock", of()) }, &setup.tail)?;
     tool(&Place { of: &|| format!("{}, tool", of()) }, &setup.tool)?;
+    here.between("warmth of the work", setup.warmer_by_k, -300.0, 2000.0, "is no temperature of work on a lathe")?;
     here.count("steady rests", setup.rests.len(), MAX_COUNT_IN_SETUP)?;
     for (index, one) in setup.rests.iter().enumerate() {
         rest(&|| format!("{}, steady rest {}", of(), index + 1), one)?;
@@ -374,14 +390,19 @@ fn drive(here: &Place<'_>, drive: &DriveEnd) -> Checked {
     here.at_least_nothing("grip", drive.grip_mm, MAX_LENGTH_MM)?;
     here.stiffness("radial stiffness", drive.radial_k_n_per_mm)?;
     here.stiffness("stiffness of the grip", drive.rotation_k_nmm_per_rad)?;
-    here.at_least_nothing("run-out", drive.runout_tir_mm, 100.0)
+    here.at_least_nothing("run-out", drive.runout_tir_mm, 100.0)?;
+    here.angle("side of the run-out", drive.runout_at_rad, -360.0, 360.0)?;
+    here.at_least_nothing("force of a chuck jaw", drive.grip_force_n.value, 1e7)?;
+    here.length("radius of the dog's tail", drive.dog.tail_radius_mm.value)?;
+    here.place("reach of the dog's tail", drive.dog.tail_reach_mm.value)
 }
 
 fn tail(here: &Place<'_>, tail: &TailEnd) -> Checked {
     here.at_least_nothing("thrust", tail.thrust_n, 1e7)?;
     here.at_least_nothing("quill out", tail.quill_out_mm, MAX_LENGTH_MM)?;
     here.between("offset", tail.offset_x_mm, -100.0, 100.0, "is more than 100 mm")?;
-    here.between("offset up or down", tail.offset_y_mm, -100.0, 100.0, "is more than 100 mm")
+    here.between("offset up or down", tail.offset_y_mm, -100.0, 100.0, "is more than 100 mm")?;
+    here.at_least_nothing("run-out of the centre", tail.runout_tir_mm, 100.0)
 }
 
 fn tool(here: &Place<'_>, tool: &Tool) -> Checked {
@@ -405,6 +426,11 @@ fn rest(of: &dyn Fn() -> String, rest: &Rest) -> Checked {
     }
     here.between("offset", rest.offset_x_mm, -100.0, 100.0, "is more than 100 mm")?;
     here.between("offset up or down", rest.offset_y_mm, -100.0, 100.0, "is more than 100 mm")?;
+    here.between("lobes of the spot", f64::from(rest.spot.n_lobes), 2.0, 50.0, "must be between 2 and 50")?;
+    here.at_least_nothing("height of the lobes", rest.spot.height_mm, 10.0)?;
+    if let Some(bored_mm) = rest.tip_bored_mm {
+        here.diameter("bore of the tips", bored_mm)?;
+    }
     match rest.sleeve {
         Sleeve::None => Ok(()),
         Sleeve::CatHead { diameter_mm, width_mm } | Sleeve::Bush { diameter_mm, width_mm } => {
@@ -415,7 +441,12 @@ fn rest(of: &dyn Fn() -> String, rest: &Rest) -> Checked {
 }
 
 fn follower(of: &dyn Fn() -> String, follower: &Follower) -> Checked {
-    Place { of }.length("distance from the tool", follower.distance_mm)?;
+    let here = Place { of };
+    here.length("distance from the tool", follower.distance_mm)?;
+    here.at_least_nothing("length turned before it is brought on", follower.start_mm, MAX_LENGTH_MM)?;
+    if let Some(bored_mm) = follower.tip_bored_mm {
+        here.diameter("bore of the tips", bored_mm)?;
+    }
     for (name, one) in ["rear jaw", "top jaw"].iter().zip(&follower.jaws) {
         jaw(&Place { of: &|| format!("{}, {name}", of()) }, one)?;
     }

@@ -100,6 +100,14 @@ pub struct Lathe {
     pub tailstock_k_n_per_mm: Stiffness,
     /// What is left of that stiffness with the quill fully out.
     pub quill_out_stiffness_ratio: Stated,
+    /// Stiffness of the tailstock along the bed, with a dead centre (N/mm).
+    pub tailstock_axial_k_n_per_mm: Stiffness,
+    /// What a spring-loaded centre gives along the bed (N/mm).
+    pub spring_centre_k_n_per_mm: Stated,
+    /// Length of a jaw's tip around the work.
+    pub pad_length_mm: Stated,
+    /// Diameter of the rollers of a roller rest.
+    pub roller_diameter_mm: Stated,
     /// Radial stiffness of carriage, slides and tool post at the tool tip (N/mm).
     pub carriage_k_n_per_mm: Stiffness,
 }

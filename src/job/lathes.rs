@@ -23,6 +23,13 @@ const R20_4: [f64; 7] = [112.0, 180.0, 280.0, 450.0, 710.0, 1120.0, 1800.0];
 /// Feeds after the preferred numbers R10.
 const FEEDS: [f64; 15] = [0.04, 0.05, 0.063, 0.08, 0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1.0];
 
+/// What a spring-loaded centre gives along the bed. No source: a placeholder.
+const SPRING_CENTRE_K_N_PER_MM: f64 = 100.0;
+/// Length of a jaw's tip around the work. Common practice, no source.
+const PAD_LENGTH_MM: f64 = 10.0;
+/// Rollers of a roller rest. Common practice, no source.
+const ROLLER_DIAMETER_MM: f64 = 20.0;
+
 impl Lathe {
     /// A bench lathe of 220 mm swing, 500 mm between centres.
     #[must_use]
@@ -56,6 +63,10 @@ impl Lathe {
             headstock_k_n_per_mm: Stiffness::assumed(35_000.0),
             tailstock_k_n_per_mm: Stiffness::assumed(15_000.0),
             quill_out_stiffness_ratio: Stated::assumed(0.55),
+            tailstock_axial_k_n_per_mm: Stiffness::assumed(25_000.0),
+            spring_centre_k_n_per_mm: Stated::assumed(SPRING_CENTRE_K_N_PER_MM),
+            pad_length_mm: Stated::assumed(PAD_LENGTH_MM),
+            roller_diameter_mm: Stated::assumed(ROLLER_DIAMETER_MM),
             carriage_k_n_per_mm: Stiffness::assumed(15_000.0),
         }
     }
@@ -92,6 +103,10 @@ impl Lathe {
             headstock_k_n_per_mm: Stiffness::assumed(100_000.0),
             tailstock_k_n_per_mm: Stiffness::assumed(35_000.0),
             quill_out_stiffness_ratio: Stated::assumed(0.55),
+            tailstock_axial_k_n_per_mm: Stiffness::assumed(50_000.0),
+            spring_centre_k_n_per_mm: Stated::assumed(SPRING_CENTRE_K_N_PER_MM),
+            pad_length_mm: Stated::assumed(PAD_LENGTH_MM),
+            roller_diameter_mm: Stated::assumed(ROLLER_DIAMETER_MM),
             carriage_k_n_per_mm: Stiffness::assumed(37_500.0),
         }
     }
@@ -128,6 +143,10 @@ impl Lathe {
             headstock_k_n_per_mm: Stiffness::assumed(350_000.0),
             tailstock_k_n_per_mm: Stiffness::assumed(105_000.0),
             quill_out_stiffness_ratio: Stated::assumed(0.55),
+            tailstock_axial_k_n_per_mm: Stiffness::assumed(120_000.0),
+            spring_centre_k_n_per_mm: Stated::assumed(SPRING_CENTRE_K_N_PER_MM),
+            pad_length_mm: Stated::assumed(PAD_LENGTH_MM),
+            roller_diameter_mm: Stated::assumed(ROLLER_DIAMETER_MM),
             carriage_k_n_per_mm: Stiffness::assumed(90_000.0),
         }
     }

@@ -17,6 +17,7 @@ mod nominal;
 pub mod quantity;
 pub mod setup;
 pub mod shaft;
+pub mod spread;
 pub mod tolerance;
 pub mod usual;
 
@@ -27,10 +28,11 @@ pub use lathe::{Lathe, Stated, Stiffness};
 pub use material::{Material, MaterialChoice};
 pub use quantity::Units;
 pub use setup::{
-    Cut, DriveEnd, DriveKind, Follower, FollowerSide, Force, Hold, Jaw, Pass, PassKind, Rest, SetTo, Setup, Sleeve,
-    TailEnd, TailKind, TipKind, Tool, ToolMaterial, ToolSide, ToolWear,
+    Cut, Dog, DogKind, DriveEnd, DriveKind, Follower, FollowerSide, Force, Hold, Jaw, Pass, PassKind, Rest, SetTo,
+    Setup, Sleeve, Spot, TailEnd, TailKind, TipKind, Tool, ToolMaterial, ToolSide, ToolWear,
 };
 pub use shaft::{BoreLand, CentreHole, Feature, FeatureKind, Land, Shaft, WantedLand};
+pub use spread::Spread;
 pub use tolerance::Tolerance;
 
 /// A whole piece of work: what it is made of and how it is held and cut, set-up after set-up.
@@ -48,6 +50,8 @@ pub struct Job {
     pub setups: Vec<Setup>,
     /// Diameters measured on the work, in the order they were typed.
     pub readings: Vec<Reading>,
+    /// How far the figures nobody confirmed may be off.
+    pub spread: Spread,
     /// The next number for a set-up, rest or pass; ids are never used twice in a job.
     pub next_id: u32,
 }
@@ -77,6 +81,7 @@ impl Job {
             lathe,
             setups: vec![setup],
             readings: Vec::new(),
+            spread: Spread::usual(),
             next_id,
         }
     }

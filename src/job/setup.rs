@@ -3,7 +3,7 @@
 //! Positions `z_mm` run from the chuck jaw face (or the headstock centre's point) towards the tailstock.
 
 use super::ids::{PassId, RestId, SetupId};
-use super::lathe::Stiffness;
+use super::lathe::{Stated, Stiffness};
 use super::shaft::Shaft;
 
 /// One holding of the work and what is cut in it.
@@ -22,6 +22,10 @@ pub struct Setup {
     pub rests: Vec<Rest>,
     pub follower: Option<Follower>,
     pub tool: Tool,
+    /// How much warmer the work is than when the tailstock centre was last set.
+    pub warmer_by_k: f64,
+    /// Friction at the jaws of the rests drags on the work.
+    pub jaw_friction: bool,
     /// In the order they are cut.
     pub passes: Vec<Pass>,
 }
@@ -48,6 +52,25 @@ pub enum Hold {
     Hinge,
 }
 
+/// How a dog takes the turn from the drive plate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DogKind {
+    /// One tail in one slot: it also pushes the work sideways, once a turn.
+    OneTail,
+    /// Two tails, or a plate that floats: a pure turn.
+    TwoTails,
+}
+
+/// The dog between headstock centre and drive plate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dog {
+    pub kind: DogKind,
+    /// From the axis to where the tail bears on the plate.
+    pub tail_radius_mm: Stated,
+    /// From the centre's point back to where the tail bears on the plate.
+    pub tail_reach_mm: Stated,
+}
+
 /// The headstock end of the holding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DriveEnd {
@@ -61,6 +84,12 @@ pub struct DriveEnd {
     pub rotation_k_nmm_per_rad: Stiffness,
     /// Run-out of the work at the jaw face, total indicator reading.
     pub runout_tir_mm: f64,
+    /// Towards which side of the work it stands out there: clock angle, seen from the tailstock.
+    pub runout_at_rad: f64,
+    /// Force of one chuck jaw on the work.
+    pub grip_force_n: Stated,
+    /// For a headstock centre only.
+    pub dog: Dog,
     /// A lacing or clamp that keeps the work on the headstock centre.
     pub hold_back: bool,
 }
@@ -105,6 +134,8 @@ pub struct TailEnd {
     pub offset_x_mm: f64,
     /// Centre off the spindle axis, upwards.
     pub offset_y_mm: f64,
+    /// Run-out of the centre itself, total indicator reading; it turns with the work if the centre does.
+    pub runout_tir_mm: f64,
 }
 
 /// What a rest's jaws are set to.
@@ -153,6 +184,15 @@ pub struct Jaw {
     pub k_n_per_mm: Stiffness,
 }
 
+/// How round the work is where jaws run on it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// Lobes around the work.
+    pub n_lobes: u32,
+    /// From the lowest to the highest place around the work, on radius.
+    pub height_mm: f64,
+}
+
 /// A steady rest clamped to the bed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rest {
@@ -167,6 +207,10 @@ pub struct Rest {
     /// The whole rest off its setting, upwards.
     pub offset_y_mm: f64,
     pub sleeve: Sleeve,
+    /// How round the work, or the sleeve, is under the jaws.
+    pub spot: Spot,
+    /// Tips bored out to this diameter; flat ones where there is none.
+    pub tip_bored_mm: Option<f64>,
 }
 
 /// Which side of the tool the follower's jaws are on.
@@ -187,6 +231,10 @@ pub struct Follower {
     /// Rear jaw and top jaw.
     pub jaws: [Jaw; 2],
     pub tip: TipKind,
+    /// Tips bored out to this diameter; flat ones where there is none.
+    pub tip_bored_mm: Option<f64>,
+    /// The jaws are brought on once the tool has turned so much; at once where they can, for 0.
+    pub start_mm: f64,
 }
 
 /// Which side of the work the tool stands on.
@@ -233,6 +281,10 @@ pub enum PassKind {
     Face,
     Drill,
     Bore,
+    /// A tool as wide as the pass goes straight in.
+    Groove,
+    /// The same, through to the middle or the bore.
+    Part,
 }
 
 /// To what size the dial is set.

@@ -72,6 +72,10 @@ pub struct Feature {
 pub struct CentreHole {
     /// Pilot diameter.
     pub pilot_mm: f64,
+    /// Run-out of that end when it turns on this hole, because the hole is off the middle: total indicator reading.
+    pub off_tir_mm: f64,
+    /// Which way the hole lies from the middle of the face: clock angle on the work, as [`Shaft::bow_at_rad`].
+    pub off_at_rad: f64,
 }
 
 /// The work.
@@ -90,6 +94,8 @@ pub struct Shaft {
     pub centre_hole_b: Option<CentreHole>,
     /// Run-out of the bar itself at mid-length, total indicator reading.
     pub bow_tir_mm: f64,
+    /// Towards which side the bar is bent: clock angle on the work from a mark, seen from end B, from right to up.
+    pub bow_at_rad: f64,
 }
 
 impl Land {
@@ -111,7 +117,7 @@ impl Shaft {
     /// A plain round bar with centre holes of the pilot diameter the size calls for, to be finished to nothing yet.
     #[must_use]
     pub fn bar(material: MaterialChoice, diameter_mm: f64, length_mm: f64) -> Self {
-        let hole = Some(CentreHole { pilot_mm: CentreHole::usual_pilot_mm(diameter_mm) });
+        let hole = Some(CentreHole::in_the_middle(CentreHole::usual_pilot_mm(diameter_mm)));
         Self {
             material,
             stock: vec![Land::cylinder(length_mm, diameter_mm)],
@@ -122,6 +128,7 @@ impl Shaft {
             centre_hole_a: hole,
             centre_hole_b: hole,
             bow_tir_mm: 0.0,
+            bow_at_rad: 0.0,
         }
     }
 
@@ -188,6 +195,12 @@ impl Shaft {
 }
 
 impl CentreHole {
+    /// A hole in the very middle of the face.
+    #[must_use]
+    pub const fn in_the_middle(pilot_mm: f64) -> Self {
+        Self { pilot_mm, off_tir_mm: 0.0, off_at_rad: 0.0 }
+    }
+
     /// Pilot diameter customary for a shaft of this diameter.
     ///
     /// Source: ISO 6411 pilots against shaft diameters, a school extract of the standard (read); guidance only.

@@ -4,10 +4,10 @@
 //! k L^2 / 12, a rigid bar on an even bed of springs (computed). All other stiffnesses are placeholders: no source.
 
 use super::ids::{PassId, RestId, SetupId};
-use super::lathe::Stiffness;
+use super::lathe::{Stated, Stiffness};
 use super::setup::{
-    Cut, DriveEnd, DriveKind, Follower, FollowerSide, Force, Hold, Jaw, Pass, PassKind, Rest, SetTo, Setup, Sleeve,
-    TailEnd, TailKind, TipKind, Tool, ToolMaterial, ToolSide, ToolWear,
+    Cut, Dog, DogKind, DriveEnd, DriveKind, Follower, FollowerSide, Force, Hold, Jaw, Pass, PassKind, Rest, SetTo,
+    Setup, Sleeve, Spot, TailEnd, TailKind, TipKind, Tool, ToolMaterial, ToolSide, ToolWear,
 };
 
 /// Radial stiffness of chuck jaws. Source: Ito 2008, p. 452 (steel top jaws).
@@ -24,6 +24,8 @@ pub const REST_JAW_K_N_PER_MM: f64 = 20_000.0;
 pub const FOLLOWER_JAW_K_N_PER_MM: f64 = 10_000.0;
 /// Clearance of a steady-rest jaw, a cigarette paper or a thou. Common practice, no source.
 pub const REST_GAP_MM: f64 = 0.025;
+/// Force of one jaw of a chuck nipped up for ordinary work. No source: a placeholder.
+pub const GRIP_FORCE_N: f64 = 5000.0;
 
 impl DriveEnd {
     /// A chuck, collet or face plate gripping `grip_mm` of the work firmly.
@@ -36,6 +38,9 @@ impl DriveEnd {
             radial_k_n_per_mm: Stiffness::assumed(CHUCK_JAWS_K_N_PER_MM),
             rotation_k_nmm_per_rad: Stiffness::assumed(1.0),
             runout_tir_mm: 0.0,
+            runout_at_rad: 0.0,
+            grip_force_n: Stated::assumed(GRIP_FORCE_N),
+            dog: Dog::usual(),
             hold_back: false,
         };
         drive.assume_stiffness();
@@ -101,11 +106,34 @@ impl DriveEnd {
     }
 }
 
+impl Dog {
+    /// A bent-tail dog on a drive plate; its sizes are assumed.
+    #[must_use]
+    pub fn usual() -> Self {
+        Self { kind: DogKind::OneTail, tail_radius_mm: Stated::assumed(50.0), tail_reach_mm: Stated::assumed(20.0) }
+    }
+}
+
+impl Spot {
+    /// A round spot; three lobes would be the usual kind of fault.
+    #[must_use]
+    pub const fn round() -> Self {
+        Self { n_lobes: 3, height_mm: 0.0 }
+    }
+}
+
 impl TailEnd {
     /// No tailstock.
     #[must_use]
     pub fn free() -> Self {
-        Self { kind: TailKind::Free, thrust_n: 0.0, quill_out_mm: 0.0, offset_x_mm: 0.0, offset_y_mm: 0.0 }
+        Self {
+            kind: TailKind::Free,
+            thrust_n: 0.0,
+            quill_out_mm: 0.0,
+            offset_x_mm: 0.0,
+            offset_y_mm: 0.0,
+            runout_tir_mm: 0.0,
+        }
     }
 
     /// A rotating centre, nipped up; thrust assumed.
@@ -139,6 +167,8 @@ impl Rest {
             offset_x_mm: 0.0,
             offset_y_mm: 0.0,
             sleeve: Sleeve::None,
+            spot: Spot::round(),
+            tip_bored_mm: None,
         }
     }
 }
@@ -152,7 +182,14 @@ impl Follower {
             gap_mm: 0.0,
             k_n_per_mm: Stiffness::assumed(FOLLOWER_JAW_K_N_PER_MM),
         };
-        Self { distance_mm: 12.0, side: FollowerSide::Behind, jaws: [jaw(0.0), jaw(90.0)], tip: TipKind::Bronze }
+        Self {
+            distance_mm: 12.0,
+            side: FollowerSide::Behind,
+            jaws: [jaw(0.0), jaw(90.0)],
+            tip: TipKind::Bronze,
+            tip_bored_mm: None,
+            start_mm: 0.0,
+        }
     }
 }
 
@@ -185,6 +222,8 @@ impl Setup {
             rests: Vec::new(),
             follower: None,
             tool: Tool::usual(),
+            warmer_by_k: 0.0,
+            jaw_friction: true,
             passes: Vec::new(),
         }
     }

@@ -7,12 +7,32 @@
 
 use super::outline::{SAME_PLACE_MM, Side};
 
-/// Spacing of stations where nothing asks for less.
-const SPACING_MM: f64 = 2.0;
-/// Fewest stations of a pass.
-const FEWEST_STATIONS: f64 = 200.0;
-/// Most elements outside the cut, for the length of the work.
-const ELEMENTS_OUTSIDE: f64 = 150.0;
+/// How close stations and nodes lie.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fineness {
+    /// Spacing of stations where nothing asks for less.
+    pub spacing_mm: f64,
+    /// Fewest stations of a pass.
+    pub fewest_stations: f64,
+    /// Parts of the work's length that an element outside the cut may have at most, where that is more than two
+    /// spacings.
+    pub parts_outside: f64,
+}
+
+impl Fineness {
+    /// What everything on screen is computed with.
+    pub const USUAL: Self = Self { spacing_mm: 2.0, fewest_stations: 200.0, parts_outside: 150.0 };
+
+    /// So many times finer, or coarser for a factor below 1.
+    #[must_use]
+    pub fn finer(self, times: f64) -> Self {
+        Self {
+            spacing_mm: self.spacing_mm / times,
+            fewest_stations: self.fewest_stations * times,
+            parts_outside: self.parts_outside * times,
+        }
+    }
+}
 
 /// The stretch that is cut, in cutting order.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,6 +86,7 @@ pub struct Wish<'a> {
     pub wanted_nodes_mm: &'a [f64],
     /// From the tool to the follower, with its sign.
     pub follower_reach_mm: Option<f64>,
+    pub fineness: Fineness,
     /// Only this place of the tool, instead of the whole cut.
     pub only_tool_mm: Option<f64>,
 }
@@ -74,7 +95,9 @@ pub struct Wish<'a> {
 #[must_use]
 pub fn lay_out(wish: &Wish) -> Layout {
     let (low_mm, high_mm) = wish.bending_mm;
-    let spacing_mm = wish.cut.map_or(SPACING_MM, |cut| station_spacing_mm(&cut, wish.follower_reach_mm));
+    let spacing_mm = wish
+        .cut
+        .map_or(wish.fineness.spacing_mm, |cut| station_spacing_mm(&cut, wish.follower_reach_mm, &wish.fineness));
     let stops = wish.cut.map_or_else(Vec::new, |cut| match wish.only_tool_mm {
         // Where the pass ends nothing of it lies ahead, as in the sweep's last stop.
         Some(z_mm) if (z_mm - cut.to_z_mm).abs() < SAME_PLACE_MM => vec![(z_mm, outward(&cut))],
@@ -100,7 +123,7 @@ pub fn lay_out(wish: &Wish) -> Layout {
     if let Some(last) = nodes_mm.last_mut() {
         *last = high_mm;
     }
-    let coarsest_mm = (2.0 * spacing_mm).max((high_mm - low_mm) / ELEMENTS_OUTSIDE);
+    let coarsest_mm = (2.0 * spacing_mm).max((high_mm - low_mm) / wish.fineness.parts_outside);
     let nodes_mm = filled(&nodes_mm, coarsest_mm);
 
     let (mut near_tool, mut near_follower) = (0, 0);
@@ -135,9 +158,9 @@ fn node_from(nodes_mm: &[f64], z_mm: f64, near: &mut usize) -> Option<usize> {
     ((nodes_mm[*near] - z_mm).abs() < 2.0 * SAME_PLACE_MM).then_some(*near)
 }
 
-fn station_spacing_mm(cut: &CutSpan, follower_reach_mm: Option<f64>) -> f64 {
+fn station_spacing_mm(cut: &CutSpan, follower_reach_mm: Option<f64>, fineness: &Fineness) -> f64 {
     let (low_mm, high_mm) = cut.ends_mm();
-    let spacing_mm = SPACING_MM.min((high_mm - low_mm) / FEWEST_STATIONS).max(1e-3);
+    let spacing_mm = fineness.spacing_mm.min((high_mm - low_mm) / fineness.fewest_stations).max(1e-3);
     follower_reach_mm.map_or(spacing_mm, |reach| {
         let reach_mm = reach.abs();
         reach_mm / (reach_mm / spacing_mm).ceil().max(1.0)

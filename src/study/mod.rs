@@ -15,6 +15,7 @@ pub mod table;
 
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 
+pub use layout::Fineness;
 use outline::{Outline, stock_surface};
 use prepared::Scene;
 pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface};
@@ -22,6 +23,12 @@ pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Span, Sta
 /// Computes every pass of every set-up, carrying the shape of the work through.
 #[must_use]
 pub fn compute(job: &Job) -> JobResult {
+    compute_at(job, Fineness::USUAL)
+}
+
+/// As [`compute`], with stations and nodes as close as asked for.
+#[must_use]
+pub fn compute_at(job: &Job, fineness: Fineness) -> JobResult {
     let material = job.material();
     let mut surface = stock_surface(&job.shaft);
     let mut setups = Vec::with_capacity(job.setups.len());
@@ -29,7 +36,7 @@ pub fn compute(job: &Job) -> JobResult {
     for setup in &job.setups {
         let before = surface.clone();
         let mut outline = Outline::of(&surface, &job.shaft, setup);
-        let scene = Scene::new(job, setup, &outline);
+        let scene = Scene::new(job, setup, &outline, fineness);
         let mut passes: Vec<PassResult> = Vec::with_capacity(setup.passes.len());
         for (index, pass) in setup.passes.iter().enumerate() {
             let result = match &scene {
@@ -62,7 +69,7 @@ pub fn shape_at(
 ) -> Option<Shape> {
     let setup = job.setup(setup)?;
     let computed = result.setup(setup.id)?;
-    let scene = Scene::new(job, setup, &Outline::of(&computed.before, &job.shaft, setup))?;
+    let scene = Scene::new(job, setup, &Outline::of(&computed.before, &job.shaft, setup), Fineness::USUAL)?;
     let Some(pass) = pass else { return shape::at_rest(&scene, &computed.before) };
     let index = setup.passes.iter().position(|candidate| candidate.id == pass)?;
     let (pass, computed_pass) = (&setup.passes[index], computed.passes.get(index)?);

@@ -1,7 +1,7 @@
 //! A pass made ready for the mechanics: nodes, the two states of the work, springs, watched points, jaws.
 
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
-use super::layout::{CutSpan, Layout, Wish, lay_out, node_at};
+use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
 use crate::job::{Cut, Job, Pass, PassKind, Setup, TailKind};
 use crate::mechanics::GRAVITY_N_PER_KG;
@@ -45,6 +45,7 @@ pub struct Scene<'a> {
     /// The wanted profile as it lies here.
     pub wanted: Outline,
     pub bending_mm: (f64, f64),
+    pub fineness: Fineness,
     /// Where the work lies at each rest with no rest touching: away, up.
     pub lie_mm: Vec<[f64; 2]>,
 }
@@ -69,7 +70,7 @@ pub struct Prepared {
 impl<'a> Scene<'a> {
     /// The scene of a set-up into which the work comes as `outline`; `None` where there is no length to bend.
     #[must_use]
-    pub fn new(job: &'a Job, setup: &'a Setup, outline: &Outline) -> Option<Self> {
+    pub fn new(job: &'a Job, setup: &'a Setup, outline: &Outline, fineness: Fineness) -> Option<Self> {
         let bending_mm = bending_span_mm(job, setup);
         if bending_mm.1 - bending_mm.0 < 1e-3 {
             return None;
@@ -79,7 +80,7 @@ impl<'a> Scene<'a> {
         let elastic = Elastic::new(material.e_mpa.value, material.poisson_ratio.value, weight_n_per_mm3);
         let wanted = Outline::of(&wanted_surface(&job.shaft), &job.shaft, setup);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
-        let mut scene = Self { job, setup, elastic, wanted, bending_mm, lie_mm };
+        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, lie_mm };
         scene.find_lie(outline);
         Some(scene)
     }
@@ -134,6 +135,7 @@ impl<'a> Scene<'a> {
             corners_mm: &corners_mm,
             wanted_nodes_mm: &rests_mm,
             follower_reach_mm: reach_mm,
+            fineness: self.fineness,
             only_tool_mm,
         });
         let sizes = self.sizes(&layout.nodes_mm, outline, pass, cut);

@@ -197,7 +197,8 @@ pub fn sweep_all(job: &Job) -> Vec<f64> {
     let setup: &Setup = &job.setups[0];
     let surface = stock_surface(&job.shaft);
     let mut outline = Outline::of(&surface, &job.shaft, setup);
-    let scene = Scene::new(job, setup, &outline).expect("the work has a length to bend");
+    let scene =
+        Scene::new(job, setup, &outline, midspan::study::Fineness::USUAL).expect("the work has a length to bend");
     let material = job.material();
     let mut diameters_mm = Vec::new();
     for pass in &setup.passes {

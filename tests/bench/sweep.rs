@@ -81,6 +81,8 @@ fn job(length_mm: f64) -> Job {
             offset_x_mm: 0.0,
             offset_y_mm: 0.0,
             sleeve: Sleeve::None,
+            spot: midspan::job::Spot::round(),
+            tip_bored_mm: None,
         })
         .collect();
     setup.follower = Some(Follower {
@@ -88,6 +90,8 @@ fn job(length_mm: f64) -> Job {
         side: FollowerSide::Behind,
         jaws: [jaw(0.0, 0.002, 6e4), jaw(90.0, 0.004, 6e4)],
         tip: TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     job
 }
@@ -96,7 +100,8 @@ fn job(length_mm: f64) -> Job {
 fn mesh(job: &Job) -> (usize, usize) {
     let setup = &job.setups[0];
     let outline = Outline::of(&stock_surface(&job.shaft), &job.shaft, setup);
-    let scene = Scene::new(job, setup, &outline).expect("the work has a length to bend");
+    let scene =
+        Scene::new(job, setup, &outline, midspan::study::Fineness::USUAL).expect("the work has a length to bend");
     let prepared = scene.prepare(&outline, Some(&setup.passes[0]), None);
     (prepared.old.len(), prepared.layout.places.len())
 }

@@ -310,6 +310,8 @@ fn without_a_rest_the_end_view_says_so_and_with_a_follower_it_shows_it() {
         side: FollowerSide::Behind,
         jaws: [jaw(0.0), jaw(90.0)],
         tip: TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     let harness = end_view(Desk::new(job));
     assert!(

@@ -279,7 +279,7 @@ fn strange_job(size: f64, drive: DriveKind, tail: TailKind) -> Job {
     shaft.bores =
         vec![BoreLand { from_s_mm: 0.0, to_s_mm: 30.0 * size, start_diameter_mm: 90.0, end_diameter_mm: 1.0 }];
     (shaft.centre_hole_a, shaft.centre_hole_b) =
-        (Some(CentreHole { pilot_mm: size }), Some(CentreHole { pilot_mm: 4.0 }));
+        (Some(CentreHole::in_the_middle(size)), Some(CentreHole::in_the_middle(4.0)));
     let kinds = [
         FeatureKind::Thread { pitch_mm: 100.0 * size },
         FeatureKind::Keyway { width_mm: 90.0, depth_mm: 5.0 },
@@ -311,6 +311,8 @@ fn strange_job(size: f64, drive: DriveKind, tail: TailKind) -> Job {
         side: FollowerSide::Ahead,
         jaws: [jaw(0.0), jaw(1.5)],
         tip: TipKind::Roller,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     job
 }

@@ -25,6 +25,8 @@ fn rest(id: u32, z_mm: f64) -> Rest {
         offset_x_mm: 0.0,
         offset_y_mm: 0.0,
         sleeve: Sleeve::None,
+        spot: midspan::job::Spot::round(),
+        tip_bored_mm: None,
     }
 }
 
@@ -158,6 +160,8 @@ fn half_turn_of_a_weightless_job_turns_the_answer() {
         side: FollowerSide::Behind,
         jaws: [jaw(0.0, 0.004, 6e4), jaw(90.0, 0.002, 6e4)],
         tip: TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     let mut turned = job.clone();
     let setup = &mut turned.setups[0];
@@ -197,6 +201,8 @@ fn job_between_equal_centres_can_be_mirrored_end_for_end() {
         side: FollowerSide::Behind,
         jaws: [jaw(0.0, 0.004, 6e4), jaw(90.0, 0.002, 6e4)],
         tip: TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     (setup.passes[0].from_z_mm, setup.passes[0].to_z_mm) = (620.0, 55.0);
     let mut mirrored = job.clone();
@@ -256,6 +262,8 @@ fn follower_feels_nothing_special_on_a_shoulder() {
         side: FollowerSide::Behind,
         jaws: [jaw(0.0, -0.002, 6e4), jaw(90.0, -0.002, 6e4)],
         tip: TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     let result = compute(&job);
     let pass = &result.setups[0].passes[0];

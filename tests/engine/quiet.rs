@@ -28,9 +28,10 @@ pub fn job() -> Job {
                 name: "journal".into(),
             }],
             features: vec![],
-            centre_hole_a: Some(CentreHole { pilot_mm: 4.0 }),
-            centre_hole_b: Some(CentreHole { pilot_mm: 4.0 }),
+            centre_hole_a: Some(CentreHole::in_the_middle(4.0)),
+            centre_hole_b: Some(CentreHole::in_the_middle(4.0)),
             bow_tir_mm: 0.0,
+            bow_at_rad: 0.0,
         },
         lathe: lathe(),
         setups: vec![Setup {
@@ -45,6 +46,9 @@ pub fn job() -> Job {
                 radial_k_n_per_mm: Stiffness::Rigid,
                 rotation_k_nmm_per_rad: Stiffness::Rigid,
                 runout_tir_mm: 0.0,
+                runout_at_rad: 0.0,
+                grip_force_n: Stated::assumed(5000.0),
+                dog: midspan::job::Dog::usual(),
                 hold_back: false,
             },
             tail: TailEnd {
@@ -53,6 +57,7 @@ pub fn job() -> Job {
                 quill_out_mm: 40.0,
                 offset_x_mm: 0.0,
                 offset_y_mm: 0.0,
+                runout_tir_mm: 0.0,
             },
             rests: vec![],
             follower: None,
@@ -64,6 +69,8 @@ pub fn job() -> Job {
                 rake_rad: 6f64.to_radians(),
                 wear: ToolWear::Sharp,
             },
+            warmer_by_k: 0.0,
+            jaw_friction: false,
             passes: vec![Pass {
                 id: PASS,
                 kind: PassKind::Turn,
@@ -76,6 +83,7 @@ pub fn job() -> Job {
             }],
         }],
         readings: vec![],
+        spread: midspan::job::Spread::usual(),
         next_id: 20,
     }
 }
@@ -115,6 +123,10 @@ fn lathe() -> Lathe {
         headstock_k_n_per_mm: Stiffness::Rigid,
         tailstock_k_n_per_mm: Stiffness::Rigid,
         quill_out_stiffness_ratio: given(0.5),
+        tailstock_axial_k_n_per_mm: Stiffness::Rigid,
+        spring_centre_k_n_per_mm: given(100.0),
+        pad_length_mm: given(10.0),
+        roller_diameter_mm: given(20.0),
         carriage_k_n_per_mm: Stiffness::Rigid,
     }
 }
@@ -131,5 +143,7 @@ pub fn steady(z_mm: f64) -> Rest {
         offset_x_mm: 0.0,
         offset_y_mm: 0.0,
         sleeve: Sleeve::None,
+        spot: midspan::job::Spot::round(),
+        tip_bored_mm: None,
     }
 }

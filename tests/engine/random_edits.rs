@@ -4,8 +4,8 @@
 use midspan::job::quantity::Units;
 use midspan::job::{
     BoreLand, CentreHole, Cut, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
-    MaterialChoice, Pass, PassId, PassKind, Reading, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Stated, Stiffness,
-    TailEnd, TailKind, TipKind, Tolerance, Tool, WantedLand, examples, file,
+    MaterialChoice, Pass, PassId, PassKind, Reading, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread, Stated,
+    Stiffness, TailEnd, TailKind, TipKind, Tolerance, Tool, WantedLand, examples, file,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -69,6 +69,8 @@ fn rest() -> impl Strategy<Value = Rest> {
             offset_x_mm,
             offset_y_mm: -offset_x_mm,
             sleeve,
+            spot: midspan::job::Spot::round(),
+            tip_bored_mm: None,
         },
     )
 }
@@ -134,7 +136,7 @@ fn shaft() -> impl Strategy<Value = Shaft> {
         start_diameter_mm: diameter_mm,
         end_diameter_mm: 1.5 * diameter_mm,
     });
-    let hole = option::of(small().prop_map(|pilot_mm| CentreHole { pilot_mm }));
+    let hole = option::of(small().prop_map(CentreHole::in_the_middle));
     (vec(land(), 0..6), vec(wanted, 0..5), vec(feature, 0..3), vec(bore, 0..2), hole, number(), small()).prop_map(
         |(stock, wanted, features, bores, centre_hole_a, wanted_start_s_mm, bow_tir_mm)| Shaft {
             material: MaterialChoice::Listed("304".to_owned()),
@@ -146,6 +148,7 @@ fn shaft() -> impl Strategy<Value = Shaft> {
             centre_hole_a,
             centre_hole_b: None,
             bow_tir_mm,
+            bow_at_rad: 0.0,
         },
     )
 }
@@ -162,6 +165,14 @@ fn edit() -> impl Strategy<Value = Edit> {
         shaft().prop_map(Edit::SetShaft),
         number().prop_map(|mm| Edit::SetLathe(Lathe { spindle_bore_mm: Stated::given(mm), ..Lathe::small() })),
         vec(reading, 0..4).prop_map(Edit::SetReadings),
+        (0.0f64..1.2, small()).prop_map(|(main_ratio, stiffness_factor)| {
+            Edit::SetSpread(Spread { main_ratio, stiffness_factor, ..Spread::usual() })
+        }),
+        (setup(), number(), any::<bool>()).prop_map(|(setup, warmer_by_k, jaw_friction)| Edit::SetConditions {
+            setup,
+            warmer_by_k,
+            jaw_friction,
+        }),
         (0usize..5).prop_map(|at| Edit::AddSetup { at }),
         setup().prop_map(Edit::CopySetup),
         setup().prop_map(Edit::RemoveSetup),

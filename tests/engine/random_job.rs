@@ -81,6 +81,10 @@ pub fn lathe() -> Lathe {
         headstock_k_n_per_mm: Stiffness::Spring(stated(2e5)),
         tailstock_k_n_per_mm: Stiffness::Spring(stated(6e4)),
         quill_out_stiffness_ratio: stated(0.5),
+        tailstock_axial_k_n_per_mm: Stiffness::Rigid,
+        spring_centre_k_n_per_mm: stated(100.0),
+        pad_length_mm: stated(10.0),
+        roller_diameter_mm: stated(20.0),
         carriage_k_n_per_mm: Stiffness::Spring(stated(4e4)),
     }
 }
@@ -107,6 +111,7 @@ pub fn plain_job(length_mm: f64, diameter_mm: f64) -> Job {
             centre_hole_a: None,
             centre_hole_b: None,
             bow_tir_mm: 0.0,
+            bow_at_rad: 0.0,
         },
         lathe: lathe(),
         setups: vec![Setup {
@@ -121,6 +126,9 @@ pub fn plain_job(length_mm: f64, diameter_mm: f64) -> Job {
                 radial_k_n_per_mm: Stiffness::Spring(Stated::given(3e5)),
                 rotation_k_nmm_per_rad: Stiffness::Spring(Stated::given(1e8)),
                 runout_tir_mm: 0.0,
+                runout_at_rad: 0.0,
+                grip_force_n: Stated::assumed(5000.0),
+                dog: midspan::job::Dog::usual(),
                 hold_back: false,
             },
             tail: TailEnd {
@@ -129,6 +137,7 @@ pub fn plain_job(length_mm: f64, diameter_mm: f64) -> Job {
                 quill_out_mm: 40.0,
                 offset_x_mm: 0.0,
                 offset_y_mm: 0.0,
+                runout_tir_mm: 0.0,
             },
             rests: vec![],
             follower: None,
@@ -140,6 +149,8 @@ pub fn plain_job(length_mm: f64, diameter_mm: f64) -> Job {
                 rake_rad: 6_f64.to_radians(),
                 wear: ToolWear::Sharp,
             },
+            warmer_by_k: 0.0,
+            jaw_friction: false,
             passes: vec![Pass {
                 id: PassId(1),
                 kind: PassKind::Turn,
@@ -152,6 +163,7 @@ pub fn plain_job(length_mm: f64, diameter_mm: f64) -> Job {
             }],
         }],
         readings: vec![],
+        spread: midspan::job::Spread::usual(),
         next_id: 100,
     }
 }
@@ -190,6 +202,7 @@ pub fn random_job(number: u64) -> Job {
         quill_out_mm: lot.between(0.0, 140.0),
         offset_x_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.1, 0.1) },
         offset_y_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.05, 0.05) },
+        runout_tir_mm: 0.0,
     };
     if !by_centres && length_mm < 450.0 && lot.chance(0.5) {
         setup.tail.kind = TailKind::Free;
@@ -269,6 +282,8 @@ fn rest(lot: &mut Lot, id: RestId, length_mm: f64) -> Rest {
         offset_x_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.05, 0.05) },
         offset_y_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.05, 0.05) },
         sleeve: Sleeve::None,
+        spot: midspan::job::Spot::round(),
+        tip_bored_mm: None,
     }
 }
 
@@ -297,6 +312,8 @@ fn follower(lot: &mut Lot, tool: ToolSide) -> Follower {
         side: lot.one_of(&[FollowerSide::Behind, FollowerSide::Ahead]),
         jaws,
         tip: TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     }
 }
 

@@ -134,7 +134,8 @@ fn node_at(prepared: &Prepared, z_mm: f64) -> usize {
 impl<'a> Second<'a> {
     pub fn new(job: &'a Job, setup: &'a Setup, result: &SetupResult) -> Self {
         let outline = Outline::of(&result.before, &job.shaft, setup);
-        let scene = Scene::new(job, setup, &outline).expect("the work has a length to bend");
+        let scene =
+            Scene::new(job, setup, &outline, midspan::study::Fineness::USUAL).expect("the work has a length to bend");
         let bare = scene.prepare(&outline, None, None);
         let shape = beam(job, setup, &bare, Work::Old).shape();
         let lie = |z_mm: f64| {

@@ -169,6 +169,8 @@ fn whole_passes_agree_with_the_plain_solver_where_the_error_asks_for_a_second_sw
         side: midspan::job::FollowerSide::Behind,
         jaws: [jaw(0.0, 0.15, 5e4), jaw(90.0, 0.3, 5e4)],
         tip: midspan::job::TipKind::Bronze,
+        tip_bored_mm: None,
+        start_mm: 0.0,
     });
     setup.rests.push(midspan::job::Rest {
         id: midspan::job::RestId(7),
@@ -179,6 +181,8 @@ fn whole_passes_agree_with_the_plain_solver_where_the_error_asks_for_a_second_sw
         offset_x_mm: 0.0,
         offset_y_mm: 0.0,
         sleeve: midspan::job::Sleeve::None,
+        spot: midspan::job::Spot::round(),
+        tip_bored_mm: None,
     });
     setup.passes[0].cut = midspan::job::Cut::Depth { on_diameter_mm: 3.0 };
     setup.passes[0].feed_mm_per_rev = 0.15;

@@ -46,8 +46,7 @@ fn bar(diameter_in: f64, length_in: f64, ends: Ends, push_lbf: f64) -> Job {
     setup.work_start_z_mm = 0.0;
     setup.drive.radial_k_n_per_mm = Stiffness::Rigid;
     setup.drive.rotation_k_nmm_per_rad = Stiffness::Rigid;
-    setup.tail =
-        TailEnd { kind: TailKind::DeadCentre, thrust_n: 0.0, quill_out_mm: 0.0, offset_x_mm: 0.0, offset_y_mm: 0.0 };
+    setup.tail = TailEnd { kind: TailKind::DeadCentre, ..TailEnd::free() };
     match ends {
         Ends::ChuckOnly => setup.tail.kind = TailKind::Free,
         Ends::ChuckAndCentre => {}
@@ -76,6 +75,8 @@ fn steady(number: u32, place_in: f64, k_lbf_per_in: f64) -> Rest {
         offset_x_mm: 0.0,
         offset_y_mm: 0.0,
         sleeve: Sleeve::None,
+        spot: midspan::job::Spot::round(),
+        tip_bored_mm: None,
     }
 }
 
@@ -194,6 +195,8 @@ fn a_follower_close_to_the_tool_all_but_takes_the_spring_away() {
             side: FollowerSide::Behind,
             jaws: [jaw(0.0, 0.0, k), jaw(90.0, 0.0, k)],
             tip: TipKind::Bronze,
+            tip_bored_mm: None,
+            start_mm: 0.0,
         });
         thou_at(&first_pass(&job), 12.0)
     };

@@ -13,6 +13,8 @@ const KINDS: &[(PassKind, &str)] = &[
     (PassKind::Face, "face"),
     (PassKind::Drill, "drill"),
     (PassKind::Bore, "bore"),
+    (PassKind::Groove, "groove"),
+    (PassKind::Part, "part off"),
 ];
 
 #[derive(Clone, Copy, PartialEq)]

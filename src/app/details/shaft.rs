@@ -188,7 +188,7 @@ fn centre_hole_rows(fields: &mut Fields<'_>, shaft: &mut Shaft) {
     for (end, hole) in [("A", &mut shaft.centre_hole_a), ("B", &mut shaft.centre_hole_b)] {
         let mut there = hole.is_some();
         if fields.check(&format!("Centre hole in end {end}"), &mut there) {
-            *hole = there.then_some(CentreHole { pilot_mm: 4.0 });
+            *hole = there.then_some(CentreHole::in_the_middle(4.0));
         }
         if let Some(hole) = hole {
             fields.number(&format!("Pilot diameter, end {end}"), &mut hole.pilot_mm, Kind::Diameter);

@@ -1,60 +1,18 @@
-//! From format 1 to the document. Whether the numbers can be is for the invariants to say.
+//! From what format 1 shares with the later ones to the document. Whether the numbers can be is for the invariants to say.
 
 use crate::job;
 
 use super::v1;
 
-fn all<T, U: From<T>>(read: Vec<T>) -> Vec<U> {
+/// The items of a list, each turned over.
+pub(super) fn all<T, U: From<T>>(read: Vec<T>) -> Vec<U> {
     read.into_iter().map(Into::into).collect()
-}
-
-impl From<v1::Job> for job::Job {
-    fn from(read: v1::Job) -> Self {
-        let v1::Job { format: _, title, notes, units, shaft, lathe, setups, readings, next_id } = read;
-        Self {
-            title,
-            notes,
-            units: units.into(),
-            shaft: shaft.into(),
-            lathe: lathe.into(),
-            setups: all(setups),
-            readings: all(readings),
-            next_id,
-        }
-    }
 }
 
 impl From<v1::Reading> for job::Reading {
     fn from(read: v1::Reading) -> Self {
         let v1::Reading { pass, z_mm, diameter_mm, warmer_by_k } = read;
         Self { pass, z_mm, diameter_mm, warmer_by_k }
-    }
-}
-
-impl From<v1::Shaft> for job::Shaft {
-    fn from(read: v1::Shaft) -> Self {
-        let v1::Shaft {
-            material,
-            stock,
-            bores,
-            wanted_start_s_mm,
-            wanted,
-            features,
-            centre_hole_a,
-            centre_hole_b,
-            bow_tir_mm,
-        } = read;
-        Self {
-            material: material.into(),
-            stock: all(stock),
-            bores: all(bores),
-            wanted_start_s_mm,
-            wanted: all(wanted),
-            features: all(features),
-            centre_hole_a: centre_hole_a.map(Into::into),
-            centre_hole_b: centre_hole_b.map(Into::into),
-            bow_tir_mm,
-        }
     }
 }
 
@@ -94,148 +52,10 @@ impl From<v1::Feature> for job::Feature {
     }
 }
 
-impl From<v1::CentreHole> for job::CentreHole {
-    fn from(read: v1::CentreHole) -> Self {
-        let v1::CentreHole { pilot_mm } = read;
-        Self { pilot_mm }
-    }
-}
-
-impl From<v1::Lathe> for job::Lathe {
-    fn from(read: v1::Lathe) -> Self {
-        let v1::Lathe {
-            name,
-            swing_over_bed_mm,
-            swing_over_cross_slide_mm,
-            between_centres_mm,
-            spindle_bore_mm,
-            headstock_length_mm,
-            chuck_diameter_mm,
-            chuck_max_rpm,
-            jaw_depth_mm,
-            carriage_left_mm,
-            carriage_right_mm,
-            rest_base_mm,
-            rest_jaw_width_mm,
-            rest_min_diameter_mm,
-            rest_max_diameter_mm,
-            follower_min_diameter_mm,
-            follower_max_diameter_mm,
-            tailstock_base_mm,
-            quill_travel_mm,
-            quill_diameter_mm,
-            centre_length_mm,
-            speeds_rpm,
-            feeds_mm_per_rev,
-            power_kw,
-            max_work_kg,
-            headstock_k_n_per_mm,
-            tailstock_k_n_per_mm,
-            quill_out_stiffness_ratio,
-            carriage_k_n_per_mm,
-        } = read;
-        Self {
-            name,
-            swing_over_bed_mm: swing_over_bed_mm.into(),
-            swing_over_cross_slide_mm: swing_over_cross_slide_mm.into(),
-            between_centres_mm: between_centres_mm.into(),
-            spindle_bore_mm: spindle_bore_mm.into(),
-            headstock_length_mm: headstock_length_mm.into(),
-            chuck_diameter_mm: chuck_diameter_mm.into(),
-            chuck_max_rpm: chuck_max_rpm.into(),
-            jaw_depth_mm: jaw_depth_mm.into(),
-            carriage_left_mm: carriage_left_mm.into(),
-            carriage_right_mm: carriage_right_mm.into(),
-            rest_base_mm: rest_base_mm.into(),
-            rest_jaw_width_mm: rest_jaw_width_mm.into(),
-            rest_min_diameter_mm: rest_min_diameter_mm.into(),
-            rest_max_diameter_mm: rest_max_diameter_mm.into(),
-            follower_min_diameter_mm: follower_min_diameter_mm.into(),
-            follower_max_diameter_mm: follower_max_diameter_mm.into(),
-            tailstock_base_mm: tailstock_base_mm.into(),
-            quill_travel_mm: quill_travel_mm.into(),
-            quill_diameter_mm: quill_diameter_mm.into(),
-            centre_length_mm: centre_length_mm.into(),
-            speeds_rpm,
-            feeds_mm_per_rev,
-            power_kw: power_kw.into(),
-            max_work_kg: max_work_kg.into(),
-            headstock_k_n_per_mm: headstock_k_n_per_mm.into(),
-            tailstock_k_n_per_mm: tailstock_k_n_per_mm.into(),
-            quill_out_stiffness_ratio: quill_out_stiffness_ratio.into(),
-            carriage_k_n_per_mm: carriage_k_n_per_mm.into(),
-        }
-    }
-}
-
-impl From<v1::Setup> for job::Setup {
-    fn from(read: v1::Setup) -> Self {
-        let v1::Setup { id, name, end_for_end, work_start_z_mm, drive, tail, rests, follower, tool, passes } = read;
-        Self {
-            id,
-            name,
-            end_for_end,
-            work_start_z_mm,
-            drive: drive.into(),
-            tail: tail.into(),
-            rests: all(rests),
-            follower: follower.map(Into::into),
-            tool: tool.into(),
-            passes: all(passes),
-        }
-    }
-}
-
-impl From<v1::DriveEnd> for job::DriveEnd {
-    fn from(read: v1::DriveEnd) -> Self {
-        let v1::DriveEnd { kind, grip_mm, hold, radial_k_n_per_mm, rotation_k_nmm_per_rad, runout_tir_mm, hold_back } =
-            read;
-        Self {
-            kind: kind.into(),
-            grip_mm,
-            hold: hold.into(),
-            radial_k_n_per_mm: radial_k_n_per_mm.into(),
-            rotation_k_nmm_per_rad: rotation_k_nmm_per_rad.into(),
-            runout_tir_mm,
-            hold_back,
-        }
-    }
-}
-
-impl From<v1::TailEnd> for job::TailEnd {
-    fn from(read: v1::TailEnd) -> Self {
-        let v1::TailEnd { kind, thrust_n, quill_out_mm, offset_x_mm, offset_y_mm } = read;
-        Self { kind: kind.into(), thrust_n, quill_out_mm, offset_x_mm, offset_y_mm }
-    }
-}
-
 impl From<v1::Jaw> for job::Jaw {
     fn from(read: v1::Jaw) -> Self {
         let v1::Jaw { angle_rad, gap_mm, k_n_per_mm } = read;
         Self { angle_rad, gap_mm, k_n_per_mm: k_n_per_mm.into() }
-    }
-}
-
-impl From<v1::Rest> for job::Rest {
-    fn from(read: v1::Rest) -> Self {
-        let v1::Rest { id, z_mm, set_to, tip, offset_x_mm, offset_y_mm, sleeve, jaws } = read;
-        Self {
-            id,
-            z_mm,
-            set_to: set_to.into(),
-            tip: tip.into(),
-            offset_x_mm,
-            offset_y_mm,
-            sleeve: sleeve.into(),
-            jaws: all(jaws),
-        }
-    }
-}
-
-impl From<v1::Follower> for job::Follower {
-    fn from(read: v1::Follower) -> Self {
-        let v1::Follower { distance_mm, side, tip, rear_jaw, top_jaw } = read;
-        Self { distance_mm, side: side.into(), tip: tip.into(), jaws: [rear_jaw.into(), top_jaw.into()] }
     }
 }
 
@@ -249,22 +69,6 @@ impl From<v1::Tool> for job::Tool {
             nose_radius_mm,
             rake_rad,
             wear: wear.into(),
-        }
-    }
-}
-
-impl From<v1::Pass> for job::Pass {
-    fn from(read: v1::Pass) -> Self {
-        let v1::Pass { id, kind, from_z_mm, to_z_mm, cut, feed_mm_per_rev, speed_rpm, force } = read;
-        Self {
-            id,
-            kind: kind.into(),
-            from_z_mm,
-            to_z_mm,
-            cut: cut.into(),
-            feed_mm_per_rev,
-            speed_rpm,
-            force: force.into(),
         }
     }
 }

@@ -1,18 +1,18 @@
-//! From the document to format 1. Every field is taken apart by name, so that a new one cannot be forgotten.
+//! From the document to format 2. Every field is taken apart by name, so that a new one cannot be forgotten.
 
 use crate::job;
 
-use super::v1;
+use super::{v1, v2};
 
 fn all<'a, T, U: From<&'a T>>(held: &'a [T]) -> Vec<U> {
     held.iter().map(Into::into).collect()
 }
 
-impl From<&job::Job> for v1::Job {
+impl From<&job::Job> for v2::Job {
     fn from(held: &job::Job) -> Self {
-        let job::Job { title, notes, units, shaft, lathe, setups, readings, next_id } = held;
+        let job::Job { title, notes, units, shaft, lathe, setups, readings, spread, next_id } = held;
         Self {
-            format: 1,
+            format: 2,
             title: title.clone(),
             notes: notes.clone(),
             units: units.into(),
@@ -20,6 +20,7 @@ impl From<&job::Job> for v1::Job {
             lathe: lathe.into(),
             setups: all(setups),
             readings: all(readings),
+            spread: spread.into(),
             next_id: *next_id,
         }
     }
@@ -32,7 +33,7 @@ impl From<&job::Reading> for v1::Reading {
     }
 }
 
-impl From<&job::Shaft> for v1::Shaft {
+impl From<&job::Shaft> for v2::Shaft {
     fn from(held: &job::Shaft) -> Self {
         let job::Shaft {
             material,
@@ -44,6 +45,7 @@ impl From<&job::Shaft> for v1::Shaft {
             centre_hole_a,
             centre_hole_b,
             bow_tir_mm,
+            bow_at_rad,
         } = held;
         Self {
             material: material.into(),
@@ -55,6 +57,7 @@ impl From<&job::Shaft> for v1::Shaft {
             centre_hole_a: centre_hole_a.as_ref().map(Into::into),
             centre_hole_b: centre_hole_b.as_ref().map(Into::into),
             bow_tir_mm: *bow_tir_mm,
+            bow_at_rad: *bow_at_rad,
         }
     }
 }
@@ -117,14 +120,14 @@ impl From<&job::Feature> for v1::Feature {
     }
 }
 
-impl From<&job::CentreHole> for v1::CentreHole {
+impl From<&job::CentreHole> for v2::CentreHole {
     fn from(held: &job::CentreHole) -> Self {
-        let job::CentreHole { pilot_mm } = held;
-        Self { pilot_mm: *pilot_mm }
+        let job::CentreHole { pilot_mm, off_tir_mm, off_at_rad } = held;
+        Self { pilot_mm: *pilot_mm, off_tir_mm: *off_tir_mm, off_at_rad: *off_at_rad }
     }
 }
 
-impl From<&job::Lathe> for v1::Lathe {
+impl From<&job::Lathe> for v2::Lathe {
     fn from(held: &job::Lathe) -> Self {
         let job::Lathe {
             name,
@@ -155,6 +158,10 @@ impl From<&job::Lathe> for v1::Lathe {
             headstock_k_n_per_mm,
             tailstock_k_n_per_mm,
             quill_out_stiffness_ratio,
+            tailstock_axial_k_n_per_mm,
+            spring_centre_k_n_per_mm,
+            pad_length_mm,
+            roller_diameter_mm,
             carriage_k_n_per_mm,
         } = held;
         Self {
@@ -186,14 +193,31 @@ impl From<&job::Lathe> for v1::Lathe {
             headstock_k_n_per_mm: headstock_k_n_per_mm.into(),
             tailstock_k_n_per_mm: tailstock_k_n_per_mm.into(),
             quill_out_stiffness_ratio: quill_out_stiffness_ratio.into(),
+            tailstock_axial_k_n_per_mm: tailstock_axial_k_n_per_mm.into(),
+            spring_centre_k_n_per_mm: spring_centre_k_n_per_mm.into(),
+            pad_length_mm: pad_length_mm.into(),
+            roller_diameter_mm: roller_diameter_mm.into(),
             carriage_k_n_per_mm: carriage_k_n_per_mm.into(),
         }
     }
 }
 
-impl From<&job::Setup> for v1::Setup {
+impl From<&job::Setup> for v2::Setup {
     fn from(held: &job::Setup) -> Self {
-        let job::Setup { id, name, end_for_end, work_start_z_mm, drive, tail, rests, follower, tool, passes } = held;
+        let job::Setup {
+            id,
+            name,
+            end_for_end,
+            work_start_z_mm,
+            drive,
+            tail,
+            rests,
+            follower,
+            tool,
+            warmer_by_k,
+            jaw_friction,
+            passes,
+        } = held;
         Self {
             id: *id,
             name: name.clone(),
@@ -204,15 +228,27 @@ impl From<&job::Setup> for v1::Setup {
             rests: all(rests),
             follower: follower.as_ref().map(Into::into),
             tool: tool.into(),
+            warmer_by_k: *warmer_by_k,
+            jaw_friction: *jaw_friction,
             passes: all(passes),
         }
     }
 }
 
-impl From<&job::DriveEnd> for v1::DriveEnd {
+impl From<&job::DriveEnd> for v2::DriveEnd {
     fn from(held: &job::DriveEnd) -> Self {
-        let job::DriveEnd { kind, grip_mm, hold, radial_k_n_per_mm, rotation_k_nmm_per_rad, runout_tir_mm, hold_back } =
-            held;
+        let job::DriveEnd {
+            kind,
+            grip_mm,
+            hold,
+            radial_k_n_per_mm,
+            rotation_k_nmm_per_rad,
+            runout_tir_mm,
+            runout_at_rad,
+            grip_force_n,
+            dog,
+            hold_back,
+        } = held;
         Self {
             kind: kind.into(),
             grip_mm: *grip_mm,
@@ -220,20 +256,24 @@ impl From<&job::DriveEnd> for v1::DriveEnd {
             radial_k_n_per_mm: radial_k_n_per_mm.into(),
             rotation_k_nmm_per_rad: rotation_k_nmm_per_rad.into(),
             runout_tir_mm: *runout_tir_mm,
+            runout_at_rad: *runout_at_rad,
+            grip_force_n: grip_force_n.into(),
+            dog: dog.into(),
             hold_back: *hold_back,
         }
     }
 }
 
-impl From<&job::TailEnd> for v1::TailEnd {
+impl From<&job::TailEnd> for v2::TailEnd {
     fn from(held: &job::TailEnd) -> Self {
-        let job::TailEnd { kind, thrust_n, quill_out_mm, offset_x_mm, offset_y_mm } = held;
+        let job::TailEnd { kind, thrust_n, quill_out_mm, offset_x_mm, offset_y_mm, runout_tir_mm } = held;
         Self {
             kind: kind.into(),
             thrust_n: *thrust_n,
             quill_out_mm: *quill_out_mm,
             offset_x_mm: *offset_x_mm,
             offset_y_mm: *offset_y_mm,
+            runout_tir_mm: *runout_tir_mm,
         }
     }
 }
@@ -245,9 +285,9 @@ impl From<&job::Jaw> for v1::Jaw {
     }
 }
 
-impl From<&job::Rest> for v1::Rest {
+impl From<&job::Rest> for v2::Rest {
     fn from(held: &job::Rest) -> Self {
-        let job::Rest { id, z_mm, set_to, tip, offset_x_mm, offset_y_mm, sleeve, jaws } = held;
+        let job::Rest { id, z_mm, jaws, tip, set_to, offset_x_mm, offset_y_mm, sleeve, spot, tip_bored_mm } = held;
         Self {
             id: *id,
             z_mm: *z_mm,
@@ -256,18 +296,22 @@ impl From<&job::Rest> for v1::Rest {
             offset_x_mm: *offset_x_mm,
             offset_y_mm: *offset_y_mm,
             sleeve: sleeve.into(),
+            spot: spot.into(),
+            tip_bored_mm: *tip_bored_mm,
             jaws: all(jaws),
         }
     }
 }
 
-impl From<&job::Follower> for v1::Follower {
+impl From<&job::Follower> for v2::Follower {
     fn from(held: &job::Follower) -> Self {
-        let job::Follower { distance_mm, side, jaws: [rear_jaw, top_jaw], tip } = held;
+        let job::Follower { distance_mm, side, jaws: [rear_jaw, top_jaw], tip, tip_bored_mm, start_mm } = held;
         Self {
             distance_mm: *distance_mm,
             side: side.into(),
             tip: tip.into(),
+            tip_bored_mm: *tip_bored_mm,
+            start_mm: *start_mm,
             rear_jaw: rear_jaw.into(),
             top_jaw: top_jaw.into(),
         }
@@ -288,7 +332,7 @@ impl From<&job::Tool> for v1::Tool {
     }
 }
 
-impl From<&job::Pass> for v1::Pass {
+impl From<&job::Pass> for v2::Pass {
     fn from(held: &job::Pass) -> Self {
         let job::Pass { id, kind, from_z_mm, to_z_mm, cut, feed_mm_per_rev, speed_rpm, force } = held;
         Self {
@@ -383,5 +427,31 @@ impl From<&job::Stiffness> for v1::Stiffness {
             job::Stiffness::Spring(job::Stated { value, assumed: true }) => Self::Assumed(*value),
             job::Stiffness::Spring(job::Stated { value, assumed: false }) => Self::Stated(*value),
         }
+    }
+}
+
+impl From<&job::Spread> for v2::Spread {
+    fn from(held: &job::Spread) -> Self {
+        let job::Spread { main_ratio, radial_ratio, stiffness_factor, damping_ratio } = held;
+        Self {
+            main_ratio: *main_ratio,
+            radial_ratio: *radial_ratio,
+            stiffness_factor: *stiffness_factor,
+            damping_ratio: damping_ratio.into(),
+        }
+    }
+}
+
+impl From<&job::Dog> for v2::Dog {
+    fn from(held: &job::Dog) -> Self {
+        let job::Dog { kind, tail_radius_mm, tail_reach_mm } = held;
+        Self { kind: kind.into(), tail_radius_mm: tail_radius_mm.into(), tail_reach_mm: tail_reach_mm.into() }
+    }
+}
+
+impl From<&job::Spot> for v2::Spot {
+    fn from(held: &job::Spot) -> Self {
+        let job::Spot { n_lobes, height_mm } = held;
+        Self { n_lobes: *n_lobes, height_mm: *height_mm }
     }
 }
