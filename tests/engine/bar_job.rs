@@ -5,7 +5,7 @@
 
 use midspan::job::material::OwnMaterial;
 use midspan::job::{
-    Cut, DriveKind, Force, Job, Land, MaterialChoice, Rest, RestId, SetTo, Sleeve, Stiffness, TailEnd, TailKind,
+    Cut, DriveKind, Force, Job, Land, MaterialChoice, Rest, RestId, SetTo, Sleeve, Spot, Stiffness, TailEnd, TailKind,
     TipKind,
 };
 use midspan::study::{PassResult, Shape, Station, Status, Support, compute, shape_at};
@@ -49,8 +49,15 @@ pub fn bar(lands: &[(f64, f64)], ends: Ends, e_mpa: f64) -> Job {
     setup.work_start_z_mm = 0.0;
     setup.drive.radial_k_n_per_mm = Stiffness::Rigid;
     setup.drive.rotation_k_nmm_per_rad = Stiffness::Rigid;
-    setup.tail =
-        TailEnd { kind: TailKind::DeadCentre, thrust_n: 0.0, quill_out_mm: 0.0, offset_x_mm: 0.0, offset_y_mm: 0.0 };
+    setup.jaw_friction = false;
+    setup.tail = TailEnd {
+        kind: TailKind::DeadCentre,
+        thrust_n: 0.0,
+        quill_out_mm: 0.0,
+        offset_x_mm: 0.0,
+        offset_y_mm: 0.0,
+        runout_tir_mm: 0.0,
+    };
     match ends {
         Ends::ChuckOnly => setup.tail.kind = TailKind::Free,
         Ends::ChuckAndCentre => {}
@@ -83,6 +90,8 @@ pub fn spring_rest(number: u32, z_mm: f64, k_n_per_mm: f64) -> Rest {
         offset_x_mm: 0.0,
         offset_y_mm: 0.0,
         sleeve: Sleeve::None,
+        spot: Spot::round(),
+        tip_bored_mm: None,
     }
 }
 

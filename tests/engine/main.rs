@@ -28,4 +28,6 @@ mod second_method;
 mod sweep;
 mod tolerances;
 mod trade_vectors;
+mod worked_depth;
+mod worked_errors;
 mod worked_jobs;
