@@ -14,6 +14,7 @@ mod files;
 mod headless;
 mod lying_work;
 mod measured_forces;
+mod mesh_ladders;
 mod pictures;
 mod properties;
 mod published_beams;
