@@ -12,6 +12,7 @@ mod edits;
 mod examples;
 mod files;
 mod headless;
+mod limits;
 mod lying_work;
 mod measured_forces;
 mod mesh_ladders;
