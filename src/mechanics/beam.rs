@@ -124,6 +124,24 @@ impl Element {
         element
     }
 
+    /// The same element with another axial force.
+    #[must_use]
+    pub fn with_axial(self, axial_n: f64) -> Self {
+        Self { axial_n, ..self }
+    }
+
+    /// The same element with nothing pulling it down.
+    #[must_use]
+    pub fn weightless(self) -> Self {
+        Self { weight_n: 0.0, ..self }
+    }
+
+    /// What the axial force takes off the turning stiffness at each end (N·mm/rad).
+    #[must_use]
+    pub fn axial_turn_nmm_per_rad(&self) -> f64 {
+        self.axial_n * self.length_mm / 2.0
+    }
+
     /// The element crossed towards the tailstock.
     #[must_use]
     pub fn towards_tailstock(&self) -> Crossing {
@@ -134,7 +152,7 @@ impl Element {
             f11: self.bend_xx - 2.0 * length * self.bend_x + length * length * bend + self.shear,
             f12: length * bend - self.bend_x,
             f22: bend,
-            axial_turn: self.axial_n * length / 2.0,
+            axial_turn: self.axial_turn_nmm_per_rad(),
             start_load: [end_force_n, -end_moment_nmm],
             end_load: [end_force_n, end_moment_nmm],
         }
@@ -149,7 +167,7 @@ impl Element {
             f11: self.bend_xx + self.shear,
             f12: -self.bend_x,
             f22: self.bend,
-            axial_turn: self.axial_n * self.length_mm / 2.0,
+            axial_turn: self.axial_turn_nmm_per_rad(),
             start_load: [end_force_n, end_moment_nmm],
             end_load: [end_force_n, -end_moment_nmm],
         }

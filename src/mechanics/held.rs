@@ -7,7 +7,7 @@
 //! station and every state of contact.
 
 use super::beam::Element;
-use super::walk::{JoinAt, NodeSpring, Row, Symmetric, Walk, through};
+use super::walk::{JoinAt, NodeLoad, NodeSpring, Row, Symmetric, Walk, through};
 
 /// The work held by its end springs, ready for the tool at any node.
 #[derive(Clone, Debug, Default)]
@@ -68,9 +68,20 @@ impl Held {
     /// and its offset is put on when the walks are joined. With the offset as a push of a rigid centre (`k` times the
     /// offset) the crossings would lose digits.
     pub fn run(&mut self, front: &[Element], back: &[Element], springs: &[(usize, NodeSpring)], tracked: &[usize]) {
+        self.run_loaded([front, back], springs, tracked, [&[], &[]]);
+    }
+
+    /// As [`Self::run`], with loads by node, rising: those of the front part and those of the back part.
+    pub fn run_loaded(
+        &mut self,
+        [front, back]: [&[Element]; 2],
+        springs: &[(usize, NodeSpring)],
+        tracked: &[usize],
+        [front_loads, back_loads]: [&[NodeLoad]; 2],
+    ) {
         let last = front.len();
         self.n_tracked = tracked.len();
-        self.forward.run(JoinAt::Leaving, front.iter().map(Element::towards_tailstock), springs, tracked, &[]);
+        self.forward.run(JoinAt::Leaving, front.iter().map(Element::towards_tailstock), springs, tracked, front_loads);
         let tail = springs.iter().find(|(node, _)| *node == last && last > 0);
         self.tail_anchor_mm = tail.map_or([0.0; 2], |(_, spring)| spring.anchor_mm);
         let springs_back: Vec<_> = (springs.iter().rev())
@@ -78,7 +89,9 @@ impl Held {
             .collect();
         let tracked_back: Vec<_> = tracked.iter().rev().map(|&node| last - node).collect();
         let crossings = back.iter().rev().map(Element::towards_headstock);
-        self.backward.run(JoinAt::Arriving, crossings, &springs_back, &tracked_back, &[]);
+        let loads_back: Vec<_> =
+            back_loads.iter().rev().map(|load| NodeLoad { node: last - load.node, ..*load }).collect();
+        self.backward.run(JoinAt::Arriving, crossings, &springs_back, &tracked_back, &loads_back);
     }
 
     /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work

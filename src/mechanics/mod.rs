@@ -4,6 +4,9 @@
 //! tool in a single pass along the work; [`held`] joins two walks at the tool and says what each support feels;
 //! [`contact`] finds which jaws touch; [`cutting`] is the force of a chip; [`cut`] puts force, spring and contact
 //! together at one place of the tool; [`deflection`] draws the whole bent line for forces that are known.
+//!
+//! What a support feels beyond its force: [`hertz`] is the pressure under a jaw's tip, [`rubbing`] its friction and heat,
+//! [`ring`] a thin wall pressed in; [`roughness`] is the mark of the tool's nose.
 
 pub mod beam;
 pub mod contact;
@@ -11,6 +14,10 @@ pub mod cut;
 pub mod cutting;
 pub mod deflection;
 pub mod held;
+pub mod hertz;
+pub mod ring;
+pub mod roughness;
+pub mod rubbing;
 pub mod walk;
 
 /// A radial spring so stiff that it counts as rigid: 1e12 N/mm.

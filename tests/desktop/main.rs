@@ -3,7 +3,9 @@
 mod bench;
 mod curves;
 mod desk;
+mod details;
 mod entry;
+mod fields;
 mod files;
 mod forms;
 #[path = "../engine/quiet.rs"]

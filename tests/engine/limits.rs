@@ -13,7 +13,8 @@ use midspan::study::{PassResult, Shape, Status, Support, Surface, compute, shape
 
 use proptest::prelude::*;
 
-use crate::bar_job::spring_rest;
+use crate::bar_job::{Ends, bar, between, first_pass, set_push, spring_rest};
+use crate::close::close;
 use crate::random_job::{Lot, plain_job};
 
 fn stiffness(lot: &mut Lot, low: f64, high: f64) -> Stiffness {
@@ -229,10 +230,9 @@ fn faults(job: &Job) -> Vec<String> {
         }
         if pass.status == Status::Solved {
             for s in &pass.stations {
-                // As a share of what the work gives there, or of its size.
-                let size_mm = s.spring_x_mm.hypot(s.spring_y_mm).max(s.old_diameter_mm);
-                if s.residual_mm > 1e-9 * size_mm {
-                    faults.push(format!("residual {:e} of {size_mm} mm at {} mm", s.residual_mm, s.z_mm));
+                // A nanometre: a hundredth of what any of these figures is shown to.
+                if s.residual_mm > 1e-6 {
+                    faults.push(format!("residual {:e} mm at {} mm", s.residual_mm, s.z_mm));
                     break;
                 }
                 if s.spring_x_mm.abs().max(s.spring_y_mm.abs()) > s.old_diameter_mm / 4.0 + 1e-9 {
@@ -265,7 +265,7 @@ fn faults(job: &Job) -> Vec<String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 250, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn jobs_at_the_limits_come_out_as_numbers_that_keep_their_equations(number in any::<u32>()) {
@@ -274,4 +274,144 @@ proptest! {
         let faults = faults(&job);
         prop_assert!(faults.is_empty(), "job {}: {:?}", number, faults);
     }
+}
+
+/// Jaws a kilometre away (farther than may be typed) leave the work as if there were none.
+#[test]
+fn jaws_a_kilometre_away_are_no_jaws() {
+    let bare = plain_job(700.0, 20.0);
+    let mut far = bare.clone();
+    far.setups[0].rests = [150.0, 350.0, 500.0]
+        .into_iter()
+        .zip(50..)
+        .map(|(z_mm, number)| {
+            let mut rest = spring_rest(number, z_mm, 1e5);
+            rest.jaws.iter_mut().for_each(|jaw| jaw.gap_mm = 1e6);
+            rest
+        })
+        .collect();
+    let (bare, far) = (compute(&bare), compute(&far));
+    let passes = (&bare.setups[0].passes[0], &far.setups[0].passes[0]);
+    assert_eq!((passes.0.status, passes.1.status), (Status::Solved, Status::Solved));
+    let mut n_compared = 0;
+    for station in &passes.0.stations {
+        // The rests are nodes of their own, so only the thrust's mesh error differs.
+        let found = between(passes.1, station.z_mm, |far| far.error_mm);
+        close(found, station.error_mm, 1e-5, 1e-9);
+        n_compared += 1;
+    }
+    assert!(n_compared >= 200);
+    assert!((0..passes.1.stations.len()).all(|i| passes.1.forces_at(i)[4..].iter().all(|force_n| *force_n == 0.0)));
+}
+
+/// Twelve jaws, pressed in by a tenth on every side of three rests, all push, and hold the work where it was.
+#[test]
+fn twelve_jaws_pressed_in_all_push_and_cancel() {
+    let mut job = plain_job(700.0, 20.0);
+    job.setups[0].rests = [150.0, 350.0, 500.0]
+        .into_iter()
+        .zip(50..)
+        .map(|(z_mm, number)| {
+            let mut rest = spring_rest(number, z_mm, 1e4);
+            rest.jaws.iter_mut().for_each(|jaw| jaw.gap_mm = -0.1);
+            rest
+        })
+        .collect();
+    let result = compute(&job);
+    let pass = &result.setups[0].passes[0];
+    assert_eq!(pass.status, Status::Solved);
+    for station in 0..pass.stations.len() {
+        let jaws_n = &pass.forces_at(station)[4..];
+        assert_eq!(jaws_n.len(), 12);
+        // Two facing jaws share what they are pressed in by: together twice 0.1 mm of 10 kN/mm.
+        for rest in jaws_n.chunks(4) {
+            for facing in [[0, 2], [1, 3]] {
+                close(rest[facing[0]] + rest[facing[1]], 2.0 * 0.1 * 1e4, 1e-9, 0.0);
+                assert!(rest[facing[0]] > 500.0 && rest[facing[1]] > 500.0);
+            }
+        }
+    }
+}
+
+/// Source: give of two sprung ends, F·(((L-x)/L)²/k1 + (x/L)²/k2), beside the bar's own between rigid ones (any process
+/// text); from 100 N/mm to 1e12 N/mm, the digits of the ends must not be lost in those of the bar nor the other way.
+#[test]
+fn ends_from_soft_to_rigid_give_their_own_share_to_many_digits() {
+    let length_mm = 600.0;
+    let spring_mm = |k1: Option<f64>, k2: Option<f64>, x_mm: f64| {
+        let mut job = bar(&[(length_mm, 40.0)], Ends::TwoCentres, 2e5);
+        let k = |k: Option<f64>| k.map_or(Stiffness::Rigid, |k| Stiffness::Spring(Stated::given(k)));
+        job.lathe.headstock_k_n_per_mm = k(k1);
+        job.lathe.tailstock_k_n_per_mm = k(k2);
+        set_push(&mut job, 100.0, false);
+        between(&first_pass(&job), x_mm, |station| station.spring_x_mm)
+    };
+    for x_mm in [0.0, 150.0, 300.0, 600.0] {
+        let rigid = spring_mm(None, None, x_mm);
+        for (k1, k2) in [(1e2, 1e2), (1e2, 1e12), (1e5, 1e3), (1e9, 1e9), (1e12, 1e12)] {
+            let own = (((length_mm - x_mm) / length_mm).powi(2) / k1 + (x_mm / length_mm).powi(2) / k2) * 100.0;
+            // A rigid end is 1e12 N/mm itself, and a hinge of the headstock centre is held by 1e-3 N mm/rad.
+            close(spring_mm(Some(k1), Some(k2), x_mm), rigid + own, 1e-9, 3e-10);
+        }
+    }
+}
+
+/// Source: a tube with a bore of 99 % has 1 - 0.99⁴ = 3.94 % of the stiffness of the bar (any beam table); it is so slender
+/// here that shear is below 0.2 %.
+#[test]
+fn bore_of_ninety_nine_percent_leaves_four_percent_of_the_stiffness() {
+    let (length_mm, diameter_mm) = (2000.0, 20.0);
+    let spring_mm = |bore_mm: f64| {
+        let mut job = bar(&[(length_mm, diameter_mm)], Ends::TwoCentres, 2e5);
+        if bore_mm > 0.0 {
+            job.shaft.bores = vec![BoreLand {
+                from_s_mm: 0.0,
+                to_s_mm: length_mm,
+                start_diameter_mm: bore_mm,
+                end_diameter_mm: bore_mm,
+            }];
+        }
+        set_push(&mut job, 1.0, false);
+        between(&first_pass(&job), length_mm / 2.0, |station| station.spring_x_mm)
+    };
+    close(spring_mm(0.0) / spring_mm(0.99 * diameter_mm), 1.0 - 0.99_f64.powi(4), 2e-3, 0.0);
+}
+
+/// A number that is none cannot be typed or read from a file; should one arise all the same, no pass is called solved
+/// with nothing but numbers in it, as if nothing had happened: `f64::max` and comparisons drop NaN.
+#[test]
+fn what_is_no_number_is_never_called_solved() {
+    let changes: [(&str, fn(&mut Job)); 9] = [
+        ("push", |job| set_push(job, f64::NAN, false)),
+        ("stiffness", |job| match &mut job.shaft.material {
+            MaterialChoice::Own(own) => own.e_mpa = f64::NAN,
+            MaterialChoice::Listed(_) => unreachable!("the bar has its own material"),
+        }),
+        ("weight", |job| match &mut job.shaft.material {
+            MaterialChoice::Own(own) => own.density_kg_per_m3 = f64::NAN,
+            MaterialChoice::Listed(_) => unreachable!("the bar has its own material"),
+        }),
+        ("headstock", |job| job.lathe.headstock_k_n_per_mm = Stiffness::Spring(Stated::given(f64::NAN))),
+        ("carriage", |job| job.lathe.carriage_k_n_per_mm = Stiffness::Spring(Stated::given(f64::NAN))),
+        ("tailstock offset", |job| job.setups[0].tail.offset_x_mm = f64::NAN),
+        ("rest offset", |job| job.setups[0].rests[0].offset_x_mm = f64::NAN),
+        ("jaw gap", |job| job.setups[0].rests[0].jaws[1].gap_mm = f64::NAN),
+        ("jaw stiffness", |job| {
+            job.setups[0].rests[0].jaws[0].k_n_per_mm = Stiffness::Spring(Stated::given(f64::NAN));
+        }),
+    ];
+    let mut missed = Vec::new();
+    for (name, change) in changes {
+        let mut job = bar(&[(600.0, 20.0)], Ends::ChuckAndCentre, 2e5);
+        job.setups[0].rests = vec![spring_rest(50, 300.0, 1e4)];
+        set_push(&mut job, 50.0, false);
+        change(&mut job);
+        assert!(job.validate().is_err(), "{name}: no such job is let in");
+        let result = compute(&job);
+        let pass = &result.setups[0].passes[0];
+        if pass.status == Status::Solved {
+            missed.push(name);
+        }
+    }
+    assert!(missed.is_empty(), "solved with what is no number: {missed:?}");
 }

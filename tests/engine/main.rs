@@ -1,6 +1,8 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod advice_contact;
+mod advice_machine;
 mod bar_job;
 mod beam_case;
 mod checks;
@@ -12,8 +14,11 @@ mod edits;
 mod examples;
 mod files;
 mod headless;
+mod heat;
+mod hertz;
 mod limits;
 mod lying_work;
+mod machine;
 mod measured_forces;
 mod mesh_ladders;
 mod pictures;
@@ -26,8 +31,11 @@ mod quiet;
 mod quiet_result;
 mod random_edits;
 mod random_job;
+mod ring;
+mod roughness;
 mod second_method;
 mod sweep;
+mod tips;
 mod tolerances;
 mod trade_vectors;
 mod worked_depth;

@@ -184,13 +184,13 @@ fn changes(coarse: &PassResult, fine: &PassResult) -> Vec<f64> {
 ///
 /// Where a follower comes onto the work, or crosses the place where it came on before, the surface it rides on has a
 /// jump. The study draws that as a slope of one station spacing, so a station whose follower stands on such a slope may
-/// miss by the jump itself, however fine the mesh; one a jaw distance, since the follower copies each jump at the next.
-/// Everything else must hold.
+/// miss by the jump itself, however fine the mesh; one a jaw distance, since the follower copies each
+/// jump at the next, and as many again for every pass before. Everything else must hold.
 fn four_times_finer_changes_little(name: &str, job: &Job, apart: &mut Vec<String>) -> usize {
     let (coarse, fine) = (compute(job), compute_at(job, Fineness::USUAL.finer(4.0)));
     let mut n_compared = 0;
     for ((coarse, fine), setup) in coarse.setups.iter().zip(&fine.setups).zip(&job.setups) {
-        for (coarse, fine) in coarse.passes.iter().zip(&fine.passes) {
+        for (index, (coarse, fine)) in coarse.passes.iter().zip(&fine.passes).enumerate() {
             assert_eq!(coarse.status, fine.status, "{name}");
             if coarse.status != Status::Solved {
                 continue;
@@ -198,7 +198,9 @@ fn four_times_finer_changes_little(name: &str, job: &Job, apart: &mut Vec<String
             let mut changes = changes(coarse, fine);
             changes.sort_by(f64::total_cmp);
             let (from_mm, to_mm) = (coarse.stations[0].z_mm, coarse.stations[coarse.stations.len() - 1].z_mm);
-            let on_a_jump = setup.follower.as_ref().map_or(0, |rest| ((to_mm - from_mm) / rest.distance_mm) as usize);
+            let length_mm = coarse.stations[coarse.stations.len() - 1].z_mm - coarse.stations[0].z_mm;
+            let jaw_distances = setup.follower.as_ref().map_or(0.0, |rest| length_mm / rest.distance_mm);
+            let on_a_jump = (index + 1) * jaw_distances as usize;
             let change = changes[changes.len() - 1 - on_a_jump];
             if change >= 1e-3 {
                 apart.push(format!("{name}, pass {:?}: {change:.1e} of the largest", coarse.pass));
