@@ -38,6 +38,7 @@ mod sweep;
 mod tips;
 mod tolerances;
 mod trade_vectors;
+mod turning;
 mod worked_depth;
 mod worked_errors;
 mod worked_jobs;
