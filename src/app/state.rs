@@ -66,6 +66,8 @@ pub struct View {
     pub cursor_z_mm: Option<f64>,
     /// Which of the three curves are shown: size error, spring at the tool, shape of the work.
     pub curves_shown: [bool; 3],
+    /// The bands round the curves are drawn.
+    pub bands_shown: bool,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.

@@ -65,7 +65,7 @@ pub fn sweep(
     }
     let Some(cut) = scene.cut_span(pass) else { return result };
     let mut prepared = scene.prepare(outline, Some(pass), None);
-    let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
+    let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm).times(scene.factors);
     Run::new(scene, &prepared, cut, room).go(&model, &mut result);
     if needs_second_sweep(&result.stations) && result.status == Status::Solved {
         let mut rising = result.stations.clone();

@@ -37,6 +37,7 @@ impl Desk {
             fit: false,
             cursor_z_mm: None,
             curves_shown: [true; 3],
+            bands_shown: true,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };

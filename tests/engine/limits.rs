@@ -377,11 +377,14 @@ fn bore_of_ninety_nine_percent_leaves_four_percent_of_the_stiffness() {
     close(spring_mm(0.0) / spring_mm(0.99 * diameter_mm), 1.0 - 0.99_f64.powi(4), 2e-3, 0.0);
 }
 
+/// What is done to a job.
+type Change = fn(&mut Job);
+
 /// A number that is none cannot be typed or read from a file; should one arise all the same, no pass is called solved
 /// with nothing but numbers in it, as if nothing had happened: `f64::max` and comparisons drop NaN.
 #[test]
 fn what_is_no_number_is_never_called_solved() {
-    let changes: [(&str, fn(&mut Job)); 9] = [
+    let changes: [(&str, Change); 9] = [
         ("push", |job| set_push(job, f64::NAN, false)),
         ("stiffness", |job| match &mut job.shaft.material {
             MaterialChoice::Own(own) => own.e_mpa = f64::NAN,

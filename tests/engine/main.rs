@@ -3,6 +3,7 @@
 mod advice;
 mod advice_contact;
 mod advice_machine;
+mod band;
 mod bar_job;
 mod beam_case;
 mod checks;

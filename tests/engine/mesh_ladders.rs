@@ -197,7 +197,6 @@ fn four_times_finer_changes_little(name: &str, job: &Job, apart: &mut Vec<String
             }
             let mut changes = changes(coarse, fine);
             changes.sort_by(f64::total_cmp);
-            let (from_mm, to_mm) = (coarse.stations[0].z_mm, coarse.stations[coarse.stations.len() - 1].z_mm);
             let length_mm = coarse.stations[coarse.stations.len() - 1].z_mm - coarse.stations[0].z_mm;
             let jaw_distances = setup.follower.as_ref().map_or(0.0, |rest| length_mm / rest.distance_mm);
             let on_a_jump = (index + 1) * jaw_distances as usize;

@@ -27,6 +27,11 @@ const LEAST_PLOT_HEIGHT: f32 = 32.0;
 const SHARES: [f32; 3] = [1.3, 1.0, 1.0];
 const TITLES: [&str; 3] = ["Size error", "Spring at the tool", "Shape of the work"];
 
+/// The switch for the bands round the curves.
+pub const BANDS: &str = "Bands";
+/// What a band is.
+pub const BANDS_HINT: &str = "Between what each curve may lie: force, push and every stiffness that is assumed are not known better. In nine cases of ten, as far as the stated spreads go.";
+
 /// Shows the three plots, each under a line with its name (a click hides or shows it) and its values at the cursor.
 ///
 /// Writes `view.plot_x_range`, and on hover and wheel `view.cursor_z_mm` and `view.z_view_mm`; a click puts the tool
@@ -103,6 +108,9 @@ fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, view: &mut View, palette
         ui.horizontal(|ui| {
             ui.set_height(HEADING_HEIGHT);
             ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+            if index == 0 {
+                ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
+            }
             if !view.curves_shown[index] {
                 return;
             }
