@@ -230,8 +230,8 @@ fn faults(job: &Job) -> Vec<String> {
         }
         if pass.status == Status::Solved {
             for s in &pass.stations {
-                // A nanometre: a hundredth of what any of these figures is shown to.
-                if s.residual_mm > 1e-6 {
+                // A tenth of the finest that any of these figures is shown to.
+                if s.residual_mm > 1e-5 {
                     faults.push(format!("residual {:e} mm at {} mm", s.residual_mm, s.z_mm));
                     break;
                 }
