@@ -105,6 +105,10 @@ pub struct Workbench {
 /// A Newton step below this is the last: what it leaves is its square.
 const NEWTON_END_MM: f64 = 5e-9;
 
+/// An answer that misses its equations by more than a tenth of the finest figure shown, 0.1 um, is not one. Work that all
+/// but swings on its holding costs so many digits, and jaws pressed against each other harder than any jaw could stand.
+const MOST_RESIDUAL_MM: f64 = 1e-5;
+
 /// Clearances wider than this are no measure of rounding.
 const NEAR_MM: f64 = 1e6;
 
@@ -277,7 +281,9 @@ impl Workbench {
                 _ => 0.0,
             };
             state.residual_mm = self.clear_touching_gaps(rest_mm.abs());
-            state.solved = verdict == Verdict::Done && sound;
+            // A clearance that is no number passes every comparison above.
+            let sound = sound && self.jaw_gap_mm.iter().all(|gap_mm| gap_mm.is_finite());
+            state.solved = verdict == Verdict::Done && sound && state.residual_mm <= MOST_RESIDUAL_MM;
             return state;
         }
     }
