@@ -74,6 +74,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.legend = legend(look, &drawn);
     drawn.readout = readout(look, result);
+    if look.band.is_some() {
+        drawn.short_readout = readout(&look.without_band(), result);
+    }
     drawn
 }
 
@@ -166,7 +169,7 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
     match (height_at(&errors_mm, z_mm), height_at(&lefts_mm, z_mm)) {
         (Some(error_mm), Some(left_mm)) => format!(
             "at {place}: {}, \u{d8} {} left",
-            words::big_or_small(error_mm, look.units),
+            look.told(Curve::Error, z_mm, error_mm, words::big_or_small),
             words::diameter(left_mm, look.units)
         ),
         _ => format!("at {place}: not cut in this pass"),
