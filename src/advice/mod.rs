@@ -6,17 +6,25 @@
 pub mod bar_tail;
 pub mod bearing_spot;
 pub mod cautions;
+pub mod chuck_speed;
+pub mod dented_tube;
 pub mod endways;
+pub mod feed_step;
 pub mod in_the_way;
 pub mod jaw_force;
+pub mod jaw_marks;
+pub mod jaws;
 pub mod nose_radius;
 pub mod off_axis;
 pub mod overhang;
+pub mod power;
 pub mod problems;
 pub mod size;
 pub mod slack_jaw;
 pub mod slender;
+pub mod speed_step;
 pub mod springy;
+pub mod squeezed_tube;
 pub mod unsolved;
 pub mod words;
 
@@ -64,21 +72,28 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 14] = [
+const RULES: [Rule; 21] = [
     problems::findings,
     unsolved::findings,
     size::findings,
     bar_tail::findings,
+    chuck_speed::findings,
+    power::findings,
     endways::findings,
     in_the_way::findings,
     bearing_spot::findings,
     slack_jaw::findings,
     springy::findings,
     jaw_force::findings,
+    jaw_marks::findings,
+    dented_tube::findings,
+    squeezed_tube::findings,
     off_axis::findings,
     overhang::findings,
     slender::findings,
     nose_radius::findings,
+    speed_step::findings,
+    feed_step::findings,
 ];
 
 /// All findings, worst first.

@@ -1,6 +1,6 @@
 //! What does not make sense in the job, as findings: the study cannot be trusted while one of these stands.
 
-use super::{Finding, Verdict, endways};
+use super::{Finding, Verdict, chuck_speed, endways};
 use crate::job::{Job, Problem, Subject};
 use crate::study::JobResult;
 
@@ -9,7 +9,7 @@ use crate::study::JobResult;
 pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
     job.check()
         .into_iter()
-        .filter(|problem| !told_by_endways(job, problem))
+        .filter(|problem| !told_by_endways(job, problem) && !told_by_chuck_speed(job, problem))
         .map(|problem| Finding {
             rule: "problems",
             about: problem.about,
@@ -26,4 +26,14 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
 fn told_by_endways(job: &Job, problem: &Problem) -> bool {
     let Subject::Drive(id) = problem.about else { return false };
     problem.text.contains("hold-back") && job.setup(id).is_some_and(endways::can_leave_its_centre)
+}
+
+/// A speed above the chuck's mark is told by [`chuck_speed`].
+fn told_by_chuck_speed(job: &Job, problem: &Problem) -> bool {
+    let Subject::Pass(setup, pass) = problem.about else { return false };
+    let told = || {
+        let setup = job.setup(setup)?;
+        Some(chuck_speed::is_above_the_mark(job, setup, setup.pass(pass)?))
+    };
+    problem.text.contains("the chuck is stamped") && told() == Some(true)
 }

@@ -47,6 +47,13 @@ pub fn allowed_at(job: &Job, setup: &Setup, station: &Station) -> Option<Allowed
     })
 }
 
+/// The closest tolerance, as a whole width on diameter, where a pass goes to the drawing at these stations.
+#[must_use]
+pub fn closest_tolerance_mm<'a>(job: &Job, setup: &Setup, stations: impl Iterator<Item = &'a Station>) -> Option<f64> {
+    let limits_mm = stations.filter_map(|station| allowed_at(job, setup, station)?.limits_mm);
+    limits_mm.map(|(lower_mm, upper_mm)| upper_mm - lower_mm).reduce(f64::min)
+}
+
 /// One station of a pass that is the last to cut its place to the drawing.
 #[derive(Clone, Copy, Debug)]
 struct Judged<'a> {

@@ -261,9 +261,13 @@ impl Desk {
             Selected::Follower => setup.follower.is_some(),
             Selected::StockLand(land) => land < self.job.shaft.stock.len(),
             Selected::WantedLand(land) => land < self.job.shaft.wanted.len(),
-            Selected::Shaft | Selected::Lathe | Selected::Drive | Selected::Tail | Selected::Tool | Selected::Setup => {
-                true
-            }
+            Selected::Shaft
+            | Selected::Lathe
+            | Selected::Sureness
+            | Selected::Drive
+            | Selected::Tail
+            | Selected::Tool
+            | Selected::Setup => true,
         };
         if !there {
             view.selected = match view.selected {

@@ -212,8 +212,11 @@ fn step(kind: Kind, units: Units) -> f64 {
         (Kind::Feed, Units::Inch) => 0.001 * IN,
         (Kind::SpindleSpeed, _) => 10.0,
         (Kind::Power, _) => 0.1,
-        (Kind::Mass | Kind::TemperatureRise, _) => 1.0,
+        (Kind::Mass | Kind::Count, _) | (Kind::TemperatureRise, Units::Metric) => 1.0,
+        // A degree Fahrenheit.
+        (Kind::TemperatureRise, Units::Inch) => 5.0 / 9.0,
         (Kind::Ratio, _) => 0.05,
+        (Kind::Percent, _) => 0.01,
         (Kind::Pressure, _) => 1000.0,
         (Kind::SurfaceSpeed, _) => 0.1,
     }

@@ -8,6 +8,8 @@ use crate::job::quantity::{self, Kind};
 use crate::job::{Stated, Stiffness, Units};
 
 const ENTRY_WIDTH: f32 = 82.0;
+/// A list of choices this high stands there whole; a longer one is scrolled.
+const LIST_HEIGHT: f32 = 340.0;
 const ASSUMED_HINT: &str = "A default of the program, not your lathe's own figure. Type a value, or press Enter in the field to accept this one.";
 
 /// Rows being drawn.
@@ -54,11 +56,12 @@ impl<'u> Fields<'u> {
         result
     }
 
-    /// Rows seldom needed, folded away under a title until they are asked for.
-    pub fn fold(&mut self, title: &str, rows: impl FnOnce(&mut Fields<'_>)) {
+    /// Rows seldom needed, folded away under a title until they are asked for. `salt` tells one fold of a form from
+    /// another; the title may say what is in it and change.
+    pub fn fold(&mut self, salt: &str, title: &str, rows: impl FnOnce(&mut Fields<'_>)) {
         let units = self.units;
         let title = RichText::new(title).strong();
-        let folded = CollapsingHeader::new(title).show_unindented(self.ui, |ui| {
+        let folded = CollapsingHeader::new(title).id_salt(salt).show_unindented(self.ui, |ui| {
             let mut fields = Fields::new(ui, units);
             rows(&mut fields);
             fields.changed
@@ -74,6 +77,26 @@ impl<'u> Fields<'u> {
             self.changed = true;
         }
         entered.is_some()
+    }
+
+    /// A number of things. What is no count of this world is left to the job to refuse.
+    pub fn count(&mut self, label: &str, count: &mut u32) -> bool {
+        let entered = self.number_row(label, f64::from(*count), Kind::Count, false);
+        if let Some(new) = entered {
+            // Too many and less than none become the largest and none, which no job takes.
+            *count = new as u32;
+            self.changed = true;
+        }
+        entered.is_some()
+    }
+
+    /// Towards which side of the work something lies; shown (and true) only where its size is not 0.
+    pub fn side(&mut self, label: &str, size_mm: f64, angle_rad: &mut f64) -> bool {
+        if size_mm == 0.0 {
+            return false;
+        }
+        self.number(label, angle_rad, Kind::Angle);
+        true
     }
 
     /// A number that may be a default; entering it makes it the user's.
@@ -139,6 +162,7 @@ impl<'u> Fields<'u> {
             let width = ui.available_width();
             let response = ComboBox::from_id_salt((label, "choice"))
                 .width(width)
+                .height(LIST_HEIGHT)
                 .truncate()
                 .selected_text(shown)
                 .show_ui(ui, |ui| {

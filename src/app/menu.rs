@@ -131,6 +131,7 @@ fn select_menu(ui: &mut Ui, job: &Job, view: &mut View) {
     let mut choices = vec![
         ("Shaft".to_owned(), Selected::Shaft),
         ("Lathe".to_owned(), Selected::Lathe),
+        ("How sure".to_owned(), Selected::Sureness),
         ("Set-up".to_owned(), Selected::Setup),
         ("Headstock end".to_owned(), Selected::Drive),
         ("Tailstock end".to_owned(), Selected::Tail),

@@ -18,6 +18,8 @@ pub enum Selected {
     /// A land of the finished part, counted from end A.
     WantedLand(usize),
     Lathe,
+    /// By how much assumed figures may be off.
+    Sureness,
     Drive,
     Tail,
     Tool,

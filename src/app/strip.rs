@@ -7,8 +7,10 @@ use super::{Action, Commands, Selected, View};
 use crate::advice::words;
 use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
 
-/// A window narrower than this has no room for the button for pinning, in points.
-const PIN_WIDTH: f32 = 1300.0;
+/// A window narrower than this has no room for the button for what is uncertain, in points.
+const SURENESS_WIDTH: f32 = 1300.0;
+/// A window narrower than this has no room for the button for pinning.
+const PIN_WIDTH: f32 = 1440.0;
 
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
@@ -173,7 +175,17 @@ fn holding_ui(ui: &mut Ui, setup: &Setup, view: &mut View) {
 
 fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
     let id = setup.id;
-    for (words, selected) in [("Tool", Selected::Tool), ("Shaft", Selected::Shaft), ("Lathe", Selected::Lathe)] {
+    let width = ui.ctx().content_rect().width();
+    for (words, selected, from_width) in [
+        ("Tool", Selected::Tool, 0.0),
+        ("Shaft", Selected::Shaft, 0.0),
+        ("Lathe", Selected::Lathe, 0.0),
+        ("How sure", Selected::Sureness, SURENESS_WIDTH),
+    ] {
+        if width < from_width {
+            // The menu has it too.
+            continue;
+        }
         if ui.add(Button::new(words).selected(view.selected == selected)).clicked() {
             view.selected = selected;
         }
@@ -199,7 +211,7 @@ fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out:
         out.edits.push(Edit::SetTail { setup: id, tail: tail_on_or_off(&setup.tail, tail) });
         view.selected = Selected::Tail;
     }
-    if ui.ctx().content_rect().width() < PIN_WIDTH {
+    if width < PIN_WIDTH {
         // The tools at the top have it too.
         return;
     }
@@ -234,10 +246,15 @@ fn new_rest(job: &Job, setup: &Setup) -> Rest {
     Rest::three_jaw(RestId(0), z_mm.round())
 }
 
-/// The tailstock put to the work or taken away; its offsets are the lathe's and stay.
+/// The tailstock put to the work or taken away; its offsets and what its centre runs out are the lathe's and stay.
 fn tail_on_or_off(tail: &TailEnd, on: bool) -> TailEnd {
     if on {
-        TailEnd { offset_x_mm: tail.offset_x_mm, offset_y_mm: tail.offset_y_mm, ..TailEnd::live() }
+        TailEnd {
+            offset_x_mm: tail.offset_x_mm,
+            offset_y_mm: tail.offset_y_mm,
+            runout_tir_mm: tail.runout_tir_mm,
+            ..TailEnd::live()
+        }
     } else {
         TailEnd { kind: TailKind::Free, ..tail.clone() }
     }

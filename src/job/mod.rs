@@ -18,6 +18,8 @@ pub mod quantity;
 pub mod setup;
 pub mod shaft;
 pub mod spread;
+pub mod strength;
+pub mod tips;
 pub mod tolerance;
 pub mod usual;
 

@@ -44,6 +44,10 @@ pub enum Kind {
     TemperatureRise,
     /// A bare number.
     Ratio,
+    /// A share shown and typed in percent; held as a ratio.
+    Percent,
+    /// A whole number of things.
+    Count,
     Pressure,
     /// m/s or ft/min: the work under a jaw.
     SurfaceSpeed,

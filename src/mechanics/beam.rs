@@ -10,19 +10,36 @@
 
 use std::f64::consts::PI;
 
+use super::GRAVITY_N_PER_KG;
+
 /// What the material of a beam must say.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Elastic {
     one_by_e: f64,
     poisson_ratio: f64,
     weight_n_per_mm3: f64,
+    density_t_per_mm3: f64,
 }
 
 impl Elastic {
-    /// A material by Young's modulus, Poisson's ratio and weight per volume (N/mm³, 0 to leave weight out).
+    /// A material by Young's modulus, Poisson's ratio and weight per volume (N/mm³, 0 to leave weight out). Its mass is
+    /// that of the weight.
     #[must_use]
     pub fn new(e_mpa: f64, poisson_ratio: f64, weight_n_per_mm3: f64) -> Self {
-        Self { one_by_e: 1.0 / e_mpa, poisson_ratio, weight_n_per_mm3 }
+        let density_t_per_mm3 = weight_n_per_mm3 / (1e3 * GRAVITY_N_PER_KG);
+        Self { one_by_e: 1.0 / e_mpa, poisson_ratio, weight_n_per_mm3, density_t_per_mm3 }
+    }
+
+    /// The same with another mass, whatever it weighs.
+    #[must_use]
+    pub fn with_density_kg_per_m3(self, density_kg_per_m3: f64) -> Self {
+        Self { density_t_per_mm3: density_kg_per_m3 * 1e-12, ..self }
+    }
+
+    /// Mass per volume.
+    #[must_use]
+    pub fn density_t_per_mm3(&self) -> f64 {
+        self.density_t_per_mm3
     }
 }
 
@@ -124,6 +141,18 @@ impl Element {
         element
     }
 
+    /// What the axial force takes off the turning stiffness at each end (N·mm/rad).
+    #[must_use]
+    pub fn axial_turn_nmm_per_rad(&self) -> f64 {
+        self.axial_n * self.length_mm / 2.0
+    }
+
+    /// Axial force, positive in compression.
+    #[must_use]
+    pub fn axial_n(&self) -> f64 {
+        self.axial_n
+    }
+
     /// The element crossed towards the tailstock.
     #[must_use]
     pub fn towards_tailstock(&self) -> Crossing {
@@ -134,9 +163,9 @@ impl Element {
             f11: self.bend_xx - 2.0 * length * self.bend_x + length * length * bend + self.shear,
             f12: length * bend - self.bend_x,
             f22: bend,
-            axial_turn: self.axial_n * length / 2.0,
-            start_load: [end_force_n, -end_moment_nmm],
-            end_load: [end_force_n, end_moment_nmm],
+            axial_turn: self.axial_turn_nmm_per_rad(),
+            start_load: [[0.0; 2], [end_force_n, -end_moment_nmm]],
+            end_load: [[0.0; 2], [end_force_n, end_moment_nmm]],
         }
     }
 
@@ -149,9 +178,9 @@ impl Element {
             f11: self.bend_xx + self.shear,
             f12: -self.bend_x,
             f22: self.bend,
-            axial_turn: self.axial_n * self.length_mm / 2.0,
-            start_load: [end_force_n, end_moment_nmm],
-            end_load: [end_force_n, -end_moment_nmm],
+            axial_turn: self.axial_turn_nmm_per_rad(),
+            start_load: [[0.0; 2], [end_force_n, end_moment_nmm]],
+            end_load: [[0.0; 2], [end_force_n, -end_moment_nmm]],
         }
     }
 }
@@ -167,8 +196,9 @@ pub struct Crossing {
     pub f22: f64,
     /// What the axial force takes off the turning stiffness at each end (N·mm/rad).
     pub axial_turn: f64,
-    /// Self weight sent to the start node: force up (N) and moment (N·mm).
-    pub start_load: [f64; 2],
-    /// Self weight sent to the end node.
-    pub end_load: [f64; 2],
+    /// What the element sends to the start node, its weight: force (N) and moment (N·mm) in the horizontal and the vertical
+    /// plane.
+    pub start_load: [[f64; 2]; 2],
+    /// The same for the end node.
+    pub end_load: [[f64; 2]; 2],
 }

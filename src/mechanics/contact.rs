@@ -2,8 +2,9 @@
 //!
 //! With forces `λ` the jaws are pressed in by `p = d - G λ`, where `d` is what the free work would press in and `G` the
 //! compliance between jaws. A jaw of stiffness `k` pushes with `k p` where `p > 0`. With `A = G + diag(1/k)` this is
-//! the linear complementarity problem `s = A λ - d >= 0, λ >= 0, s λ = 0`. `A` is symmetric positive definite, so
-//! there is exactly one answer.
+//! the linear complementarity problem `s = A λ - d >= 0, λ >= 0, s λ = 0`. Without friction `A` is symmetric positive
+//! definite, so there is exactly one answer. Friction (each jaw also drags sideways with a share of its force) makes `A`
+//! unsymmetric; for shares well below 1 all its principal minors stay positive, and the answer is still one.
 //!
 //! Method: block pivoting (flip every jaw whose sign is wrong) while the number of wrong ones falls, then Murty's
 //! least-index rule, which ends for every such matrix.
@@ -104,12 +105,13 @@ impl Search {
     }
 }
 
-/// Cholesky factor of the block of `A` for the touching jaws, and solutions with it.
+/// Factors `L U` of the block of `A` for the touching jaws, and solutions with them; without exchange of rows, which a
+/// matrix with positive principal minors does not need.
 #[derive(Clone, Debug, Default)]
 pub struct Factor {
     jaws: Vec<usize>,
-    /// Packed rows of the lower triangle, the reciprocal of each diagonal entry in its place.
-    lower: Vec<f64>,
+    /// Row-major: below the diagonal `L` (its diagonal is 1), above it `U`, on it the reciprocals of `U`'s diagonal.
+    rows: Vec<f64>,
 }
 
 impl Factor {
@@ -119,27 +121,31 @@ impl Factor {
         &self.jaws
     }
 
-    /// Factors the touching block of the row-major `n x n` matrix; false where it is not positive definite.
+    /// Factors the touching block of the row-major `n x n` matrix; false where a pivot is not positive.
     pub fn factor(&mut self, a: &[f64], touching: &Touching) -> bool {
         let n = touching.n_jaws();
         self.jaws.clear();
         self.jaws.extend(touching.iter());
-        self.lower.clear();
-        for (row, &jaw) in self.jaws.iter().enumerate() {
-            let start = self.lower.len();
-            for (column, &other) in self.jaws[..=row].iter().enumerate() {
-                let above = column * (column + 1) / 2;
-                let done: f64 = (self.lower[start..start + column].iter().zip(&self.lower[above..above + column]))
-                    .map(|(left, right)| left * right)
-                    .sum();
-                let rest = a[jaw * n + other] - done;
-                if row == column {
-                    if rest.is_nan() || rest <= 0.0 {
-                        return false;
-                    }
-                    self.lower.push(1.0 / rest.sqrt());
-                } else {
-                    self.lower.push(rest * self.lower[above + column]);
+        let m = self.jaws.len();
+        self.rows.clear();
+        for &jaw in &self.jaws {
+            let row = &a[jaw * n..(jaw + 1) * n];
+            self.rows.extend(self.jaws.iter().map(|&other| row[other]));
+        }
+        for pivot in 0..m {
+            let (above, below) = self.rows.split_at_mut((pivot + 1) * m);
+            let row = &mut above[pivot * m..];
+            let diagonal = row[pivot];
+            if diagonal.is_nan() || diagonal <= 0.0 {
+                return false;
+            }
+            let reciprocal = 1.0 / diagonal;
+            row[pivot] = reciprocal;
+            for lower in below.chunks_exact_mut(m) {
+                let share = lower[pivot] * reciprocal;
+                lower[pivot] = share;
+                for (entry, upper) in lower[pivot + 1..].iter_mut().zip(&row[pivot + 1..]) {
+                    *entry -= share * upper;
                 }
             }
         }
@@ -149,26 +155,26 @@ impl Factor {
     /// Solves for `W` right sides at once. `right` has a row for every jaw, `answer` gets one for every touching jaw in
     /// the order of [`Self::jaws`].
     pub fn solve<const W: usize>(&self, right: &[[f64; W]], answer: &mut Vec<[f64; W]>) {
+        let m = self.jaws.len();
         answer.clear();
         for (row, &jaw) in self.jaws.iter().enumerate() {
-            let start = row * (row + 1) / 2;
             let mut rest = right[jaw];
-            for (left, known) in self.lower[start..start + row].iter().zip(answer.iter()) {
+            for (share, known) in self.rows[row * m..row * m + row].iter().zip(answer.iter()) {
                 for (rest, known) in rest.iter_mut().zip(known) {
-                    *rest -= left * known;
+                    *rest -= share * known;
                 }
             }
-            answer.push(rest.map(|rest| rest * self.lower[start + row]));
+            answer.push(rest);
         }
-        for row in (0..self.jaws.len()).rev() {
-            let start = row * (row + 1) / 2;
-            let (before, from) = answer.split_at_mut(row);
-            from[0] = from[0].map(|rest| rest * self.lower[start + row]);
-            for (left, other) in self.lower[start..start + row].iter().zip(before) {
-                for (other, known) in other.iter_mut().zip(&from[0]) {
-                    *other -= left * known;
+        for row in (0..m).rev() {
+            let (before, after) = answer.split_at_mut(row + 1);
+            let mut rest = before[row];
+            for (upper, known) in self.rows[row * m + row + 1..(row + 1) * m].iter().zip(after) {
+                for (rest, known) in rest.iter_mut().zip(known.iter()) {
+                    *rest -= upper * known;
                 }
             }
+            before[row] = rest.map(|rest| rest * self.rows[row * m + row]);
         }
     }
 }
@@ -184,7 +190,7 @@ pub struct Contact {
     pub solved: bool,
 }
 
-/// Solves `s = A λ - d >= 0, λ >= 0, s λ = 0` for a row-major symmetric positive definite `A` (mm/N) and `d` (mm),
+/// Solves `s = A λ - d >= 0, λ >= 0, s λ = 0` for a row-major `A` (mm/N) with positive principal minors and `d` (mm),
 /// starting from `start`.
 #[must_use]
 pub fn solve(a: &[f64], d_mm: &[f64], start: Touching) -> Contact {

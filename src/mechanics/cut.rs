@@ -7,11 +7,16 @@
 //! solved by a bracketed Newton search; then the jaws' signs are looked at ([`super::contact`]) and the set changed
 //! until all are right.
 //!
+//! A jaw also drags: friction moves the work sideways by a share of the jaw's force.
+//!
 //! Limit: unique where the cut pushes back harder the deeper it is, in every state of contact.
 
 use super::contact::{Factor, Search, Touching, Verdict, rounding_floor};
 use super::cutting::{Forces, Law};
 use super::held::AtTool;
+
+mod revolution;
+pub use revolution::{Revolution, Turn, range_mm};
 
 /// A jaw where it stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,9 +25,23 @@ pub struct JawAt {
     pub point: usize,
     /// From the axis to the jaw in the end view: away, up. A unit vector.
     pub direction: [f64; 2],
+    /// What the work is pushed against per unit of the jaw's force: `direction`, and the drag of friction, whose
+    /// reaction points the way the work's surface turns.
+    pub against: [f64; 2],
     /// How far the work's axis must move towards the jaw from the spindle axis to touch it.
     pub gap_mm: f64,
     pub k_n_per_mm: f64,
+}
+
+impl JawAt {
+    /// A jaw at a watched point; `friction_ratio` of its force drags on the work against its turn (anticlockwise in the
+    /// end view), 0 for none.
+    #[must_use]
+    pub fn new(point: usize, angle_rad: f64, gap_mm: f64, k_n_per_mm: f64, friction_ratio: f64) -> Self {
+        let direction = [angle_rad.cos(), angle_rad.sin()];
+        let against = [direction[0] - friction_ratio * direction[1], direction[1] + friction_ratio * direction[0]];
+        Self { point, direction, against, gap_mm, k_n_per_mm }
+    }
 }
 
 /// The tool where it stands.
@@ -66,12 +85,18 @@ pub struct Workbench {
     pub jaw_gap_mm: Vec<f64>,
     /// What the tool does to the work: force away, force up, moment in the horizontal plane.
     pub push: [f64; 3],
+    /// Sides of the work and the radius left there, one for every angle of the last turn.
+    pub turn_mm: Vec<(f64, f64)>,
     matrix: Vec<f64>,
+    /// Where the work lies at the tool with no jaw touching and no cut.
+    free_mm: [f64; 2],
     /// What presses each jaw in: free work, per unit tool force away, per unit up, per unit moment.
     pressed: Vec<Affine>,
     /// Forces of the touching jaws for each of these.
     answers: Vec<Affine>,
     factor: Factor,
+    /// The set `factor` belongs to, while the matrix is the same.
+    factored: Option<Touching>,
 }
 
 /// A Newton step below this is the last: what it leaves is its square.
@@ -181,10 +206,28 @@ impl Workbench {
         start_depth_mm: f64,
     ) -> CutState {
         self.lay_out(at_tool, jaws);
+        self.settle(at_tool, jaws, tool, start_depth_mm)
+    }
+
+    /// Finds depth, jaw forces and contact set for what is laid out.
+    fn settle(
+        &mut self,
+        at_tool: &AtTool,
+        jaws: &[JawAt],
+        tool: Option<(&ToolAt, &Law)>,
+        start_depth_mm: f64,
+    ) -> CutState {
         let mut search = Search::new(jaws.len());
         let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         loop {
-            let mut sound = self.factor.factor(&self.matrix, &self.touching);
+            let mut sound = self.factored.as_ref() == Some(&self.touching);
+            if !sound {
+                sound = self.factor.factor(&self.matrix, &self.touching);
+                match (&mut self.factored, sound) {
+                    (Some(known), true) => known.clone_from(&self.touching),
+                    (known, _) => *known = sound.then(|| self.touching.clone()),
+                }
+            }
             self.answers.clear();
             if sound {
                 self.factor.solve(&self.pressed, &mut self.answers);
@@ -248,8 +291,8 @@ impl Workbench {
         place[1] += watched.per_force * push[1];
         for (jaw, force_n) in jaws.iter().zip(&self.jaw_force_n) {
             let reach = at_tool.between(point, jaw.point) * force_n;
-            place[0] -= reach * jaw.direction[0];
-            place[1] -= reach * jaw.direction[1];
+            place[0] -= reach * jaw.against[0];
+            place[1] -= reach * jaw.against[1];
         }
         place
     }
@@ -264,6 +307,8 @@ impl Workbench {
         self.jaw_force_n.resize(n, 0.0);
         self.jaw_gap_mm.resize(n, 0.0);
         self.pressed.clear();
+        self.factored = None;
+        self.free_mm = at_tool.free_mm;
         for (i, jaw) in jaws.iter().enumerate() {
             let point = &at_tool.points[jaw.point];
             let [away, up] = jaw.direction;
@@ -274,25 +319,25 @@ impl Workbench {
                 away * point.per_moment,
             ]);
             for (j, other) in jaws[..i].iter().enumerate() {
-                let facing = away * other.direction[0] + up * other.direction[1];
-                let value = facing * at_tool.between(jaw.point, other.point);
-                self.matrix[i * n + j] = value;
-                self.matrix[j * n + i] = value;
+                let between = at_tool.between(jaw.point, other.point);
+                self.matrix[i * n + j] = (away * other.against[0] + up * other.against[1]) * between;
+                self.matrix[j * n + i] =
+                    (other.direction[0] * jaw.against[0] + other.direction[1] * jaw.against[1]) * between;
             }
-            self.matrix[i * n + i] =
-                (away * away + up * up) * at_tool.between(jaw.point, jaw.point) + 1.0 / jaw.k_n_per_mm;
+            let facing = away * jaw.against[0] + up * jaw.against[1];
+            self.matrix[i * n + i] = facing * at_tool.between(jaw.point, jaw.point) + 1.0 / jaw.k_n_per_mm;
         }
     }
 
     /// Spring at the tool as lines in the tool forces, for the contact set of the last factor.
     fn spring_lines(&self, at_tool: &AtTool, jaws: &[JawAt]) -> [Affine; 2] {
         let compliance = &at_tool.compliance;
-        let mut u = [at_tool.free_mm[0], compliance.a11, 0.0, compliance.a12];
-        let mut v = [at_tool.free_mm[1], 0.0, compliance.a11, 0.0];
+        let mut u = [self.free_mm[0], compliance.a11, 0.0, compliance.a12];
+        let mut v = [self.free_mm[1], 0.0, compliance.a11, 0.0];
         for (&jaw, answer) in self.factor.jaws().iter().zip(&self.answers) {
             let jaw = &jaws[jaw];
             let per_force = at_tool.points[jaw.point].per_force;
-            let (away, up) = (jaw.direction[0] * per_force, jaw.direction[1] * per_force);
+            let (away, up) = (jaw.against[0] * per_force, jaw.against[1] * per_force);
             for part in 0..4 {
                 u[part] -= away * answer[part];
                 v[part] -= up * answer[part];

@@ -5,7 +5,7 @@ use super::centres::cone;
 use super::proportions::Proportions;
 use super::shapes::group;
 use super::{Fill, Item, Line, Part, Path, Role, at};
-use crate::job::{DriveKind, Hold, Lathe, Setup};
+use crate::job::{Dog, DogKind, DriveKind, Hold, Lathe, Setup};
 
 /// The bed, under everything.
 #[must_use]
@@ -194,40 +194,46 @@ pub fn grip(sizes: &Proportions, setup: &Setup, radius_at_face_mm: f64) -> Item 
         }
         DriveKind::CentreAndDog => {
             items.extend(cone(0.0, front, 0.13 * r, -1.0, Role::Centre));
-            dog(sizes, held, &mut items);
+            dog(sizes, &setup.drive.dog, held, &mut items);
         }
     }
     group(Part::Drive, items)
 }
 
-/// A bent-tail dog clamped on the work, its tail in the drive plate's slot.
-fn dog(sizes: &Proportions, held_mm: f64, items: &mut Vec<Item>) {
+/// A bent-tail dog clamped on the work, its tail in the drive plate's slot, or a dog with a tail at either side. The
+/// tail bears where the job says, as far as that lies between the ring and the rim of the plate.
+fn dog(sizes: &Proportions, dog: &Dog, held_mm: f64, items: &mut Vec<Item>) {
     let r = sizes.chuck_radius_mm;
     let plate = sizes.chuck_front_mm;
     let (left, right) = (0.05 * r, 0.27 * r);
     let ring = held_mm + 0.14 * r;
-    let tail = (ring + 0.16 * r).min(0.9 * r).max(ring + 0.05 * r);
-    items.push(
-        Path::outline(
+    let tail = (dog.tail_radius_mm.value + 0.065 * r).min(0.97 * r).max(ring + 0.05 * r);
+    let (reach, inner) = (plate - 0.05 * r, tail - 0.13 * r);
+    let middle = f64::midpoint(left, right);
+    let body = match dog.kind {
+        DogKind::OneTail => Path::outline(
+            [at(reach, inner), at(left, inner), at(left, -ring), at(right, -ring), at(right, tail), at(reach, tail)],
+            Role::Dog,
+        ),
+        DogKind::TwoTails => Path::outline(
             [
-                at(plate - 0.05 * r, tail - 0.13 * r),
-                at(left, tail - 0.13 * r),
-                at(left, -ring),
-                at(right, -ring),
+                at(reach, inner),
+                at(left, inner),
+                at(left, -inner),
+                at(reach, -inner),
+                at(reach, -tail),
+                at(right, -tail),
                 at(right, tail),
-                at(plate - 0.05 * r, tail),
+                at(reach, tail),
             ],
             Role::Dog,
-        )
-        .lined(Line::Thick)
-        .filled(Fill::Soft)
-        .into(),
-    );
-    // The clamp screw.
-    let middle = f64::midpoint(left, right);
-    items.push(
-        Path::rect(at(middle - 0.04 * r, -ring), at(middle + 0.04 * r, -ring - 0.18 * r), Role::Dog)
-            .filled(Fill::Solid)
-            .into(),
-    );
+        ),
+    };
+    items.push(body.lined(Line::Thick).filled(Fill::Soft).into());
+    // The clamp screw: below the ring, or turned to the viewer where a second tail is in its place.
+    let screw = match dog.kind {
+        DogKind::OneTail => (at(middle - 0.04 * r, -ring), at(middle + 0.04 * r, -ring - 0.18 * r)),
+        DogKind::TwoTails => (at(middle - 0.05 * r, -0.05 * r), at(middle + 0.05 * r, 0.05 * r)),
+    };
+    items.push(Path::rect(screw.0, screw.1, Role::Dog).filled(Fill::Solid).into());
 }

@@ -36,7 +36,7 @@ impl Sample {
     /// What the screen uses.
     pub const USUAL: Self = Self {
         lattice: Lattice { n_members: 31, generator: 12 },
-        fineness: Fineness { spacing_mm: 100.0, fewest_stations: 12.0, parts_outside: 12.0 },
+        fineness: Fineness { spacing_mm: 100.0, fewest_stations: 12.0, parts_outside: 12.0, turns: false },
     };
 }
 

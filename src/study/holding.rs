@@ -1,6 +1,6 @@
 //! What holds the work in a set-up, as springs and jaws on the mechanics' side of the fence.
 
-use crate::job::{DriveKind, FollowerSide, Job, SetTo, Setup, Stiffness, TailKind, ToolSide};
+use crate::job::{DriveKind, FollowerSide, Jaw, Job, SetTo, Setup, Stiffness, TailKind, TipKind, ToolSide};
 use crate::mechanics::cut::JawAt;
 use crate::mechanics::walk::NodeSpring;
 use crate::mechanics::{RIGID_N_PER_MM, RIGID_NMM_PER_RAD};
@@ -85,35 +85,28 @@ pub fn supports(setup: &Setup) -> Vec<Support> {
 /// rest with no rest touching (away, up). Follower jaws get [`NEVER_MM`] and point 0 until the carriage has a place.
 #[must_use]
 pub fn jaws(setup: &Setup, point_of_rest: &[Option<usize>], lie_mm: &[[f64; 2]]) -> Vec<JawAt> {
+    let friction_ratio = |tip: TipKind| if setup.jaw_friction { tip.friction_ratio() } else { 0.0 };
+    let jaw_at = |point: Option<usize>, jaw: &Jaw, tip: TipKind| {
+        let k_n_per_mm = jaw.k_n_per_mm.value_or(RIGID_N_PER_MM);
+        JawAt::new(point.unwrap_or(0), jaw.angle_rad, NEVER_MM, k_n_per_mm, friction_ratio(tip))
+    };
     let mut jaws = Vec::new();
     for (index, rest) in setup.rests.iter().enumerate() {
+        let mut centre = [rest.offset_x_mm, rest.offset_y_mm];
+        if rest.set_to == SetTo::Work {
+            centre[0] += lie_mm[index][0];
+            centre[1] += lie_mm[index][1];
+        }
         for jaw in &rest.jaws {
-            let direction = [jaw.angle_rad.cos(), jaw.angle_rad.sin()];
-            let mut centre = [rest.offset_x_mm, rest.offset_y_mm];
-            if rest.set_to == SetTo::Work {
-                centre[0] += lie_mm[index][0];
-                centre[1] += lie_mm[index][1];
+            let mut at = jaw_at(point_of_rest[index], jaw, rest.tip);
+            if point_of_rest[index].is_some() {
+                at.gap_mm = jaw.gap_mm + at.direction[0] * centre[0] + at.direction[1] * centre[1];
             }
-            jaws.push(JawAt {
-                point: point_of_rest[index].unwrap_or(0),
-                direction,
-                gap_mm: match point_of_rest[index] {
-                    Some(_) => jaw.gap_mm + direction[0] * centre[0] + direction[1] * centre[1],
-                    None => NEVER_MM,
-                },
-                k_n_per_mm: jaw.k_n_per_mm.value_or(RIGID_N_PER_MM),
-            });
+            jaws.push(at);
         }
     }
     if let Some(follower) = &setup.follower {
-        for jaw in &follower.jaws {
-            jaws.push(JawAt {
-                point: 0,
-                direction: [jaw.angle_rad.cos(), jaw.angle_rad.sin()],
-                gap_mm: NEVER_MM,
-                k_n_per_mm: jaw.k_n_per_mm.value_or(RIGID_N_PER_MM),
-            });
-        }
+        jaws.extend(follower.jaws.iter().map(|jaw| jaw_at(None, jaw, follower.tip)));
     }
     jaws
 }

@@ -17,11 +17,13 @@ pub struct Fineness {
     /// Parts of the work's length that an element outside the cut may have at most, where that is more than two
     /// spacings.
     pub parts_outside: f64,
+    /// Where something turns with the work, a turn of it is worked out.
+    pub turns: bool,
 }
 
 impl Fineness {
     /// What everything on screen is computed with.
-    pub const USUAL: Self = Self { spacing_mm: 2.0, fewest_stations: 200.0, parts_outside: 150.0 };
+    pub const USUAL: Self = Self { spacing_mm: 2.0, fewest_stations: 200.0, parts_outside: 150.0, turns: true };
 
     /// So many times finer, or coarser for a factor below 1.
     #[must_use]
@@ -30,6 +32,7 @@ impl Fineness {
             spacing_mm: self.spacing_mm / times,
             fewest_stations: self.fewest_stations * times,
             parts_outside: self.parts_outside * times,
+            ..self
         }
     }
 }
@@ -87,6 +90,8 @@ pub struct Wish<'a> {
     /// From the tool to the follower, with its sign.
     pub follower_reach_mm: Option<f64>,
     pub fineness: Fineness,
+    /// A stop of its own after so much travel: where the follower's jaws are brought on.
+    pub stop_after_mm: Option<f64>,
     /// Only this place of the tool, instead of the whole cut.
     pub only_tool_mm: Option<f64>,
 }
@@ -102,7 +107,7 @@ pub fn lay_out(wish: &Wish) -> Layout {
         // Where the pass ends nothing of it lies ahead, as in the sweep's last stop.
         Some(z_mm) if (z_mm - cut.to_z_mm).abs() < SAME_PLACE_MM => vec![(z_mm, outward(&cut))],
         Some(z_mm) => vec![(z_mm, inward(&cut))],
-        None => stops(&cut, spacing_mm, wish.corners_mm),
+        None => stops(&cut, spacing_mm, wish.corners_mm, wish.stop_after_mm),
     });
 
     let inside = |z_mm: &f64| *z_mm > low_mm && *z_mm < high_mm;
@@ -177,7 +182,7 @@ fn outward(cut: &CutSpan) -> Side {
 }
 
 /// Stations in cutting order.
-fn stops(cut: &CutSpan, spacing_mm: f64, corners_mm: &[f64]) -> Vec<(f64, Side)> {
+fn stops(cut: &CutSpan, spacing_mm: f64, corners_mm: &[f64], stop_after_mm: Option<f64>) -> Vec<(f64, Side)> {
     let (low_mm, high_mm) = cut.ends_mm();
     let length_mm = high_mm - low_mm;
     let direction = if cut.to_headstock() { -1.0 } else { 1.0 };
@@ -210,6 +215,16 @@ fn stops(cut: &CutSpan, spacing_mm: f64, corners_mm: &[f64]) -> Vec<(f64, Side)>
             break;
         }
         step += 1.0;
+    }
+    if let Some(after_mm) = stop_after_mm.filter(|after_mm| *after_mm > 0.0 && *after_mm < length_mm) {
+        let at = stops.partition_point(|(travelled, _)| *travelled < after_mm);
+        if [at.checked_sub(1), Some(at)]
+            .into_iter()
+            .flatten()
+            .all(|near| stops.get(near).is_none_or(|(travelled, _)| (travelled - after_mm).abs() >= SAME_PLACE_MM))
+        {
+            stops.insert(at, (after_mm, inward(cut)));
+        }
     }
     stops.into_iter().map(|(travelled, side)| (cut.from_z_mm + direction * travelled, side)).collect()
 }

@@ -3,16 +3,22 @@
 //! Pure functions of the job; nothing here is saved. [`compute`] carries the work's shape from pass to pass and from
 //! set-up to set-up; [`shape_at`] solves one tool place for the bench and the end view.
 
+pub mod axial;
 pub mod band;
 pub mod force;
+pub mod heat;
 pub mod holding;
+pub mod jaw_contact;
 pub mod layout;
+pub mod lively;
+pub mod machine;
 pub mod outline;
 pub mod prepared;
 pub mod results;
 pub mod shape;
 pub mod sweep;
 pub mod table;
+pub mod turning;
 
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 
@@ -21,7 +27,9 @@ use force::Factors;
 pub use layout::Fineness;
 use outline::{Outline, stock_surface};
 use prepared::Scene;
-pub use results::{JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface};
+pub use results::{
+    JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface, Turned,
+};
 
 /// Computes every pass of every set-up, carrying the shape of the work through.
 #[must_use]
@@ -121,6 +129,7 @@ fn nothing_held(pass: &Pass, setup: &Setup, surface: &Surface) -> PassResult {
         forces_n: Vec::new(),
         before: surface.clone(),
         behind: None,
+        turns: false,
         after: surface.clone(),
     }
 }

@@ -4,7 +4,7 @@
 //! step or a change of slope; only corners must become nodes, everything else is a sample of a smooth shape.
 
 use super::results::{Span, Surface};
-use crate::job::{Setup, Shaft};
+use crate::job::{CentreHole, FeatureKind, Setup, Shaft};
 
 /// Places nearer than this are one place.
 pub const SAME_PLACE_MM: f64 = 1e-7;
@@ -18,6 +18,8 @@ pub struct Piece {
     pub diameter_mm: [f64; 2],
     /// Diameter the dial said, at both ends.
     pub dial_mm: [f64; 2],
+    /// Centre of the surface off the middle of the section at both ends: away, up.
+    pub off_mm: [[f64; 2]; 2],
 }
 
 /// Which side of a place is meant; they differ at a step.
@@ -38,12 +40,13 @@ pub struct Outline {
 pub struct Found {
     pub diameter_mm: f64,
     pub dial_mm: f64,
+    pub off_mm: [f64; 2],
 }
 
 /// The stock of a shaft as a surface.
 #[must_use]
 pub fn stock_surface(shaft: &Shaft) -> Surface {
-    Surface {
+    let mut surface = Surface {
         spans: shaft
             .stock_spans()
             .map(|(from_s_mm, to_s_mm, land)| Span {
@@ -53,8 +56,62 @@ pub fn stock_surface(shaft: &Shaft) -> Surface {
                 end_diameter_mm: land.end_diameter_mm,
                 start_dial_mm: land.start_diameter_mm,
                 end_dial_mm: land.end_diameter_mm,
+                start_off_mm: [0.0; 2],
+                end_off_mm: [0.0; 2],
             })
             .collect(),
+    };
+    run_true_on_spots(&mut surface, shaft);
+    surface
+}
+
+/// True bearing spots of a shaft that is not straight, or whose centre holes are off, run true about its centres: there
+/// the surface's centre lies on the line through them, not in the middle of the section.
+fn run_true_on_spots(surface: &mut Surface, shaft: &Shaft) {
+    let along = |tir_mm: f64, angle_rad: f64| [tir_mm / 2.0 * angle_rad.cos(), tir_mm / 2.0 * angle_rad.sin()];
+    let bow_mm = along(shaft.bow_tir_mm, shaft.bow_at_rad);
+    let hole_mm = |hole: Option<CentreHole>| hole.map_or([0.0; 2], |hole| along(hole.off_tir_mm, hole.off_at_rad));
+    let (hole_a_mm, hole_b_mm) = (hole_mm(shaft.centre_hole_a), hole_mm(shaft.centre_hole_b));
+    if [bow_mm, hole_a_mm, hole_b_mm] == [[0.0; 2]; 3] {
+        return;
+    }
+    let off_mm = |s_mm: f64| {
+        let share = s_mm / shaft.length_mm();
+        [0, 1].map(|plane| {
+            hole_a_mm[plane] + (hole_b_mm[plane] - hole_a_mm[plane]) * share
+                - bow_mm[plane] * 4.0 * share * (1.0 - share)
+        })
+    };
+    for spot in shaft.features.iter().filter(|feature| feature.kind == FeatureKind::TrueSpot) {
+        let mut spans = Vec::with_capacity(surface.spans.len() + 2);
+        for span in &surface.spans {
+            let cuts = [spot.from_s_mm, spot.to_s_mm].map(|s_mm| s_mm.clamp(span.from_s_mm, span.to_s_mm));
+            let diameter_mm = |s_mm: f64| {
+                let share = (s_mm - span.from_s_mm) / (span.to_s_mm - span.from_s_mm);
+                span.start_diameter_mm + (span.end_diameter_mm - span.start_diameter_mm) * share
+            };
+            // The middle of the spot, where a rest stands, is a place of its own: the bend of the bar is not straight.
+            let places = [span.from_s_mm, cuts[0], 0.5 * (cuts[0] + cuts[1]), cuts[1], span.to_s_mm];
+            for (part, ends) in places.windows(2).enumerate().filter(|(_, ends)| ends[1] - ends[0] > SAME_PLACE_MM) {
+                let (start_diameter_mm, end_diameter_mm) = (diameter_mm(ends[0]), diameter_mm(ends[1]));
+                let [start_off_mm, end_off_mm] = if (1..=2).contains(&part) {
+                    [off_mm(ends[0]), off_mm(ends[1])]
+                } else {
+                    [span.start_off_mm, span.end_off_mm]
+                };
+                spans.push(Span {
+                    from_s_mm: ends[0],
+                    to_s_mm: ends[1],
+                    start_diameter_mm,
+                    end_diameter_mm,
+                    start_dial_mm: start_diameter_mm,
+                    end_dial_mm: end_diameter_mm,
+                    start_off_mm,
+                    end_off_mm,
+                });
+            }
+        }
+        surface.spans = spans;
     }
 }
 
@@ -71,9 +128,26 @@ pub fn wanted_surface(shaft: &Shaft) -> Surface {
                 end_diameter_mm: wanted.land.end_diameter_mm,
                 start_dial_mm: wanted.land.start_diameter_mm,
                 end_dial_mm: wanted.land.end_diameter_mm,
+                start_off_mm: [0.0; 2],
+                end_off_mm: [0.0; 2],
             })
             .collect(),
     }
+}
+
+/// One end of a stretch of surface, in either frame.
+#[derive(Clone, Copy)]
+struct End {
+    place_mm: f64,
+    diameter_mm: f64,
+    dial_mm: f64,
+    off_mm: [f64; 2],
+}
+
+/// A direction on the shaft as it lies in a set-up, and back: turned end for end, right and left change places.
+#[must_use]
+pub fn seen_from_other_end(vector: [f64; 2], setup: &Setup) -> [f64; 2] {
+    if setup.end_for_end { [-vector[0], vector[1]] } else { vector }
 }
 
 impl Outline {
@@ -81,12 +155,24 @@ impl Outline {
     #[must_use]
     pub fn of(surface: &Surface, shaft: &Shaft, setup: &Setup) -> Self {
         let piece = |span: &Span| {
+            let end = |s_mm, diameter_mm, dial_mm, off_mm| End {
+                place_mm: setup.z_of_s_mm(shaft, s_mm),
+                diameter_mm,
+                dial_mm,
+                off_mm: seen_from_other_end(off_mm, setup),
+            };
             let ends = [
-                (setup.z_of_s_mm(shaft, span.from_s_mm), span.start_diameter_mm, span.start_dial_mm),
-                (setup.z_of_s_mm(shaft, span.to_s_mm), span.end_diameter_mm, span.end_dial_mm),
+                end(span.from_s_mm, span.start_diameter_mm, span.start_dial_mm, span.start_off_mm),
+                end(span.to_s_mm, span.end_diameter_mm, span.end_dial_mm, span.end_off_mm),
             ];
             let [low, high] = if setup.end_for_end { [ends[1], ends[0]] } else { ends };
-            Piece { from_z_mm: low.0, to_z_mm: high.0, diameter_mm: [low.1, high.1], dial_mm: [low.2, high.2] }
+            Piece {
+                from_z_mm: low.place_mm,
+                to_z_mm: high.place_mm,
+                diameter_mm: [low.diameter_mm, high.diameter_mm],
+                dial_mm: [low.dial_mm, high.dial_mm],
+                off_mm: [low.off_mm, high.off_mm],
+            }
         };
         let mut pieces: Vec<_> = surface.spans.iter().map(piece).collect();
         if setup.end_for_end {
@@ -99,18 +185,23 @@ impl Outline {
     #[must_use]
     pub fn to_surface(&self, shaft: &Shaft, setup: &Setup) -> Surface {
         let span = |piece: &Piece| {
-            let ends = [
-                (setup.s_of_z_mm(shaft, piece.from_z_mm), piece.diameter_mm[0], piece.dial_mm[0]),
-                (setup.s_of_z_mm(shaft, piece.to_z_mm), piece.diameter_mm[1], piece.dial_mm[1]),
-            ];
+            let end = |z_mm, side: usize| End {
+                place_mm: setup.s_of_z_mm(shaft, z_mm),
+                diameter_mm: piece.diameter_mm[side],
+                dial_mm: piece.dial_mm[side],
+                off_mm: seen_from_other_end(piece.off_mm[side], setup),
+            };
+            let ends = [end(piece.from_z_mm, 0), end(piece.to_z_mm, 1)];
             let [low, high] = if setup.end_for_end { [ends[1], ends[0]] } else { ends };
             Span {
-                from_s_mm: low.0,
-                to_s_mm: high.0,
-                start_diameter_mm: low.1,
-                end_diameter_mm: high.1,
-                start_dial_mm: low.2,
-                end_dial_mm: high.2,
+                from_s_mm: low.place_mm,
+                to_s_mm: high.place_mm,
+                start_diameter_mm: low.diameter_mm,
+                end_diameter_mm: high.diameter_mm,
+                start_dial_mm: low.dial_mm,
+                end_dial_mm: high.dial_mm,
+                start_off_mm: low.off_mm,
+                end_off_mm: high.off_mm,
             }
         };
         let mut spans: Vec<_> = self.pieces.iter().map(span).collect();
@@ -192,7 +283,11 @@ impl Reader<'_> {
         let piece = pieces.get(self.piece).filter(|piece| holds(piece))?;
         let share = ((z_mm - piece.from_z_mm) / (piece.to_z_mm - piece.from_z_mm)).clamp(0.0, 1.0);
         let between = |ends: [f64; 2]| if ends[0] == ends[1] { ends[0] } else { ends[0] + (ends[1] - ends[0]) * share };
-        Some(Found { diameter_mm: between(piece.diameter_mm), dial_mm: between(piece.dial_mm) })
+        Some(Found {
+            diameter_mm: between(piece.diameter_mm),
+            dial_mm: between(piece.dial_mm),
+            off_mm: [0, 1].map(|plane| between([piece.off_mm[0][plane], piece.off_mm[1][plane]])),
+        })
     }
 }
 
@@ -214,6 +309,8 @@ impl Piece {
             to_z_mm,
             diameter_mm: [value(self.diameter_mm, from_z_mm), value(self.diameter_mm, to_z_mm)],
             dial_mm: [value(self.dial_mm, from_z_mm), value(self.dial_mm, to_z_mm)],
+            off_mm: [from_z_mm, to_z_mm]
+                .map(|z_mm| [0, 1].map(|plane| value([self.off_mm[0][plane], self.off_mm[1][plane]], z_mm))),
         }
     }
 }

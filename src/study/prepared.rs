@@ -1,10 +1,13 @@
 //! A pass made ready for the mechanics: nodes, the two states of the work, springs, watched points, jaws.
 
+use super::axial::axial;
 use super::force::Factors;
+use super::heat::{Warmth, warmth};
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
 use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
-use crate::job::{Cut, Job, Pass, PassKind, Setup, TailKind};
+use super::turning::Turning;
+use crate::job::{Cut, Job, Pass, PassKind, Setup};
 use crate::mechanics::GRAVITY_N_PER_KG;
 use crate::mechanics::beam::{Elastic, Element, Round};
 use crate::mechanics::cut::JawAt;
@@ -35,6 +38,8 @@ pub struct Sizes {
     /// Behind the tool: the smaller of `old_mm` and `dial_mm`, or what a first sweep left.
     pub finished_mm: f64,
     pub bore_mm: f64,
+    /// Centre of the surface that is there, off the middle of the section: away, up.
+    pub old_off_mm: [f64; 2],
 }
 
 /// A set-up that holds the work, with no pass yet.
@@ -47,6 +52,10 @@ pub struct Scene<'a> {
     pub wanted: Outline,
     pub bending_mm: (f64, f64),
     pub fineness: Fineness,
+    /// What turns with the work; nothing where all runs true.
+    pub turning: Option<Turning>,
+    /// How warm the work is, and the thrust of the centre.
+    pub warmth: Warmth,
     /// On the force of the chip.
     pub factors: Factors,
     /// Where the work lies at each rest with no rest touching: away, up.
@@ -58,6 +67,8 @@ pub struct Scene<'a> {
 pub struct Prepared {
     pub layout: Layout,
     pub sizes: Vec<Sides<Sizes>>,
+    /// Force along the work behind the tool, positive where it presses.
+    pub behind_n: f64,
     /// The work as it is ahead of the tool.
     pub old: Vec<Element>,
     /// The work as it is behind it.
@@ -82,8 +93,11 @@ impl<'a> Scene<'a> {
         let weight_n_per_mm3 = material.density_kg_per_m3.value * GRAVITY_N_PER_KG * 1e-9;
         let elastic = Elastic::new(material.e_mpa.value, material.poisson_ratio.value, weight_n_per_mm3);
         let wanted = Outline::of(&wanted_surface(&job.shaft), &job.shaft, setup);
+        let turning = if fineness.turns { Turning::of(job, setup, outline, bending_mm) } else { None };
+        let warmth = warmth(job, setup, &material, outline, bending_mm);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
-        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, factors: Factors::ONE, lie_mm };
+        let mut scene =
+            Self { job, setup, elastic, wanted, bending_mm, fineness, factors: Factors::ONE, turning, warmth, lie_mm };
         scene.find_lie(outline);
         Some(scene)
     }
@@ -139,12 +153,18 @@ impl<'a> Scene<'a> {
             wanted_nodes_mm: &rests_mm,
             follower_reach_mm: reach_mm,
             fineness: self.fineness,
+            stop_after_mm: self.setup.follower.as_ref().map(|follower| follower.start_mm),
             only_tool_mm,
         });
         let sizes = self.sizes(&layout.nodes_mm, outline, pass, cut);
-        let old = self.elements(&layout.nodes_mm, &sizes, |sizes| sizes.old_mm);
+        let axial = axial(self, outline, pass, cut);
+        // The finished work lies where the tool has been.
+        let to_headstock = cut.is_some_and(|cut| cut.to_headstock());
+        let [ahead_n, behind_n] =
+            if to_headstock { [axial.front_n, axial.back_n] } else { [axial.back_n, axial.front_n] };
+        let old = self.elements(&layout.nodes_mm, &sizes, ahead_n, |sizes| sizes.old_mm);
         let finished = if cut.is_some() {
-            self.elements(&layout.nodes_mm, &sizes, |sizes| sizes.finished_mm)
+            self.elements(&layout.nodes_mm, &sizes, behind_n, |sizes| sizes.finished_mm)
         } else {
             old.clone()
         };
@@ -160,7 +180,7 @@ impl<'a> Scene<'a> {
             .flat_map(|(rest, node)| rest.jaws.iter().map(|_| *node))
             .collect();
         let jaws = jaws(self.setup, &point_of_rest, &self.lie_mm);
-        Prepared { layout, sizes, old, finished, springs, tracked, jaws, jaw_nodes }
+        Prepared { layout, sizes, behind_n, old, finished, springs, tracked, jaws, jaw_nodes }
     }
 
     /// Sizes at both sides of every node.
@@ -178,9 +198,11 @@ impl<'a> Scene<'a> {
             .map(|&z_mm| {
                 [Side::Headstock, Side::Tailstock].map(|side| {
                     let other = if side == Side::Headstock { Side::Tailstock } else { Side::Headstock };
-                    let found = (old_at.at(z_mm, side))
-                        .or_else(|| old_at.at(z_mm, other))
-                        .unwrap_or(Found { diameter_mm: 1.0, dial_mm: 1.0 });
+                    let found = (old_at.at(z_mm, side)).or_else(|| old_at.at(z_mm, other)).unwrap_or(Found {
+                        diameter_mm: 1.0,
+                        dial_mm: 1.0,
+                        off_mm: [0.0; 2],
+                    });
                     let bore_mm = self.bore_mm(z_mm, side);
                     let in_cut = cut.is_some_and(|cut| {
                         let (low_mm, high_mm) = cut.ends_mm();
@@ -197,25 +219,31 @@ impl<'a> Scene<'a> {
                         _ => found.dial_mm,
                     };
                     let finished_mm = if in_cut { found.diameter_mm.min(dial_mm) } else { found.diameter_mm };
-                    Sizes { old_mm: found.diameter_mm, old_dial_mm: found.dial_mm, dial_mm, finished_mm, bore_mm }
+                    Sizes {
+                        old_mm: found.diameter_mm,
+                        old_dial_mm: found.dial_mm,
+                        dial_mm,
+                        finished_mm,
+                        bore_mm,
+                        old_off_mm: found.off_mm,
+                    }
                 })
             })
             .collect()
     }
 
     /// Elements between the nodes, with one of the sizes as outside.
-    pub fn elements(&self, nodes_mm: &[f64], sizes: &[Sides<Sizes>], outside: impl Fn(&Sizes) -> f64) -> Vec<Element> {
-        let thrust_n = if self.setup.tail.kind == TailKind::Free { 0.0 } else { self.setup.tail.thrust_n };
+    pub fn elements(
+        &self,
+        nodes_mm: &[f64],
+        sizes: &[Sides<Sizes>],
+        axial_n: f64,
+        outside: impl Fn(&Sizes) -> f64,
+    ) -> Vec<Element> {
         (nodes_mm.windows(2).zip(sizes.windows(2)))
             .map(|(ends_mm, pair)| {
-                let (low, high) = (&pair[0][1], &pair[1][0]);
-                let round = Round {
-                    outside0_mm: outside(low),
-                    outside1_mm: outside(high),
-                    bore0_mm: low.bore_mm.min(0.99 * outside(low)),
-                    bore1_mm: high.bore_mm.min(0.99 * outside(high)),
-                };
-                Element::new(ends_mm[1] - ends_mm[0], &round, &self.elastic, thrust_n)
+                let round = round_between(&pair[0][1], &pair[1][0], &outside);
+                Element::new(ends_mm[1] - ends_mm[0], &round, &self.elastic, axial_n)
             })
             .collect()
     }
@@ -241,13 +269,24 @@ impl<'a> Scene<'a> {
     }
 }
 
+/// The section between the tailstock side of one node and the headstock side of the next.
+pub(crate) fn round_between(low: &Sizes, high: &Sizes, outside: impl Fn(&Sizes) -> f64) -> Round {
+    Round {
+        outside0_mm: outside(low),
+        outside1_mm: outside(high),
+        bore0_mm: low.bore_mm.min(0.99 * outside(low)),
+        bore1_mm: high.bore_mm.min(0.99 * outside(high)),
+    }
+}
+
 /// Number in `tracked` of each rest, or `None` off the work. The drive is number 0 and the tailstock end the last.
 fn points_of_rests(tracked: &[usize], rest_nodes: &[Option<usize>]) -> Vec<Option<usize>> {
     rest_nodes.iter().map(|node| node.and_then(|node| tracked.iter().position(|tracked| *tracked == node))).collect()
 }
 
 /// The size the dial stands at in a pass, where it stood at `old_dial_mm`.
-fn dial(pass: &Pass, old_dial_mm: f64, wanted_mm: impl FnOnce() -> Option<f64>) -> f64 {
+#[must_use]
+pub fn dial(pass: &Pass, old_dial_mm: f64, wanted_mm: impl FnOnce() -> Option<f64>) -> f64 {
     if pass.kind == PassKind::Spring {
         return old_dial_mm;
     }

@@ -46,7 +46,7 @@ pub struct Reaction {
 }
 
 /// What happens with the tool at one place.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Station {
     pub z_mm: f64,
     /// Diameter the dial stands at for this pass.
@@ -68,6 +68,24 @@ pub struct Station {
     pub ff_n: f64,
     /// Largest error of the equations that were solved, as a length.
     pub residual_mm: f64,
+    /// What turns with the work, apart from size; all 0 where nothing does.
+    pub turned: Turned,
+}
+
+/// Run-out and roundness at a place: bends that turn with the work, which leave the size alone.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Turned {
+    /// Total indicator reading on the surface there before the cut, as the work is held, the tool drawn back.
+    pub before_mm: f64,
+    /// The same on the fresh surface.
+    pub left_mm: f64,
+    /// Run-out of the fresh surface once the work is let go, about the line through its centre holes (or the middles of
+    /// its ends), total indicator reading.
+    pub free_mm: f64,
+    /// How far from round the fresh surface is, from its lowest to its highest place, on radius.
+    pub roundness_mm: f64,
+    /// Centre of the fresh surface off the middle of the section, away and up in the set-up, mark at angle 0.
+    pub off_mm: [f64; 2],
 }
 
 /// One pass.
@@ -81,6 +99,8 @@ pub struct PassResult {
     pub supports: Vec<Support>,
     /// `supports.len()` values a station, station after station.
     pub forces_n: Vec<f64>,
+    /// Something turns with the work: `Station::turned` was worked out.
+    pub turns: bool,
     /// The work before the pass.
     pub before: Surface,
     /// What the work behind the tool was taken to be where the errors were too large to take the dial's sizes: what a
@@ -176,6 +196,10 @@ pub struct Span {
     /// Diameter the dial said, at the same places.
     pub start_dial_mm: f64,
     pub end_dial_mm: f64,
+    /// Centre of the surface off the middle of the section, at the same places; in the frame of the shaft, seen from end
+    /// B: right, up.
+    pub start_off_mm: [f64; 2],
+    pub end_off_mm: [f64; 2],
 }
 
 /// The outside of the work at some moment, along the shaft from end A: spans without gaps, steps between them.
@@ -199,4 +223,7 @@ pub struct Shape {
     pub cut: Option<Station>,
     /// Clearance between each jaw (steady rests in document order, then follower) and the work; 0 where it touches.
     pub jaw_gaps_mm: Vec<f64>,
+    /// One turn of the work at the tool, where something turns with it: side of the work (rad, seen from the tailstock,
+    /// mark at 0) and radius left there, angle after angle.
+    pub turn_mm: Vec<(f64, f64)>,
 }

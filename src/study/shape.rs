@@ -5,10 +5,11 @@
 
 use super::force::ForceModel;
 use super::holding::supports;
+use super::layout::CutSpan;
 use super::outline::{Outline, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
-use super::sweep::{Room, Run, take_what_was_left};
+use super::sweep::{Room, Run, over_between, take_what_was_left};
 use crate::job::{FollowerSide, Material, Pass, Setup};
 use crate::mechanics::cut::{JawAt, Workbench};
 use crate::mechanics::deflection::bent_line;
@@ -57,14 +58,18 @@ pub fn in_cut(
     if let Some(behind) = &result.behind {
         take_what_was_left(scene, &mut prepared, &Outline::of(behind, &scene.job.shaft, scene.setup));
     }
-    let first = if cut.to_headstock() { result.stations.last() } else { result.stations.first() };
-    let follower_set_mm = first.and_then(|first| follower_set_mm(scene.setup, &outline, first, cut.to_headstock()));
+    let mut off: Vec<(f64, [f64; 2])> = result.stations.iter().map(|s| (s.z_mm, s.turned.off_mm)).collect();
+    if cut.to_headstock() {
+        off.reverse();
+    }
+    let set_mm = follower_set_mm(scene.setup, &outline, &left, &cut);
+    off.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
     left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
 
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
     let mut room = Room::default();
     let mut run = Run::new(scene, &prepared, cut, &mut room);
-    run.remember(left, follower_set_mm);
+    run.remember(left, off, set_mm);
     let (station, solved) = run.station(&place, &model)?;
     let mut loads = jaw_loads(&prepared, run.bench(), place.follower.map(|node| (node, run.jaws())));
     let [away_n, up_n, moment_nmm] = run.bench().push;
@@ -78,22 +83,28 @@ pub fn in_cut(
             *element = prepared.finished[index];
         }
     }
-    finish(scene, &merged, run.bench(), &loads, Some(station), Some(&run), solved)
+    let mut shape = finish(scene, &merged, run.bench(), &loads, Some(station), Some(&run), solved)?;
+    if let Some(turned) = run.turned(&place, &model, &station) {
+        shape.cut = Some(Station { turned, ..station });
+        shape.turn_mm.clone_from(&run.bench().turn_mm);
+    }
+    Some(shape)
 }
 
-/// How much over the dial's radius the surface was where the follower was set: on what the pass left where it began, or
-/// on the old surface ahead of there.
-fn follower_set_mm(setup: &Setup, outline: &Outline, first: &Station, to_headstock: bool) -> Option<f64> {
+/// How much over the dial's radius the surface was where the follower was set: where it was brought on, or where it first
+/// came over work it can ride on. `left` is what the whole pass left, in cutting order.
+fn follower_set_mm(setup: &Setup, outline: &Outline, left: &[(f64, f64)], cut: &CutSpan) -> Option<f64> {
     let follower = setup.follower.as_ref()?;
+    let to_headstock = cut.to_headstock();
+    let direction = if to_headstock { -1.0 } else { 1.0 };
     match follower.side {
-        FollowerSide::Behind => Some(first.error_mm / 2.0),
+        FollowerSide::Behind => {
+            let set_on_mm = (follower.start_mm - follower.distance_mm).max(0.0);
+            over_between(left, cut.from_z_mm + direction * set_on_mm, to_headstock)
+        }
         FollowerSide::Ahead => {
-            let (side, reach_mm) = if to_headstock {
-                (Side::Headstock, -follower.distance_mm)
-            } else {
-                (Side::Tailstock, follower.distance_mm)
-            };
-            let found = outline.at(first.z_mm + reach_mm, side)?;
+            let side = if to_headstock { Side::Headstock } else { Side::Tailstock };
+            let found = outline.at(cut.from_z_mm + direction * (follower.start_mm + follower.distance_mm), side)?;
             Some((found.diameter_mm - found.dial_mm) / 2.0)
         }
     }
@@ -111,7 +122,7 @@ fn jaw_loads(prepared: &Prepared, bench: &Workbench, follower: Option<(usize, &[
             (Some(node), &jaws[index])
         };
         let Some(node) = node else { continue };
-        loads.push(NodeLoad { node, force_n: jaw.direction.map(|part| -part * force_n), moment_nmm: [0.0; 2] });
+        loads.push(NodeLoad { node, force_n: jaw.against.map(|part| -part * force_n), moment_nmm: [0.0; 2] });
     }
     loads
 }
@@ -157,6 +168,7 @@ fn finish(
         reactions,
         cut,
         jaw_gaps_mm: bench.jaw_gap_mm.clone(),
+        turn_mm: Vec::new(),
     })
 }
 

@@ -7,14 +7,19 @@
 use super::force::ForceModel;
 use super::holding::{NEVER_MM, supports, tool_side};
 use super::layout::{CutSpan, Place};
-use super::outline::{Outline, Piece, Side};
+use super::outline::{Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, side_index};
-use super::results::{PassResult, Station, Status};
+use super::results::{PassResult, Station, Status, Turned};
+use super::turning::{TurningWork, indicator_reading_mm, lobes, on_cat_heads};
 use crate::job::{FollowerSide, Material, Pass, PassKind};
 use crate::mechanics::RIGID_N_PER_MM;
 use crate::mechanics::contact::Touching;
-use crate::mechanics::cut::{CutState, JawAt, ToolAt, Workbench};
+use crate::mechanics::cut::{CutState, JawAt, ToolAt, Turn, Workbench};
+use crate::mechanics::cutting::Law;
 use crate::mechanics::held::{AtTool, Held};
+
+/// A turn of the work is worked out at so many places of a pass, and taken straight between them.
+const TURNED_PLACES: usize = 64;
 
 /// An error above this share of the diameter asks for a second sweep.
 const SECOND_SWEEP_RATIO: f64 = 0.01;
@@ -26,6 +31,8 @@ struct Travel {
     left: Vec<(f64, f64)>,
     /// How much over the dial's radius the surface was where the follower's jaws were set.
     follower_set_mm: Option<f64>,
+    /// Place and offset of the fresh surface's centre, where a turn was worked out, in cutting order.
+    off: Vec<(f64, [f64; 2])>,
     /// Radial depths of the last three stations, newest first, to guess the next from.
     depth_mm: [f64; 3],
 }
@@ -49,6 +56,7 @@ pub fn sweep(
         forces_n: Vec::new(),
         before: surface(outline),
         behind: None,
+        turns: scene.turning.is_some(),
         after: surface(outline),
     };
     if !matches!(pass.kind, PassKind::Turn | PassKind::Spring) {
@@ -96,7 +104,8 @@ pub fn take_what_was_left(scene: &Scene, prepared: &mut Prepared, left: &Outline
             }
         }
     }
-    prepared.finished = scene.elements(&prepared.layout.nodes_mm, &prepared.sizes, |sizes| sizes.finished_mm);
+    let behind_n = prepared.behind_n;
+    prepared.finished = scene.elements(&prepared.layout.nodes_mm, &prepared.sizes, behind_n, |sizes| sizes.finished_mm);
 }
 
 /// The surface between stations, in rising order.
@@ -109,6 +118,7 @@ fn fresh_pieces(stations: &[Station]) -> Vec<Piece> {
             to_z_mm: pair[1].z_mm,
             diameter_mm: [pair[0].left_diameter_mm, pair[1].left_diameter_mm],
             dial_mm: [pair[0].wanted_diameter_mm, pair[1].wanted_diameter_mm],
+            off_mm: [pair[0].turned.off_mm, pair[1].turned.off_mm],
         })
         .collect()
 }
@@ -129,6 +139,7 @@ pub struct Run<'a> {
     room: &'a mut Room,
     jaws: Vec<JawAt>,
     travel: Travel,
+    turning: Option<TurningWork<'a>>,
 }
 
 impl<'a> Run<'a> {
@@ -139,11 +150,16 @@ impl<'a> Run<'a> {
             if cut.to_headstock() { (&prepared.old, &prepared.finished) } else { (&prepared.finished, &prepared.old) };
         room.bench.touching = Touching::default();
         room.held.run(front, back, &prepared.springs, &prepared.tracked);
-        Self { scene, prepared, cut, room, jaws: prepared.jaws.clone(), travel: Travel::default() }
+        let turning = scene
+            .turning
+            .as_ref()
+            .map(|turning| TurningWork::new(turning, scene.job, scene.setup, prepared, [front, back]));
+        Self { scene, prepared, cut, room, jaws: prepared.jaws.clone(), travel: Travel::default(), turning }
     }
 
     /// Tells the run what an earlier sweep left behind the tool, for a single place of it.
-    pub fn remember(&mut self, left: Vec<(f64, f64)>, follower_set_mm: Option<f64>) {
+    pub fn remember(&mut self, left: Vec<(f64, f64)>, off: Vec<(f64, [f64; 2])>, follower_set_mm: Option<f64>) {
+        self.travel.off = off;
         self.travel.left = left;
         self.travel.follower_set_mm = follower_set_mm;
     }
@@ -152,8 +168,11 @@ impl<'a> Run<'a> {
         result.stations.clear();
         result.forces_n.clear();
         result.status = Status::Solved;
-        for place in &self.prepared.layout.places {
-            let Some((station, solved)) = self.station(place, model) else {
+        let places = &self.prepared.layout.places;
+        let every = places.len().div_ceil(TURNED_PLACES);
+        let mut turned_at = Vec::new();
+        for (index, place) in places.iter().enumerate() {
+            let Some((mut station, solved)) = self.station(place, model) else {
                 result.status = Status::NotHeld;
                 result.stations.clear();
                 result.forces_n.clear();
@@ -168,8 +187,114 @@ impl<'a> Run<'a> {
             self.travel.left.push((station.z_mm, station.error_mm / 2.0));
             let [last_mm, before_mm, _] = self.travel.depth_mm;
             self.travel.depth_mm = [station.real_depth_mm / 2.0, last_mm, before_mm];
-            result.stations.push(station);
             self.put_forces(&mut result.forces_n);
+            let at_shoulder = [index.checked_sub(1), Some(index + 1)]
+                .into_iter()
+                .flatten()
+                .any(|near| places.get(near).is_some_and(|near| near.node == place.node));
+            if (index % every == 0 || at_shoulder || index + 1 == places.len())
+                && let Some(turned) = self.turned(place, model, &station)
+            {
+                station.turned = turned;
+                self.travel.off.push((station.z_mm, turned.off_mm));
+                turned_at.push(index);
+            }
+            result.stations.push(station);
+        }
+        self.fill_turned(&turned_at, &mut result.stations);
+    }
+
+    /// One turn of the work at a place just solved; nothing where all runs true.
+    pub fn turned(&mut self, place: &Place, model: &ForceModel, station: &Station) -> Option<Turned> {
+        let mut turning = self.turning.take()?;
+        let turned = turning.join(place.node, place.follower).then(|| {
+            let (tool, law) = self.tool_and_law(place, model);
+            let torque_nmm = station.fc_n * station.left_diameter_mm / 2.0;
+            let z_mm = station.z_mm;
+            let jaws_mm = self.turning_under_jaws_mm(&turning, place, torque_nmm);
+            let turn = Turn {
+                tool_mm: turning.tool_mm(z_mm, torque_nmm),
+                jaws_mm: &jaws_mm,
+                lobes: &lobes(self.scene.setup),
+                old_off_mm: self.prepared.sizes[place.node][side_index(place.side)].old_off_mm,
+                n_angles: turning.turning().n_angles(),
+            };
+            let depth_mm = station.real_depth_mm / 2.0;
+            let (at_tool, bench) = (&self.room.at_tool, &mut self.room.bench);
+            let fresh = bench.revolve(at_tool, &self.jaws, (&tool, &law), depth_mm, &turn);
+            // The indicator is read without a cut, and without the dog's push.
+            let jaws_mm = self.turning_under_jaws_mm(&turning, place, 0.0);
+            let idle = Turn { tool_mm: turning.tool_mm(z_mm, 0.0), jaws_mm: &jaws_mm, ..turn };
+            let path_mm = self.room.bench.idle_turn(&self.room.at_tool, &self.jaws, &idle);
+            Turned {
+                before_mm: indicator_reading_mm(&path_mm, turn.old_off_mm),
+                left_mm: indicator_reading_mm(&path_mm, fresh.off_mm),
+                free_mm: turning.turning().free_runout_mm(z_mm, fresh.off_mm),
+                roundness_mm: fresh.roundness_mm,
+                off_mm: fresh.off_mm,
+            }
+        });
+        self.turning = Some(turning);
+        turned
+    }
+
+    /// How the surface under each jaw goes round with the work, no jaw touching.
+    fn turning_under_jaws_mm(&self, turning: &TurningWork, place: &Place, torque_nmm: f64) -> Vec<[f64; 2]> {
+        let nodes_mm = &self.prepared.layout.nodes_mm;
+        let n_rest_jaws = self.prepared.jaw_nodes.len();
+        let cat_heads = on_cat_heads(self.scene.setup);
+        let under = self.jaws.iter().enumerate().map(|(index, jaw)| {
+            let node = if index < n_rest_jaws { self.prepared.jaw_nodes[index] } else { place.follower };
+            let Some(node) = node else { return [0.0; 2] };
+            let middle = turning.point_mm(jaw.point, nodes_mm[node], torque_nmm);
+            if cat_heads[index] {
+                // Set to run true with no cut on: only what the cut adds is left.
+                let idle = turning.point_mm(jaw.point, nodes_mm[node], 0.0);
+                return [middle[0] - idle[0], middle[1] - idle[1]];
+            }
+            let off = self.surface_off_mm(node, index >= n_rest_jaws);
+            [middle[0] + off[0], middle[1] + off[1]]
+        });
+        under.collect()
+    }
+
+    /// Centre of the surface at a node off the middle of the section: what this pass has left there, if it has been
+    /// there and the jaws ride on it, else what was there.
+    fn surface_off_mm(&self, node: usize, of_follower: bool) -> [f64; 2] {
+        let behind = self.scene.setup.follower.as_ref().is_some_and(|follower| follower.side == FollowerSide::Behind);
+        if of_follower && behind {
+            let z_mm = self.prepared.layout.nodes_mm[node];
+            let way = |place_mm: f64| if self.cut.to_headstock() { -place_mm } else { place_mm };
+            let after = self.travel.off.partition_point(|(place_mm, _)| way(*place_mm) < way(z_mm));
+            if let Some((_, off)) = self.travel.off.get(after).or(self.travel.off.last()) {
+                return *off;
+            }
+        }
+        self.prepared.sizes[node][usize::from(!self.cut.to_headstock())].old_off_mm
+    }
+
+    /// Takes run-out and roundness straight between the stations where a turn was worked out.
+    fn fill_turned(&self, turned_at: &[usize], stations: &mut [Station]) {
+        let Some(turning) = &self.turning else { return };
+        for pair in turned_at.windows(2) {
+            let (from, to) = (stations[pair[0]], stations[pair[1]]);
+            for station in &mut stations[pair[0] + 1..pair[1]] {
+                let share = (station.z_mm - from.z_mm) / (to.z_mm - from.z_mm);
+                let between = |read: fn(&Turned) -> f64| read(&from.turned) * (1.0 - share) + read(&to.turned) * share;
+                // The tool's path is straight, the bar may not be: the surface's centre is taken straight in space.
+                let ease = [from.z_mm, station.z_mm, to.z_mm].map(|z_mm| turning.turning().at_ease_mm(z_mm));
+                let off_mm = [0, 1].map(|plane| {
+                    let ends = [from.turned.off_mm[plane] + ease[0][plane], to.turned.off_mm[plane] + ease[2][plane]];
+                    ends[0] + (ends[1] - ends[0]) * share - ease[1][plane]
+                });
+                station.turned = Turned {
+                    before_mm: between(|turned| turned.before_mm),
+                    left_mm: between(|turned| turned.left_mm),
+                    free_mm: turning.turning().free_runout_mm(station.z_mm, off_mm),
+                    roundness_mm: between(|turned| turned.roundness_mm),
+                    off_mm,
+                };
+            }
         }
     }
 
@@ -181,27 +306,27 @@ impl<'a> Run<'a> {
             return None;
         }
         self.place_follower(place);
-        let nominal_depth_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
-        let tool = self.tool_at(place, nominal_depth_mm);
-        let law = model.law(sizes.old_dial_mm, nominal_depth_mm);
+        let (tool, law) = self.tool_and_law(place, model);
         let [last_mm, before_mm, third_mm] = self.travel.depth_mm;
         let guess_mm = 3.0 * (last_mm - before_mm) + third_mm;
         let state = self.room.bench.solve(&self.room.at_tool, &self.jaws, Some((&tool, &law)), guess_mm);
         Some((station(z_mm, sizes.dial_mm, sizes.old_mm, &state), state.solved))
     }
 
-    fn tool_at(&self, place: &Place, nominal_depth_mm: f64) -> ToolAt {
+    fn tool_and_law(&self, place: &Place, model: &ForceModel) -> (ToolAt, Law) {
         let sizes = &self.prepared.sizes[place.node][side_index(place.side)];
+        let nominal_depth_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
         let side = tool_side(self.scene.setup);
         let wanted_radius_mm = sizes.dial_mm / 2.0;
         let lever_mm = wanted_radius_mm + nominal_depth_mm.max(0.0) / 2.0;
-        ToolAt {
+        let tool = ToolAt {
             wanted_radius_mm,
             old_radius_mm: sizes.old_mm / 2.0,
             carriage_mm_per_n: 1.0 / self.scene.job.lathe.carriage_k_n_per_mm.value_or(RIGID_N_PER_MM),
             side,
             feed_lever_mm: side * if self.cut.to_headstock() { -lever_mm } else { lever_mm },
-        }
+        };
+        (tool, model.law(sizes.old_dial_mm, nominal_depth_mm))
     }
 
     /// Puts the follower's jaws where the carriage is, on the surface that is there. What counts is how much it stands
@@ -210,8 +335,13 @@ impl<'a> Run<'a> {
         let Some(follower) = &self.scene.setup.follower else { return };
         let first = self.jaws.len() - follower.jaws.len();
         let ahead = if self.cut.to_headstock() { 0 } else { 1 };
-        let over_mm = place.follower.and_then(|node| match follower.side {
-            FollowerSide::Behind => self.fresh_over_mm(self.prepared.layout.nodes_mm[node]),
+        let travelled_mm = (self.prepared.layout.nodes_mm[place.node] - self.cut.from_z_mm).abs();
+        let brought_on = travelled_mm >= follower.start_mm - SAME_PLACE_MM;
+        let over_mm = place.follower.filter(|_| brought_on).and_then(|node| match follower.side {
+            FollowerSide::Behind => {
+                let z_mm = self.prepared.layout.nodes_mm[node];
+                over_between(&self.travel.left, z_mm, self.cut.to_headstock())
+            }
             FollowerSide::Ahead => {
                 let sizes = &self.prepared.sizes[node][ahead];
                 Some((sizes.old_mm - sizes.old_dial_mm) / 2.0)
@@ -227,28 +357,6 @@ impl<'a> Run<'a> {
             jaw.point = self.room.at_tool.points.len() - 1;
             jaw.gap_mm = set.gap_mm + (set_on_mm - over_mm);
         }
-    }
-
-    /// How much over the dial's radius this sweep has left the work behind the tool, if it has been there; on a shoulder
-    /// the side the tool came from.
-    fn fresh_over_mm(&self, z_mm: f64) -> Option<f64> {
-        let left = &self.travel.left;
-        let way = |place_mm: f64| (place_mm - self.cut.from_z_mm) * if self.cut.to_headstock() { -1.0 } else { 1.0 };
-        let target = way(z_mm);
-        if target < -1e-6 {
-            return None;
-        }
-        let after = left.partition_point(|(place_mm, _)| way(*place_mm) < target - 1e-9);
-        let (place_mm, over_mm) = *left.get(after).or(left.last())?;
-        let Some((before_mm, before_over_mm)) = after.checked_sub(1).and_then(|index| left.get(index)).copied() else {
-            return Some(over_mm);
-        };
-        let gone_mm = way(place_mm) - way(before_mm);
-        if gone_mm <= 0.0 {
-            return Some(over_mm);
-        }
-        let share = ((target - way(before_mm)) / gone_mm).clamp(0.0, 1.0);
-        Some(before_over_mm + (over_mm - before_over_mm) * share)
     }
 
     /// Force on the work from every support, in the order of the columns.
@@ -291,5 +399,28 @@ fn station(z_mm: f64, dial_mm: f64, old_mm: f64, state: &CutState) -> Station {
         fp_n: state.forces.radial_n,
         ff_n: state.forces.feed_n,
         residual_mm: state.residual_mm,
+        turned: Turned::default(),
     }
+}
+
+/// How much over the dial's radius a sweep has left the work at a place behind the tool, if it has been there; on a
+/// shoulder the side the tool came from. `left` is in cutting order.
+pub fn over_between(left: &[(f64, f64)], z_mm: f64, to_headstock: bool) -> Option<f64> {
+    let (from_mm, _) = left.first()?;
+    let way = |place_mm: f64| (place_mm - from_mm) * if to_headstock { -1.0 } else { 1.0 };
+    let target = way(z_mm);
+    if target < -1e-6 {
+        return None;
+    }
+    let after = left.partition_point(|(place_mm, _)| way(*place_mm) < target - 1e-9);
+    let (place_mm, over_mm) = *left.get(after).or(left.last())?;
+    let Some((before_mm, before_over_mm)) = after.checked_sub(1).and_then(|index| left.get(index)).copied() else {
+        return Some(over_mm);
+    };
+    let gone_mm = way(place_mm) - way(before_mm);
+    if gone_mm <= 0.0 {
+        return Some(over_mm);
+    }
+    let share = ((target - way(before_mm)) / gone_mm).clamp(0.0, 1.0);
+    Some(before_over_mm + (over_mm - before_over_mm) * share)
 }

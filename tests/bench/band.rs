@@ -76,7 +76,7 @@ fn main() {
     }
     println!("\nfewest stations       ms for all examples   apart from the mesh of the screen");
     for fewest_stations in [8.0, 12.0, 16.0, 24.0, 50.0] {
-        let fineness = Fineness { spacing_mm: 100.0, fewest_stations, parts_outside: fewest_stations };
+        let fineness = Fineness { spacing_mm: 100.0, fewest_stations, parts_outside: fewest_stations, turns: false };
         print!("{fewest_stations:15}   ");
         compare(&jobs, &Sample { fineness, ..Sample::USUAL }, &Sample { fineness: Fineness::USUAL, ..Sample::USUAL });
     }

@@ -6,7 +6,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use midspan::app::new_job::{FormLand, NewJobForm};
 use midspan::app::{MidspanApp, Selected};
-use midspan::job::{Follower, FollowerSide, Job, Setup, Units};
+use midspan::job::{Follower, FollowerSide, Job, Setup, Spot, TipKind, Units};
 use std::sync::Arc;
 
 use crate::desk::{Answer, job, keys, window, window_with};
@@ -273,7 +273,11 @@ fn dragging_the_empty_bed_pans_and_changes_no_job() {
 
 #[test]
 fn the_menu_of_the_bed_adds_a_rest_where_it_was_opened() {
-    let mut window = bench();
+    let mut job = job();
+    let first = &mut job.setups[0].rests[0];
+    first.tip = TipKind::Plastic;
+    (first.spot.height_mm, first.tip_bored_mm) = (0.02, Some(40.0));
+    let mut window = bench_with(job);
     let canvas = window.get_by_label_contains("Bench: ").rect();
     let at = canvas.left_top() + vec2(0.62 * canvas.width(), 34.0);
     let view = window.state().desk.view.clone();
@@ -295,6 +299,12 @@ fn the_menu_of_the_bed_adds_a_rest_where_it_was_opened() {
     let rests = &setup(&window).rests;
     assert_eq!(rests.len(), 2);
     assert!((rests[1].z_mm - place).abs() <= 0.51, "{} added, opened at {place}", rests[1].z_mm);
+    assert_eq!(rests[1].tip, TipKind::Plastic, "it is like the first");
+    assert_eq!(
+        (rests[1].spot, rests[1].tip_bored_mm),
+        (Spot::round(), None),
+        "but stands on another place of the work"
+    );
 }
 
 #[test]

@@ -73,6 +73,37 @@ pub fn press(harness: &mut Harness<'_, MidspanApp>, label: &str) {
     harness.run_steps(3);
 }
 
+/// Selects what details are shown of, as the bench, the strip and the menu do.
+pub fn select(harness: &mut Harness<'_, MidspanApp>, selected: midspan::app::Selected) {
+    harness.state_mut().desk.view.selected = selected;
+    harness.run_steps(3);
+}
+
+/// Chooses one of several in the list called `label`.
+pub fn choose(harness: &mut Harness<'_, MidspanApp>, label: &str, option: &str) {
+    harness.get_by_role_and_label(Role::ComboBox, label).click_accesskit();
+    harness.run_steps(3);
+    harness.get_by_role_and_label(Role::Button, option).click();
+    harness.run_steps(4);
+}
+
+/// Ticks, or clears, the box of that name, wherever it is scrolled to.
+pub fn tick(harness: &mut Harness<'_, MidspanApp>, label: &str) {
+    harness.get_by_role_and_label(Role::CheckBox, label).click_accesskit();
+    harness.run_steps(3);
+}
+
+/// Opens, or shuts, the fold of that title, wherever it is scrolled to.
+pub fn unfold(harness: &mut Harness<'_, MidspanApp>, title: &str) {
+    harness.get_by_role_and_label(Role::DisclosureTriangle, title).click_accesskit();
+    harness.run_steps(12);
+}
+
+/// There is a field to type into called `label`.
+pub fn has_field(harness: &Harness<'_, MidspanApp>, label: &str) -> bool {
+    harness.query_by_role_and_label(Role::TextInput, label).is_some()
+}
+
 /// Presses a key with modifiers.
 pub fn keys(harness: &mut Harness<'_, MidspanApp>, modifiers: egui::Modifiers, key: egui::Key) {
     harness.key_press_modifiers(modifiers, key);

@@ -4,7 +4,9 @@ mod bands;
 mod bench;
 mod curves;
 mod desk;
+mod details;
 mod entry;
+mod fields;
 mod files;
 mod forms;
 #[path = "../engine/quiet.rs"]

@@ -21,6 +21,7 @@ fn every_panel_of_details_can_be_shown_and_every_field_has_a_name() {
         Selected::StockLand(0),
         Selected::WantedLand(0),
         Selected::Lathe,
+        Selected::Sureness,
         Selected::Drive,
         Selected::Tail,
         Selected::Tool,
@@ -136,6 +137,7 @@ fn no_panel_of_details_pushes_the_bench_aside() {
     for selected in [
         Selected::Shaft,
         Selected::Lathe,
+        Selected::Sureness,
         Selected::Drive,
         Selected::Tail,
         Selected::Tool,
@@ -159,6 +161,7 @@ fn no_field_of_details_is_cut_off_at_the_side() {
         for selected in [
             Selected::Shaft,
             Selected::Lathe,
+            Selected::Sureness,
             Selected::Drive,
             Selected::Tail,
             Selected::Tool,

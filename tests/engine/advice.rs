@@ -240,7 +240,8 @@ fn a_roller_has_no_rubbing_limit() {
     let mut job = with_steady();
     job.setups[0].rests[0].tip = TipKind::Roller;
     let mut result = result(&job);
-    set_jaw_force(the_pass(&mut result), 2, 2000.0);
+    // More than twice what a bronze tip may carry here; a roller marks the work long after that.
+    set_jaw_force(the_pass(&mut result), 2, 500.0);
     assert_eq!(remarks(&job, &result), vec![]);
 }
 

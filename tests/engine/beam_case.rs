@@ -218,6 +218,7 @@ impl Case {
             ny: 0.0,
             gap_mm: prop.gap_mm,
             k_n_per_mm: prop.k_n_per_mm,
+            friction_ratio: 0.0,
         };
         let jaws: Vec<Jaw> = self.props.iter().map(jaw).collect();
         let answer = solve(&beam, &jaws).expect("a textbook beam is held");

@@ -1,8 +1,12 @@
 //! Everything but the window, checked against textbooks, standards, plain second methods and properties.
 
 mod advice;
+mod advice_contact;
+mod advice_machine;
 mod band;
 mod beam_case;
+mod buckling;
+mod chatter;
 mod checks;
 mod close;
 mod contact;
@@ -12,7 +16,11 @@ mod edits;
 mod examples;
 mod files;
 mod headless;
+mod heat;
+mod hertz;
+mod lively;
 mod lying_work;
+mod machine;
 mod pictures;
 mod properties;
 mod published_beams;
@@ -21,7 +29,13 @@ mod quiet;
 mod quiet_result;
 mod random_edits;
 mod random_job;
+mod ring;
+mod roughness;
 mod second_method;
 mod sweep;
+mod swing_case;
+mod tips;
 mod tolerances;
+mod turning;
+mod vibration;
 mod worked_jobs;

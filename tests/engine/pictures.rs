@@ -1,8 +1,8 @@
 //! Pictures: what is drawn lies where the job says, and nothing a job can hold breaks a drawing.
 
 use midspan::job::{
-    BoreLand, CentreHole, DriveKind, Feature, FeatureKind, Follower, FollowerSide, Jaw, Job, PassKind, Rest, Sleeve,
-    Stated, Stiffness, TailKind, TipKind, ToolSide, Units, WantedLand,
+    BoreLand, CentreHole, DogKind, DriveKind, Feature, FeatureKind, Follower, FollowerSide, Jaw, Job, PassKind, Rest,
+    Sleeve, Stated, Stiffness, TailKind, TipKind, ToolSide, Units, WantedLand,
 };
 use midspan::picture::bench::{Scene, bench};
 use midspan::picture::end_view::{EndScene, JawState, axis_at, end_view};
@@ -52,6 +52,7 @@ fn shape(length_mm: f64, x_mm: f64, y_mm: f64, jaw_gaps_mm: Vec<f64>) -> Shape {
         reactions: Vec::new(),
         cut: None,
         jaw_gaps_mm,
+        turn_mm: vec![],
     }
 }
 
@@ -112,6 +113,32 @@ fn the_tools_point_is_on_the_axis_where_the_tool_stands() {
     let edges = paths(&picture, Role::Tool);
     let tip = edges.iter().map(|path| path.start).find(|point| point.up_mm == 0.0).expect("an edge at centre height");
     close(tip.right_mm, 150.0, 0.0, 1e-9);
+}
+
+/// The dog: how far its one path reaches up, down and to the left.
+fn dog_reach(kind: DogKind, tail_radius_mm: f64) -> (f64, f64, f64) {
+    let mut job = job();
+    let drive = &mut job.setups[0].drive;
+    drive.kind = DriveKind::CentreAndDog;
+    (drive.dog.kind, drive.dog.tail_radius_mm) = (kind, Stated::given(tail_radius_mm));
+    let picture = draw(&job, &JobResult { setups: vec![], bands: None }, None, 150.0);
+    let body = points(paths(&picture, Role::Dog).first().expect("a dog is drawn between centres"));
+    let left = body.iter().map(|point| point.right_mm).fold(f64::INFINITY, f64::min);
+    let at_the_plate = body.iter().filter(|point| point.right_mm == left).map(|point| point.up_mm);
+    let (low, high) =
+        at_the_plate.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), up| (low.min(up), high.max(up)));
+    (high, low, left)
+}
+
+#[test]
+fn a_dog_with_two_tails_reaches_into_the_plate_at_either_side() {
+    let (high, low, left) = dog_reach(DogKind::OneTail, 60.0);
+    assert!(low > 0.0, "one tail, above the axis: {low}");
+    assert!((low..=high).contains(&60.0), "the tail bears where the job says: {low} to {high}");
+    let (high_of_two, low_of_two, left_of_two) = dog_reach(DogKind::TwoTails, 60.0);
+    assert_eq!((high_of_two, low_of_two, left_of_two), (high, -high, left));
+    let (further, ..) = dog_reach(DogKind::OneTail, 70.0);
+    close(further - high, 10.0, 0.0, 1e-9);
 }
 
 #[test]

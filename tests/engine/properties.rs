@@ -3,8 +3,8 @@
 
 use midspan::job::material::OwnMaterial;
 use midspan::job::{
-    DriveKind, Follower, FollowerSide, Job, Land, MaterialChoice, Rest, RestId, SetTo, Sleeve, Stated, Stiffness,
-    TailKind, TipKind, ToolSide,
+    DriveKind, Follower, FollowerSide, Force, Job, Land, MaterialChoice, Rest, RestId, SetTo, Setup, Sleeve, Stated,
+    Stiffness, TailKind, TipKind, ToolSide,
 };
 use midspan::study::{Status, Support, compute, shape_at};
 
@@ -34,6 +34,12 @@ fn spring(k: f64) -> Stiffness {
     Stiffness::Spring(Stated::given(k))
 }
 
+/// Where a jaw pushes the work per unit of its force: off its tip, and by friction against the turn of the work.
+fn push_of(setup: &Setup, tip: TipKind, angle_rad: f64) -> (f64, f64) {
+    let mu = if setup.jaw_friction { tip.friction_ratio() } else { 0.0 };
+    (-angle_rad.cos() + mu * angle_rad.sin(), -angle_rad.sin() - mu * angle_rad.cos())
+}
+
 /// Statics: what the ends and jaws push, the tool's push and the weight add up to nothing, up and down as to and fro.
 fn forces_are_in_balance(number: u64) {
     let job = random_job(number);
@@ -50,12 +56,12 @@ fn forces_are_in_balance(number: u64) {
                 Support::DriveX | Support::TailX => (1.0, 0.0),
                 Support::DriveY | Support::TailY => (0.0, 1.0),
                 Support::Jaw { rest, jaw } => {
-                    let angle = setup.rest(*rest).unwrap().jaws[*jaw].angle_rad;
-                    (-angle.cos(), -angle.sin())
+                    let rest = setup.rest(*rest).unwrap();
+                    push_of(setup, rest.tip, rest.jaws[*jaw].angle_rad)
                 }
                 Support::FollowerJaw { jaw } => {
-                    let angle = setup.follower.as_ref().unwrap().jaws[*jaw].angle_rad;
-                    (-angle.cos(), -angle.sin())
+                    let follower = setup.follower.as_ref().unwrap();
+                    push_of(setup, follower.tip, follower.jaws[*jaw].angle_rad)
                 }
             });
         }
@@ -182,6 +188,7 @@ fn half_turn_of_a_weightless_job_turns_the_answer() {
 }
 
 /// Work between two equal centres, seen from the other end: feed, rest and follower mirrored give the mirrored answer.
+/// The push is typed and has no feed force: that would press one end's stretch together and pull the other's apart.
 #[test]
 fn job_between_equal_centres_can_be_mirrored_end_for_end() {
     let length_mm = 700.0;
@@ -205,6 +212,7 @@ fn job_between_equal_centres_can_be_mirrored_end_for_end() {
         start_mm: 0.0,
     });
     (setup.passes[0].from_z_mm, setup.passes[0].to_z_mm) = (620.0, 55.0);
+    setup.passes[0].force = Force::Typed { radial_n: 90.0, main_n: 180.0, feed_n: 0.0, follows_depth: true };
     let mut mirrored = job.clone();
     let setup = &mut mirrored.setups[0];
     setup.rests[0].z_mm = length_mm - 260.0;

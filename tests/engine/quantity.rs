@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 use crate::close::close;
 
-const KINDS: [Kind; 15] = [
+const KINDS: [Kind; 16] = [
     Kind::Length,
     Kind::Diameter,
     Kind::Error,
@@ -19,6 +19,7 @@ const KINDS: [Kind; 15] = [
     Kind::Mass,
     Kind::TemperatureRise,
     Kind::Ratio,
+    Kind::Percent,
     Kind::Pressure,
     Kind::SurfaceSpeed,
 ];
@@ -228,6 +229,56 @@ fn surface_speeds_are_in_metres_a_second_or_feet_a_minute() {
     assert_eq!(parse("300 ft/min", Kind::SurfaceSpeed, Units::Metric), Ok(1.524));
 }
 
+/// Source: a kelvin is a degree Celsius and 1.8 degrees Fahrenheit, by definition. A difference has no offset: no
+/// difference is 0 in every scale, not 32 \u{b0}F.
+#[test]
+fn a_difference_of_temperature_knows_no_offset() {
+    for units in [Units::Metric, Units::Inch] {
+        for text in ["10 K", "10 C", "10 \u{b0}C", "10 deg C", "18 F", "18 \u{b0}F", "18\u{ba}F", "18 deg F"] {
+            reads(text, Kind::TemperatureRise, units, 10.0);
+        }
+        for text in ["0 K", "0 \u{b0}C", "0 \u{b0}F", "0"] {
+            reads(text, Kind::TemperatureRise, units, 0.0);
+        }
+        reads("-9 \u{b0}F", Kind::TemperatureRise, units, -5.0);
+    }
+    reads("10", Kind::TemperatureRise, Units::Metric, 10.0);
+    reads("18", Kind::TemperatureRise, Units::Inch, 10.0);
+    assert_eq!(show(10.0, Kind::TemperatureRise, Units::Metric), "10 K");
+    assert_eq!(show(10.0, Kind::TemperatureRise, Units::Inch), "18 \u{b0}F");
+    assert_eq!(show(0.0, Kind::TemperatureRise, Units::Inch), "0 \u{b0}F");
+    assert_eq!(show_signed(-2.5, Kind::TemperatureRise, Units::Inch), "-4.5 \u{b0}F");
+    assert_eq!(show_for_entry(10.0, Kind::TemperatureRise, Units::Inch), "18");
+    refused("10 mm", Kind::TemperatureRise, Units::Metric, "has a unit that a temperature difference does not have");
+    refused("warm", Kind::TemperatureRise, Units::Inch, "is not a temperature difference; type for example 18 or 10 K");
+}
+
+#[test]
+fn a_percentage_is_a_hundredth_with_its_sign_and_without() {
+    for units in [Units::Metric, Units::Inch] {
+        reads("20", Kind::Percent, units, 0.2);
+        reads("20 %", Kind::Percent, units, 0.2);
+        reads("0,5%", Kind::Percent, units, 0.005);
+        reads("2 percent", Kind::Percent, units, 0.02);
+        assert_eq!(show(0.2, Kind::Percent, units), "20 %");
+        assert_eq!(show(0.025, Kind::Percent, units), "2.5 %");
+        assert_eq!(show_for_entry(0.4, Kind::Percent, units), "40");
+        assert_eq!(unit_name(Kind::Percent, units), "%");
+    }
+    refused("20 mm", Kind::Percent, Units::Metric, "has a unit that a percentage does not have");
+}
+
+#[test]
+fn a_count_is_a_whole_number() {
+    reads("3", Kind::Count, Units::Inch, 3.0);
+    reads("3.0", Kind::Count, Units::Inch, 3.0);
+    assert_eq!(show(5.0, Kind::Count, Units::Metric), "5");
+    assert_eq!(show_for_entry(5.0, Kind::Count, Units::Metric), "5");
+    refused("2.5", Kind::Count, Units::Metric, "\u{201c}2.5\u{201d} is not a whole number; type for example 3");
+    refused("5/2", Kind::Count, Units::Inch, "is not a whole number");
+    refused("3 %", Kind::Count, Units::Metric, "has a unit that a whole number does not have");
+}
+
 proptest! {
     #[test]
     fn what_is_typed_in_the_display_unit_comes_back_to_the_last_bit(
@@ -259,7 +310,7 @@ proptest! {
 
     #[test]
     fn no_text_makes_the_parser_panic(text in ".{0,30}", numbers in "[-+]?[0-9.,/ '\"-]{1,20}[a-z\u{b0}]{0,3}") {
-        for kind in KINDS {
+        for kind in KINDS.into_iter().chain([Kind::Count]) {
             for text in [&text, &numbers] {
                 if let Ok(value) = parse(text, kind, Units::Inch) {
                     prop_assert!(value.is_finite());
@@ -270,7 +321,7 @@ proptest! {
 
     #[test]
     fn no_value_makes_the_formatter_panic(value in any::<f64>()) {
-        for kind in KINDS {
+        for kind in KINDS.into_iter().chain([Kind::Count]) {
             for units in [Units::Metric, Units::Inch] {
                 let _ = (show_signed(value, kind, units), show_for_entry(value, kind, units));
                 prop_assert!(!show(value, kind, units).contains("NaN"));

@@ -39,6 +39,7 @@ pub fn pass_result(setup: &Setup, pass: &Pass, hump_mm: f64) -> PassResult {
                 fp_n: 120.0,
                 ff_n: 150.0,
                 residual_mm: 0.0,
+                turned: midspan::study::Turned::default(),
             }
         })
         .collect();
@@ -56,6 +57,7 @@ pub fn pass_result(setup: &Setup, pass: &Pass, hump_mm: f64) -> PassResult {
         stations,
         supports,
         forces_n,
+        turns: false,
         before: cylinder(325.0, 40.0),
         behind: None,
         after: cylinder(325.0, 38.0),
@@ -72,6 +74,8 @@ pub fn cylinder(length_mm: f64, diameter_mm: f64) -> Surface {
             end_diameter_mm: diameter_mm,
             start_dial_mm: diameter_mm,
             end_dial_mm: diameter_mm,
+            start_off_mm: [0.0; 2],
+            end_off_mm: [0.0; 2],
         }],
     }
 }

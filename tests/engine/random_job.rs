@@ -210,6 +210,7 @@ pub fn random_job(number: u64) -> Job {
     for i in 0..lot.below(3) {
         setup.rests.push(rest(&mut lot, RestId(10 + i as u32), length_mm));
     }
+    setup.jaw_friction = lot.chance(0.6);
     setup.tool = tool(&mut lot);
     if lot.chance(0.5) {
         setup.follower = Some(follower(&mut lot, setup.tool.side));
@@ -277,7 +278,7 @@ fn rest(lot: &mut Lot, id: RestId, length_mm: f64) -> Rest {
         jaws: (angles.iter())
             .map(|degrees| Jaw { angle_rad: (degrees + turned).to_radians(), gap_mm, k_n_per_mm: k })
             .collect(),
-        tip: TipKind::Bronze,
+        tip: lot.one_of(&[TipKind::Bronze, TipKind::Plastic, TipKind::Roller]),
         set_to: lot.one_of(&[SetTo::Work, SetTo::Axis]),
         offset_x_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.05, 0.05) },
         offset_y_mm: if lot.chance(0.5) { 0.0 } else { lot.between(-0.05, 0.05) },
@@ -311,7 +312,7 @@ fn follower(lot: &mut Lot, tool: ToolSide) -> Follower {
         distance_mm: lot.between(4.0, 25.0),
         side: lot.one_of(&[FollowerSide::Behind, FollowerSide::Ahead]),
         jaws,
-        tip: TipKind::Bronze,
+        tip: lot.one_of(&[TipKind::Bronze, TipKind::Plastic, TipKind::Roller]),
         tip_bored_mm: None,
         start_mm: 0.0,
     }

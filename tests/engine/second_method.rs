@@ -1,14 +1,18 @@
 //! A job put to the plain solver: springs, jaws and gaps worked out anew from the job, the work meshed as the study
 //! meshes it, one place of the tool at a time.
 
-use midspan::job::{FollowerSide, Job, Pass, PassKind, SetTo, Setup, Stiffness, TailKind, ToolSide};
+use midspan::job::{
+    CentreHole, Cut as Dial, DogKind, DriveKind, FollowerSide, Job, Pass, PassKind, SetTo, Setup, Stiffness, TailKind,
+    TipKind, ToolSide,
+};
 use midspan::study::force::ForceModel;
 use midspan::study::layout::Place;
 use midspan::study::outline::{Outline, Side};
 use midspan::study::prepared::{Prepared, Scene, Sizes};
 use midspan::study::{JobResult, PassResult, SetupResult};
 
-use crate::dense::{self, Beam, Cut, CutAnswer, Dof, Element, Forces, Material, Plane, Spring};
+use crate::dense::wide::Wide;
+use crate::dense::{self, Beam, Cut, CutAnswer, Dof, Element, Forces, Load, Material, Plane, Spring};
 
 const RIGID_N_PER_MM: f64 = 1e12;
 const RIGID_NMM_PER_RAD: f64 = 1e15;
@@ -32,8 +36,8 @@ fn material(job: &Job) -> Material {
 }
 
 /// The bare work with its end springs.
-pub fn beam(job: &Job, setup: &Setup, prepared: &Prepared, work: Work) -> Beam {
-    let thrust_n = if setup.tail.kind == TailKind::Free { 0.0 } else { setup.tail.thrust_n };
+/// `along_n` is the force along the work at the headstock side and at the tailstock side of the tool.
+pub fn beam(job: &Job, setup: &Setup, prepared: &Prepared, work: Work, along_n: [f64; 2]) -> Beam {
     let nodes_mm = &prepared.layout.nodes_mm;
     let element = |i: usize| {
         let finished = match work {
@@ -48,7 +52,10 @@ pub fn beam(job: &Job, setup: &Setup, prepared: &Prepared, work: Work) -> Beam {
             outside_right_mm: outside(right),
             bore_left_mm: left.bore_mm,
             bore_right_mm: right.bore_mm,
-            thrust_n,
+            thrust_n: match work {
+                Work::Cut { node, .. } if i >= node => along_n[1],
+                _ => along_n[0],
+            },
         }
     };
     Beam {
@@ -93,6 +100,31 @@ fn springs(job: &Job, setup: &Setup, last: usize) -> Vec<Spring> {
     springs
 }
 
+/// Thrust of the centre with the work warm: its growth against the give of tailstock, spring and work, which is summed
+/// over a thousand slices.
+fn thrust_n(job: &Job, setup: &Setup, outline: &Outline, (start_mm, end_mm): (f64, f64)) -> f64 {
+    if setup.tail.kind == TailKind::Free {
+        return 0.0;
+    }
+    let material = job.material();
+    let slice_mm = (end_mm - start_mm) / 1000.0;
+    let slices = (0..1000).map(|i| {
+        let z_mm = start_mm + (f64::from(i) + 0.5) * slice_mm;
+        let outside_mm = outline.at(z_mm, Side::Tailstock).unwrap().diameter_mm;
+        let bore_mm = job.shaft.bore_diameter_mm(setup.s_of_z_mm(&job.shaft, z_mm));
+        slice_mm / (material.e_mpa.value * std::f64::consts::PI / 4.0 * (outside_mm.powi(2) - bore_mm.powi(2)))
+    });
+    let mut give = slices.sum::<f64>();
+    if let Stiffness::Spring(stated) = job.lathe.tailstock_axial_k_n_per_mm {
+        give += 1.0 / (stated.value * setup.tail.kind.stiffness_ratio());
+    }
+    if setup.tail.kind == TailKind::SpringCentre {
+        give += 1.0 / job.lathe.spring_centre_k_n_per_mm.value;
+    }
+    let grown_mm = material.growth_per_k.value * setup.warmer_by_k * (end_mm - start_mm);
+    (setup.tail.thrust_n + grown_mm / give).max(0.0)
+}
+
 /// What a support does to the work.
 #[derive(Clone, Copy)]
 pub struct SupportForce {
@@ -115,6 +147,8 @@ pub struct Second<'a> {
     pub scene: Scene<'a>,
     /// Where the bare work lies at each rest.
     lie_mm: Vec<[f64; 2]>,
+    /// Of the tailstock centre, what warmth adds included.
+    thrust_n: f64,
 }
 
 /// One pass of it.
@@ -123,6 +157,8 @@ pub struct SecondPass<'a> {
     pub pass: &'a Pass,
     pub prepared: Prepared,
     pub last_depth_mm: f64,
+    /// Force along the work at the headstock side and at the tailstock side of the tool.
+    along_n: [f64; 2],
     /// Place and radius the tool has left so far, in cutting order: what a follower behind it rides on.
     pub left: Vec<(f64, f64)>,
 }
@@ -137,7 +173,8 @@ impl<'a> Second<'a> {
         let scene =
             Scene::new(job, setup, &outline, midspan::study::Fineness::USUAL).expect("the work has a length to bend");
         let bare = scene.prepare(&outline, None, None);
-        let shape = beam(job, setup, &bare, Work::Old).shape();
+        let thrust_n = thrust_n(job, setup, &outline, (bare.layout.nodes_mm[0], *bare.layout.nodes_mm.last().unwrap()));
+        let shape = beam(job, setup, &bare, Work::Old, [thrust_n; 2]).shape();
         let lie = |z_mm: f64| {
             let node = node_at(&bare, z_mm);
             match &shape {
@@ -149,7 +186,7 @@ impl<'a> Second<'a> {
             }
         };
         let lie_mm = setup.rests.iter().map(|rest| lie(rest.z_mm)).collect();
-        Self { job, setup, scene, lie_mm }
+        Self { job, setup, scene, lie_mm, thrust_n }
     }
 
     /// The pass with this index, all its stations or the one at `only_tool_mm`.
@@ -166,7 +203,39 @@ impl<'a> Second<'a> {
             let middle = &stations[stations.len() / 2];
             0.5 * (middle.old_diameter_mm - middle.wanted_diameter_mm).max(0.0)
         });
-        SecondPass { second: self, pass, prepared, last_depth_mm, left: Vec::new() }
+        let along_n = self.along_n(pass, &outline);
+        SecondPass { second: self, pass, prepared, last_depth_mm, along_n, left: Vec::new() }
+    }
+
+    /// What the feed force does along the work: it presses or pulls the headstock side, and all that a headstock centre
+    /// cannot hold comes on the tailstock.
+    fn along_n(&self, pass: &Pass, outline: &Outline) -> [f64; 2] {
+        let (setup, material) = (self.setup, self.job.material());
+        let (start_mm, end_mm) = self.scene.bending_mm;
+        let (from_mm, to_mm) = (pass.from_z_mm.clamp(start_mm, end_mm), pass.to_z_mm.clamp(start_mm, end_mm));
+        let model = ForceModel::new(&material, &setup.tool, pass, 0.0);
+        let feeds_n = (0..16).map(|i| {
+            let z_mm = from_mm.min(to_mm) + (to_mm - from_mm).abs() * (f64::from(i) + 0.5) / 16.0;
+            let old_mm = outline.at(z_mm, Side::Tailstock).unwrap().dial_mm;
+            let dial_mm = match (pass.kind, pass.cut) {
+                (PassKind::Spring, _) => old_mm,
+                (_, Dial::Depth { on_diameter_mm }) => old_mm - on_diameter_mm,
+                (_, Dial::ToDiameter { diameter_mm }) => diameter_mm.min(old_mm),
+                (_, Dial::ToDrawing { leave_on_diameter_mm }) => {
+                    let wanted = self.scene.wanted.at(z_mm, Side::Tailstock);
+                    wanted.map_or(old_mm, |wanted| (wanted.diameter_mm + leave_on_diameter_mm).min(old_mm))
+                }
+            };
+            let depth_mm = 0.5 * (old_mm - dial_mm);
+            model.law(old_mm, depth_mm).forces(depth_mm).0.feed_n
+        });
+        let feed_n = feeds_n.sum::<f64>() / 16.0;
+        let centre = setup.drive.kind == DriveKind::CentreAndDog && !setup.drive.hold_back;
+        match pass.to_z_mm < pass.from_z_mm {
+            true => [self.thrust_n + feed_n, self.thrust_n],
+            false if centre && feed_n > self.thrust_n => [0.0, feed_n],
+            false => [self.thrust_n - feed_n, self.thrust_n],
+        }
     }
 }
 
@@ -225,6 +294,7 @@ impl SecondPass<'_> {
             Stiffness::Rigid => RIGID_N_PER_MM,
             Stiffness::Spring(stated) => stated.value,
         };
+        let friction_ratio = |tip: TipKind| if setup.jaw_friction { tip.friction_ratio() } else { 0.0 };
         let mut jaws = Vec::new();
         for (rest, lie_mm) in setup.rests.iter().zip(&self.second.lie_mm) {
             let node = node_at(&self.prepared, rest.z_mm);
@@ -235,7 +305,8 @@ impl SecondPass<'_> {
             for jaw in &rest.jaws {
                 let (nx, ny) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
                 let gap_mm = jaw.gap_mm + nx * centre_mm[0] + ny * centre_mm[1];
-                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm: k_of(jaw.k_n_per_mm) });
+                let (k_n_per_mm, friction_ratio) = (k_of(jaw.k_n_per_mm), friction_ratio(rest.tip));
+                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm, friction_ratio });
             }
         }
         let rides = setup.follower.as_ref().and_then(|follower| {
@@ -248,7 +319,8 @@ impl SecondPass<'_> {
             for jaw in &follower.jaws {
                 let (nx, ny) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
                 let gap_mm = jaw.gap_mm + lower_mm;
-                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm: k_of(jaw.k_n_per_mm) });
+                let (k_n_per_mm, friction_ratio) = (k_of(jaw.k_n_per_mm), friction_ratio(follower.tip));
+                jaws.push(dense::Jaw { node, nx, ny, gap_mm, k_n_per_mm, friction_ratio });
             }
         }
         (jaws, rides.is_some())
@@ -263,11 +335,102 @@ impl SecondPass<'_> {
     /// The bare work with the tool at a place: finished behind it, as it was ahead.
     pub fn beam_at(&self, place: &Place) -> Beam {
         let work = Work::Cut { node: place.node, to_headstock: self.to_headstock() };
-        beam(self.second.job, self.second.setup, &self.prepared, work)
+        beam(self.second.job, self.second.setup, &self.prepared, work, self.along_n)
     }
 
     /// The plain solver's answer at a place.
     pub fn solve(&self, place: &Place, set_on_mm: Option<f64>) -> Option<Solved> {
+        self.solve_with(place, set_on_mm, self.beam_at(place), |_| 0.0)
+    }
+
+    /// The same with the work turned by an angle from its mark, and everything that turns with it; surfaces lie about the
+    /// middle of the bar. `torque_nmm` is what the dog has to turn.
+    pub fn solve_turned(
+        &self,
+        place: &Place,
+        set_on_mm: Option<f64>,
+        angle_rad: f64,
+        torque_nmm: f64,
+    ) -> Option<Solved> {
+        let (job, setup) = (self.second.job, self.second.setup);
+        let flip = if setup.end_for_end { -1.0 } else { 1.0 };
+        let turned = |length_mm: f64, at_rad: f64, flip: f64| -> [f64; 2] {
+            let (x, y) = (flip * length_mm * at_rad.cos(), length_mm * at_rad.sin());
+            [x * angle_rad.cos() - y * angle_rad.sin(), x * angle_rad.sin() + y * angle_rad.cos()]
+        };
+        let hole = |hole: Option<CentreHole>| {
+            hole.map_or([0.0; 2], |hole| turned(0.5 * hole.off_tir_mm, hole.off_at_rad, flip))
+        };
+        let (head, tail) = match setup.end_for_end {
+            false => (hole(job.shaft.centre_hole_a), hole(job.shaft.centre_hole_b)),
+            true => (hole(job.shaft.centre_hole_b), hole(job.shaft.centre_hole_a)),
+        };
+        let centres = setup.drive.kind == DriveKind::CentreAndDog;
+        let grip = turned(0.5 * setup.drive.runout_tir_mm, setup.drive.runout_at_rad, 1.0);
+        let own_run_out = turned(0.5 * setup.tail.runout_tir_mm, 0.0, 1.0);
+        let mut beam = self.beam_at(place);
+        let last = beam.n_nodes() - 1;
+        for spring in beam.springs.iter_mut().filter(|spring| spring.dof == Dof::Shift) {
+            let plane = usize::from(spring.plane == Plane::Y);
+            spring.anchor += match spring.node {
+                0 => grip[plane] - if centres { head[plane] } else { 0.0 },
+                _ => match setup.tail.kind {
+                    TailKind::Free => 0.0,
+                    TailKind::BullNose => own_run_out[plane],
+                    TailKind::DeadCentre | TailKind::HalfCentre => -tail[plane],
+                    TailKind::LiveCentre | TailKind::SpringCentre => own_run_out[plane] - tail[plane],
+                },
+            };
+        }
+        // The bar at ease, laid so that it leaves the drive end straight on; loads that would hold it so.
+        let length_mm = job.shaft.length_mm();
+        let nodes_mm = &self.prepared.layout.nodes_mm;
+        let bend = |z_mm: f64| {
+            let (here, start) = (z_mm - setup.work_start_z_mm, nodes_mm[0] - setup.work_start_z_mm);
+            let share = |s: f64| 4.0 * s * (length_mm - s) / length_mm.powi(2);
+            let slope = |s: f64| 4.0 * (length_mm - 2.0 * s) / length_mm.powi(2);
+            (share(here) - share(start) - slope(start) * (here - start), slope(here) - slope(start))
+        };
+        let bow = turned(0.5 * job.shaft.bow_tir_mm, job.shaft.bow_at_rad, flip);
+        for index in 0..last {
+            let stiffness = beam.elements[index].stiffness(&beam.material);
+            let (near, far) = (bend(nodes_mm[index]), bend(nodes_mm[index + 1]));
+            let lies = [near.0, near.1, far.0, far.1];
+            let ends = [(index, Dof::Shift), (index, Dof::Turn), (index + 1, Dof::Shift), (index + 1, Dof::Turn)];
+            for (row, (node, dof)) in ends.into_iter().enumerate() {
+                let holds =
+                    (0..4).fold(Wide::ZERO, |sum, column| sum + stiffness[row][column] * Wide::from(lies[column]));
+                for (plane, bow) in [Plane::X, Plane::Y].into_iter().zip(bow) {
+                    beam.loads.push(Load { node, plane, dof, value: (holds * Wide::from(bow)).to_f64() });
+                }
+            }
+        }
+        if centres && setup.drive.dog.kind == DogKind::OneTail {
+            let dog = &setup.drive.dog;
+            let push_n = turned(torque_nmm / dog.tail_radius_mm.value, std::f64::consts::FRAC_PI_2, 1.0);
+            for (plane, push_n) in [Plane::X, Plane::Y].into_iter().zip(push_n) {
+                beam.loads.push(Load { node: 0, plane, dof: Dof::Shift, value: push_n });
+                let moment_nmm = -push_n * dog.tail_reach_mm.value;
+                beam.loads.push(Load { node: 0, plane, dof: Dof::Turn, value: moment_nmm });
+            }
+        }
+        let lobes: Vec<f64> = (setup.rests.iter())
+            .flat_map(|rest| {
+                rest.jaws.iter().map(|jaw| {
+                    0.5 * rest.spot.height_mm * (f64::from(rest.spot.n_lobes) * (jaw.angle_rad - angle_rad)).cos()
+                })
+            })
+            .collect();
+        self.solve_with(place, set_on_mm, beam, |jaw| lobes.get(jaw).copied().unwrap_or(0.0))
+    }
+
+    fn solve_with(
+        &self,
+        place: &Place,
+        set_on_mm: Option<f64>,
+        beam: Beam,
+        lobe_mm: impl Fn(usize) -> f64,
+    ) -> Option<Solved> {
         let (job, setup) = (self.second.job, self.second.setup);
         let sizes = self.sizes_at(place);
         let nominal_mm = 0.5 * (sizes.old_dial_mm - sizes.dial_mm);
@@ -278,8 +441,10 @@ impl SecondPass<'_> {
             let (forces, _) = law.forces(depth_mm);
             Forces { fc_n: forces.main_n, fp_n: forces.radial_n, ff_n: forces.feed_n }
         };
-        let beam = self.beam_at(place);
-        let (jaws, rides) = self.jaws(place, set_on_mm);
+        let (mut jaws, rides) = self.jaws(place, set_on_mm);
+        for (index, jaw) in jaws.iter_mut().enumerate() {
+            jaw.gap_mm -= lobe_mm(index);
+        }
         let cut = Cut {
             node: place.node,
             rear: setup.tool.side == ToolSide::Rear,

@@ -5,7 +5,7 @@ use egui::{Id, Response};
 use super::snap::snapped;
 use super::stage::Stage;
 use crate::app::{Action, Exaggeration};
-use crate::job::{Edit, Rest, RestId, Sleeve};
+use crate::job::{Edit, Rest, RestId, Sleeve, Spot};
 
 /// Factors offered for the spring.
 const TIMES: [f64; 5] = [1.0, 20.0, 100.0, 500.0, 2000.0];
@@ -49,10 +49,18 @@ pub fn bed_menu(canvas: &Response, stage: &mut Stage) {
     });
 }
 
-/// A rest like the set-up's first, or the usual one with three jaws.
+/// A rest like the set-up's first but for what belongs to that place, or the usual one with three jaws.
 fn new_rest(stage: &Stage, z_mm: f64) -> Rest {
     if let Some(first) = stage.setup.rests.first() {
-        return Rest { z_mm, offset_x_mm: 0.0, offset_y_mm: 0.0, sleeve: Sleeve::None, ..first.clone() };
+        return Rest {
+            z_mm,
+            offset_x_mm: 0.0,
+            offset_y_mm: 0.0,
+            sleeve: Sleeve::None,
+            spot: Spot::round(),
+            tip_bored_mm: None,
+            ..first.clone()
+        };
     }
     Rest::three_jaw(RestId(0), z_mm)
 }

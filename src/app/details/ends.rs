@@ -3,7 +3,7 @@
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
-use crate::job::{DriveEnd, DriveKind, Edit, Hold, Job, Setup, TailEnd, TailKind};
+use crate::job::{Dog, DogKind, DriveEnd, DriveKind, Edit, Hold, Job, Setup, TailEnd, TailKind};
 
 const DRIVES: &[(DriveKind, &str)] = &[
     (DriveKind::ThreeJaw, "three-jaw chuck"),
@@ -31,6 +31,7 @@ pub fn drive_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
     let centre = new.kind == DriveKind::CentreAndDog;
     if centre {
         fields.check("A hold-back keeps the work on the centre", &mut new.hold_back);
+        dog_rows(fields, &mut new.dog);
     } else {
         fields.number("Grip length", &mut new.grip_mm, Kind::Length);
         let options = [
@@ -39,6 +40,10 @@ pub fn drive_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
             (Hold::Hinge, "hinge, wire in it"),
         ];
         fields.choice("Holds as", &mut new.hold, &options);
+        if matches!(new.kind, DriveKind::ThreeJaw | DriveKind::FourJaw) {
+            fields.stated("Force of one jaw", &mut new.grip_force_n, Kind::Force);
+            fields.hint("What each jaw of the chuck presses on the work with.");
+        }
     }
     let usual = of_kind(new.kind, &new, new.grip_mm);
     fields.heading("How much it gives");
@@ -57,8 +62,16 @@ pub fn drive_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
         );
     }
     fields.heading("How true it runs");
-    fields.number("Run-out at the jaw face", &mut new.runout_tir_mm, Kind::Error);
+    fields.number(
+        if centre { "Run-out of the centre" } else { "Run-out at the jaw face" },
+        &mut new.runout_tir_mm,
+        Kind::Error,
+    );
     fields.hint("Total indicator reading. It turns with the work: run-out, not a wrong size.");
+    if fields.side("Stands out towards", new.runout_tir_mm, &mut new.runout_at_rad) {
+        fields
+            .hint("Towards which side of the work: degrees from a mark on it, anticlockwise seen from the tailstock.");
+    }
     if fields.changed {
         new.assume_stiffness();
         let grip_before_mm = setup.drive.grip_mm;
@@ -69,6 +82,24 @@ pub fn drive_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
             edits.push(Edit::SetWorkStart { setup: setup.id, z_mm: -grip_mm });
         }
         out.edits.push(Edit::Together(edits));
+    }
+}
+
+/// How the dog takes the turn from the drive plate. Two tails turn the work without a push, wherever they bear.
+fn dog_rows(fields: &mut Fields<'_>, dog: &mut Dog) {
+    fields.heading("Dog");
+    fields.choice(
+        "Driven by",
+        &mut dog.kind,
+        &[(DogKind::OneTail, "one tail in a slot"), (DogKind::TwoTails, "two tails")],
+    );
+    match dog.kind {
+        DogKind::OneTail => {
+            fields.stated("Tail, from the axis", &mut dog.tail_radius_mm, Kind::Length);
+            fields.stated("Tail, back from the centre's point", &mut dog.tail_reach_mm, Kind::Length);
+            fields.hint("To where the tail bears on the plate. One tail also pushes the work aside, once a turn.");
+        }
+        DogKind::TwoTails => fields.hint("Two tails, or a plate that floats, turn the work and do not push it aside."),
     }
 }
 
@@ -83,8 +114,19 @@ fn of_kind(kind: DriveKind, before: &DriveEnd, usual_grip_mm: f64) -> DriveEnd {
         DriveEnd { hold: before.hold, ..DriveEnd::gripped(kind, before.grip_mm) }
     };
     new.runout_tir_mm = before.runout_tir_mm;
+    new.runout_at_rad = before.runout_at_rad;
+    new.grip_force_n = before.grip_force_n;
+    new.dog = before.dog;
     new.assume_stiffness();
     new
+}
+
+/// The centre turns with the work, so that its own run-out does.
+fn turns(kind: TailKind) -> bool {
+    match kind {
+        TailKind::LiveCentre | TailKind::SpringCentre | TailKind::BullNose => true,
+        TailKind::Free | TailKind::DeadCentre | TailKind::HalfCentre => false,
+    }
 }
 
 /// Every field of the tailstock end.
@@ -106,6 +148,11 @@ pub fn tail_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
         fields.heading("Centre off the spindle axis");
         fields.direction("Across", &mut new.offset_x_mm, "toward you", "away");
         fields.direction("Height", &mut new.offset_y_mm, "down", "up");
+        if turns(new.kind) {
+            fields.heading("How true it runs");
+            fields.number("Run-out of the centre", &mut new.runout_tir_mm, Kind::Error);
+            fields.hint("Total indicator reading on the centre itself. It turns with the work.");
+        }
         fields.hint("How much the tailstock gives is the lathe's: see Lathe.");
     }
     if fields.changed {

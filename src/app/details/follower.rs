@@ -1,14 +1,14 @@
 //! Details of the follower rest.
 
-use super::jaws::{TIPS, gap_rows, stiffness_fold};
-use crate::app::Commands;
+use super::jaws::{gap_rows, stiffness_fold, tip_rows};
 use crate::app::fields::Fields;
+use crate::app::{Commands, Results};
 use crate::job::quantity::Kind;
 use crate::job::usual::FOLLOWER_JAW_K_N_PER_MM;
-use crate::job::{Edit, Follower, FollowerSide, Setup};
+use crate::job::{Edit, Follower, FollowerSide, Job, Setup};
 
 /// Every field of the follower rest, or a button to mount one.
-pub fn follower_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
+pub fn follower_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, results: &Results, out: &mut Commands) {
     let Some(follower) = &setup.follower else {
         fields.hint("No follower rest is mounted.");
         if fields.ui.button("Mount the follower rest").clicked() {
@@ -23,16 +23,17 @@ pub fn follower_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
         &mut new.side,
         &[(FollowerSide::Behind, "behind, fresh cut"), (FollowerSide::Ahead, "ahead, old surface")],
     );
-    fields.choice("Tips", &mut new.tip, TIPS);
+    fields.number("Brought on after", &mut new.start_mm, Kind::Length);
+    fields.hint("The tool turns so much before the jaws are set on the work; 0: as soon as they can reach it.");
+    let runs_on_mm = runs_on_diameter_mm(job, setup, &new, results);
+    tip_rows(fields, &mut new.tip, &mut new.tip_bored_mm, &job.lathe, runs_on_mm);
     fields.heading("Gap between jaw and work");
     gap_rows(fields, &mut new.jaws);
-    fields.part("jaws", |fields| {
-        fields.fold("Where its jaws stand", |fields| {
-            for (index, jaw) in new.jaws.iter_mut().enumerate() {
-                fields.number(&format!("Jaw {} angle", index + 1), &mut jaw.angle_rad, Kind::Angle);
-            }
-            fields.hint("Seen from the tailstock: 0 points away from you, 90 up.");
-        });
+    fields.fold("jaws", "Where its jaws stand", |fields| {
+        for (index, jaw) in new.jaws.iter_mut().enumerate() {
+            fields.number(&format!("Jaw {} angle", index + 1), &mut jaw.angle_rad, Kind::Angle);
+        }
+        fields.hint("Seen from the tailstock: 0 points away from you, 90 up.");
     });
     stiffness_fold(fields, &mut new.jaws, FOLLOWER_JAW_K_N_PER_MM);
     if fields.changed {
@@ -42,4 +43,14 @@ pub fn follower_ui(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
     if fields.ui.button("Take the follower rest off").clicked() {
         out.edits.push(Edit::SetFollower { setup: setup.id, follower: None });
     }
+}
+
+/// Diameter the jaws run on half-way along the first pass that cuts: the fresh one behind the tool, the old one ahead.
+fn runs_on_diameter_mm(job: &Job, setup: &Setup, follower: &Follower, results: &Results) -> f64 {
+    let mut passes = setup.passes.iter().filter_map(|pass| results.result.pass(pass.id));
+    let middle = passes.find_map(|pass| pass.stations.get(pass.stations.len() / 2));
+    middle.map_or(job.shaft.max_diameter_mm(), |station| match follower.side {
+        FollowerSide::Behind => station.wanted_diameter_mm,
+        FollowerSide::Ahead => station.old_diameter_mm,
+    })
 }

@@ -43,6 +43,14 @@ pub fn lathe_ui(fields: &mut Fields<'_>, job: &Job, out: &mut Commands) {
     );
     fields.stated("Left with the quill out", &mut new.quill_out_stiffness_ratio, Kind::Ratio);
     fields.stiffness(
+        "Tailstock along the bed",
+        &mut new.tailstock_axial_k_n_per_mm,
+        Kind::Stiffness,
+        usual.tailstock_axial_k_n_per_mm.value_or(50_000.0),
+    );
+    fields.stated("Spring-loaded centre along the bed", &mut new.spring_centre_k_n_per_mm, Kind::Stiffness);
+    fields.hint("Along the bed: what the work pushes back when it warms and grows between the ends.");
+    fields.stiffness(
         "Carriage and tool post",
         &mut new.carriage_k_n_per_mm,
         Kind::Stiffness,
@@ -76,6 +84,8 @@ fn rest_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {
     fields.heading("Rests");
     fields.stated("Base of the steady", &mut lathe.rest_base_mm, Kind::Length);
     fields.stated("Width of its jaws", &mut lathe.rest_jaw_width_mm, Kind::Length);
+    fields.stated("Tips, length around the work", &mut lathe.pad_length_mm, Kind::Length);
+    fields.stated("Rollers, diameter", &mut lathe.roller_diameter_mm, Kind::Diameter);
     fields.stated("Steady, smallest work", &mut lathe.rest_min_diameter_mm, Kind::Diameter);
     fields.stated("Steady, largest work", &mut lathe.rest_max_diameter_mm, Kind::Diameter);
     fields.stated("Follower, smallest work", &mut lathe.follower_min_diameter_mm, Kind::Diameter);

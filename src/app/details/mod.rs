@@ -11,6 +11,7 @@ mod pass;
 mod rest;
 mod setup;
 mod shaft;
+mod sureness;
 mod tool;
 
 use egui::{RichText, Ui};
@@ -33,13 +34,14 @@ pub fn details_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, ou
                 shaft::shaft_ui(&mut fields, job, view, out);
             }
             Selected::Lathe => lathe::lathe_ui(&mut fields, job, out),
+            Selected::Sureness => sureness::sureness_ui(&mut fields, job, out),
             Selected::Drive => ends::drive_ui(&mut fields, job, setup, out),
             Selected::Tail => ends::tail_ui(&mut fields, setup, out),
             Selected::Tool => tool::tool_ui(&mut fields, setup, view, out),
-            Selected::Follower => follower::follower_ui(&mut fields, setup, out),
+            Selected::Follower => follower::follower_ui(&mut fields, job, setup, results, out),
             Selected::Rest(rest) => {
                 if let Some(rest) = setup.rest(rest) {
-                    rest::rest_ui(&mut fields, job, setup, rest, out);
+                    rest::rest_ui(&mut fields, job, setup, rest, results, out);
                 }
             }
             Selected::Pass(pass) => {
@@ -59,6 +61,7 @@ fn title(job: &Job, view: &View) -> String {
         Selected::StockLand(land) => format!("Shaft, stock land {}", land + 1),
         Selected::WantedLand(land) => format!("Shaft, wanted land {}", land + 1),
         Selected::Lathe => "Lathe".to_owned(),
+        Selected::Sureness => "How sure".to_owned(),
         Selected::Drive => "Headstock end".to_owned(),
         Selected::Tail => "Tailstock end".to_owned(),
         Selected::Tool => "Tool".to_owned(),

@@ -28,20 +28,22 @@ enum CutWay {
 pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Results, out: &mut Commands) {
     let mut new = pass.clone();
     fields.choice("Kind", &mut new.kind, KINDS);
-    fields.number("Begins, from the jaw face", &mut new.from_z_mm, Kind::Length);
-    fields.number("Ends, from the jaw face", &mut new.to_z_mm, Kind::Length);
-    fields.ui.horizontal(|ui| {
-        ui.label(if new.feeds_to_headstock() { "Feeds toward the headstock." } else { "Feeds toward the tailstock." });
-        if ui.button("Reverse").clicked() {
-            std::mem::swap(&mut new.from_z_mm, &mut new.to_z_mm);
-            fields.changed = true;
-        }
-    });
-    if new.kind != PassKind::Spring {
+    let plunges = matches!(new.kind, PassKind::Groove | PassKind::Part);
+    if plunges {
+        plunge_rows(fields, &mut new);
+    } else {
+        travel_rows(fields, &mut new);
+    }
+    if new.kind == PassKind::Part {
+        fields.hint("The tool goes through to the middle of the work, or to its bore.");
+    } else if new.kind != PassKind::Spring {
         cut_rows(fields, &mut new, results);
     }
     fields.heading("Speed and feed");
     fields.number("Feed per turn", &mut new.feed_mm_per_rev, Kind::Feed);
+    if new.kind == PassKind::Thread {
+        fields.hint("The feed per turn is the pitch.");
+    }
     fields.number("Speed", &mut new.speed_rpm, Kind::SpindleSpeed);
     force_rows(fields, &mut new, results);
     if fields.changed {
@@ -53,6 +55,29 @@ pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Re
     }
 }
 
+/// The stretch a tool travels, and which way.
+fn travel_rows(fields: &mut Fields<'_>, pass: &mut Pass) {
+    fields.number("Begins, from the jaw face", &mut pass.from_z_mm, Kind::Length);
+    fields.number("Ends, from the jaw face", &mut pass.to_z_mm, Kind::Length);
+    let words = if pass.feeds_to_headstock() { "Feeds toward the headstock." } else { "Feeds toward the tailstock." };
+    fields.ui.horizontal_wrapped(|ui| {
+        ui.label(words);
+        if ui.button("Reverse").clicked() {
+            std::mem::swap(&mut pass.from_z_mm, &mut pass.to_z_mm);
+            fields.changed = true;
+        }
+    });
+}
+
+/// The stretch a tool as wide as itself goes into: it has two sides, and no way to travel.
+fn plunge_rows(fields: &mut Fields<'_>, pass: &mut Pass) {
+    fields.number("One side, from the jaw face", &mut pass.from_z_mm, Kind::Length);
+    fields.number("Other side, from the jaw face", &mut pass.to_z_mm, Kind::Length);
+    let (low_mm, high_mm) = pass.span_mm();
+    let width = quantity::show(high_mm - low_mm, Kind::Diameter, fields.units);
+    fields.hint(&format!("The tool goes straight in and is as wide as this stretch: {width}."));
+}
+
 fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
     fields.heading("Cut");
     let before = match pass.cut {
@@ -61,15 +86,16 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         Cut::ToDrawing { .. } => CutWay::ToDrawing,
     };
     let mut way = before;
-    fields.choice(
-        "Dial set",
-        &mut way,
-        &[
-            (CutWay::Depth, "so much off"),
-            (CutWay::ToDiameter, "to one diameter"),
-            (CutWay::ToDrawing, "along the drawing"),
-        ],
-    );
+    let groove = pass.kind == PassKind::Groove;
+    let mut ways = vec![
+        (CutWay::Depth, if groove { "so deep" } else { "so much off" }),
+        (CutWay::ToDiameter, if groove { "to the floor's diameter" } else { "to one diameter" }),
+    ];
+    // The drawing shows the outside of a thread or a groove, not its floor.
+    if !matches!(pass.kind, PassKind::Groove | PassKind::Thread) || before == CutWay::ToDrawing {
+        ways.push((CutWay::ToDrawing, "along the drawing"));
+    }
+    fields.choice("Dial set", &mut way, &ways);
     if way != before {
         let middle = results.result.pass(pass.id).and_then(|pass| pass.stations.get(pass.stations.len() / 2));
         pass.cut = match way {
@@ -83,9 +109,14 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
             CutWay::ToDrawing => Cut::ToDrawing { leave_on_diameter_mm: 0.0 },
         };
     }
+    let (depth, floor) = match pass.kind {
+        PassKind::Groove => ("Depth, on diameter", "Diameter of the floor"),
+        PassKind::Thread => ("Depth, on diameter", "To core diameter"),
+        _ => ("Off the diameter", "To diameter"),
+    };
     match &mut pass.cut {
-        Cut::Depth { on_diameter_mm } => fields.number("Off the diameter", on_diameter_mm, Kind::Diameter),
-        Cut::ToDiameter { diameter_mm } => fields.number("To diameter", diameter_mm, Kind::Diameter),
+        Cut::Depth { on_diameter_mm } => fields.number(depth, on_diameter_mm, Kind::Diameter),
+        Cut::ToDiameter { diameter_mm } => fields.number(floor, diameter_mm, Kind::Diameter),
         Cut::ToDrawing { leave_on_diameter_mm } => {
             fields.number("Leaving, on diameter", leave_on_diameter_mm, Kind::Diameter)
         }
@@ -93,6 +124,7 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
 }
 
 fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
+    let plunges = matches!(pass.kind, PassKind::Groove | PassKind::Part);
     fields.heading("Force of the cut");
     let mut typed = matches!(pass.force, Force::Typed { .. });
     if fields.choice("Force", &mut typed, &[(false, "from the chip"), (true, "typed")]) {
@@ -101,7 +133,7 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
             Force::Typed {
                 radial_n: present.map_or(100.0, |cut| cut.fp_n.round()),
                 main_n: present.map_or(250.0, |cut| cut.fc_n.round()),
-                feed_n: present.map_or(100.0, |cut| cut.ff_n.round()),
+                feed_n: if plunges { 0.0 } else { present.map_or(100.0, |cut| cut.ff_n.round()) },
                 follows_depth: true,
             }
         } else {
@@ -120,7 +152,10 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         Force::Typed { radial_n, main_n, feed_n, follows_depth } => {
             fields.number("Pushes the work away", radial_n, Kind::Force);
             fields.number("Pushes the work up", main_n, Kind::Force);
-            fields.number("Along the work", feed_n, Kind::Force);
+            // A tool that goes straight in pushes nothing along the work.
+            if !plunges || *feed_n != 0.0 {
+                fields.number("Along the work", feed_n, Kind::Force);
+            }
             fields.check("Falls as the real depth falls", follows_depth);
         }
     }

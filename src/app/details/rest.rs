@@ -1,18 +1,20 @@
 //! Details of a steady rest.
 
-use super::jaws::{TIPS, gap_rows, stiffness_fold};
-use crate::app::Commands;
+use super::jaws::{gap_rows, stiffness_fold, tip_rows};
 use crate::app::fields::Fields;
-use crate::job::quantity::Kind;
+use crate::app::{Commands, Results};
+use crate::job::quantity::{self, Kind};
 use crate::job::usual::REST_JAW_K_N_PER_MM;
-use crate::job::{Edit, Jaw, Job, Rest, SetTo, Setup, Sleeve};
+use crate::job::{Edit, Jaw, Job, Rest, SetTo, Setup, Sleeve, Spot, Units};
+use crate::study::outline::{Outline, Side};
 
 /// Every field of a steady rest.
-pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, out: &mut Commands) {
+pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, results: &Results, out: &mut Commands) {
     let mut new = rest.clone();
     fields.number("Place from the jaw face", &mut new.z_mm, Kind::Length);
     fields.choice("Jaws set to", &mut new.set_to, &[(SetTo::Work, "work as it lies"), (SetTo::Axis, "spindle axis")]);
-    fields.choice("Tips", &mut new.tip, TIPS);
+    let runs_on_mm = runs_on_diameter_mm(job, setup, &new, results);
+    tip_rows(fields, &mut new.tip, &mut new.tip_bored_mm, &job.lathe, runs_on_mm);
 
     fields.heading("Gap between jaw and work");
     gap_rows(fields, &mut new.jaws);
@@ -22,7 +24,8 @@ pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, o
     fields.direction("Height", &mut new.offset_y_mm, "down", "up");
 
     sleeve_rows(fields, job, setup, &mut new);
-    fields.part("jaws", |fields| fields.fold("Where its jaws stand", |fields| jaw_places(fields, &mut new.jaws)));
+    spot_fold(fields, &mut new);
+    fields.fold("jaws", "Where its jaws stand", |fields| jaw_places(fields, &mut new.jaws));
     stiffness_fold(fields, &mut new.jaws, REST_JAW_K_N_PER_MM);
     if fields.changed {
         out.edits.push(Edit::SetRest { setup: setup.id, rest: new });
@@ -31,6 +34,32 @@ pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, o
     if fields.ui.button("Remove this rest").clicked() {
         out.edits.push(Edit::RemoveRest { setup: setup.id, rest: rest.id });
     }
+}
+
+/// How round the work, or the sleeve on it, is under the jaws; folded away, since it is seldom known.
+fn spot_fold(fields: &mut Fields<'_>, rest: &mut Rest) {
+    let title = spot_title(&rest.spot, fields.units);
+    let sleeved = rest.sleeve != Sleeve::None;
+    fields.fold("spot", &title, |fields| {
+        fields.number("High to low, on radius", &mut rest.spot.height_mm, Kind::Error);
+        if rest.spot.height_mm != 0.0 {
+            fields.count("Lobes around it", &mut rest.spot.n_lobes);
+        }
+        let what = if sleeved { "the sleeve" } else { "the work" };
+        fields.hint(&format!(
+            "How far the highest place of {what} under the jaws stands above the lowest. An oval has 2 lobes; 3 or 5 \
+             hide from a micrometer."
+        ));
+    });
+}
+
+/// What the fold says while it is shut.
+fn spot_title(spot: &Spot, units: Units) -> String {
+    let title = "How round the spot is";
+    if spot.height_mm == 0.0 {
+        return title.to_owned();
+    }
+    format!("{title} ({})", quantity::show(spot.height_mm, Kind::Error, units))
 }
 
 /// The angle of each jaw; jaws are taken away and added here.
@@ -88,6 +117,19 @@ fn sleeve_rows(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &mut Res
         Over::CatHead => Sleeve::CatHead { diameter_mm, width_mm },
         Over::Bush => Sleeve::Bush { diameter_mm, width_mm },
     };
+}
+
+/// Diameter the jaws run on: the sleeve's, else the work's as the dial left it when it comes into the set-up.
+fn runs_on_diameter_mm(job: &Job, setup: &Setup, rest: &Rest, results: &Results) -> f64 {
+    match rest.sleeve {
+        Sleeve::CatHead { diameter_mm, .. } | Sleeve::Bush { diameter_mm, .. } => return diameter_mm,
+        Sleeve::None => {}
+    }
+    let found = results.result.setup(setup.id).and_then(|computed| {
+        let outline = Outline::of(&computed.before, &job.shaft, setup);
+        outline.at(rest.z_mm, Side::Headstock).or_else(|| outline.at(rest.z_mm, Side::Tailstock))
+    });
+    found.map_or_else(|| work_diameter_mm(job, setup, rest.z_mm), |found| found.dial_mm)
 }
 
 /// Diameter of the stock at a place in the set-up, the largest where the place is off the work.

@@ -3,7 +3,7 @@
 use crate::app::Commands;
 use crate::app::fields::Fields;
 use crate::job::quantity::Kind;
-use crate::job::{Edit, Job, Setup};
+use crate::job::{Edit, Job, Setup, TailKind};
 
 /// Every field of a set-up that is not a part of the holding.
 pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Commands) {
@@ -21,6 +21,8 @@ pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
     }
     fields.hint("Below 0 the work begins inside the jaws or the spindle.");
 
+    conditions(fields, setup, out);
+
     fields.heading("The job");
     let mut title = job.title.clone();
     if fields.long_words("Title", &mut title, 1) {
@@ -29,5 +31,27 @@ pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
     let mut notes = job.notes.clone();
     if fields.long_words("Remarks", &mut notes, 3) {
         out.edits.push(Edit::SetNotes(notes));
+    }
+}
+
+/// Warmth and friction, each where there is something for it to act on.
+fn conditions(fields: &mut Fields<'_>, setup: &Setup, out: &mut Commands) {
+    let (mut warmer_by_k, mut jaw_friction) = (setup.warmer_by_k, setup.jaw_friction);
+    let has_centre = setup.tail.kind != TailKind::Free;
+    let has_jaws = !setup.rests.is_empty() || setup.follower.is_some();
+    if !has_centre && !has_jaws && warmer_by_k == 0.0 {
+        return;
+    }
+    fields.heading("At work");
+    let mut changed = false;
+    if has_centre || warmer_by_k != 0.0 {
+        changed |= fields.number("Work warmer than when the centre was set", &mut warmer_by_k, Kind::TemperatureRise);
+        fields.hint("Work that warms grows against the tailstock centre. Ease the centre, and this is 0 again.");
+    }
+    if has_jaws {
+        changed |= fields.check("Friction at the jaws drags on the work", &mut jaw_friction);
+    }
+    if changed {
+        out.edits.push(Edit::SetConditions { setup: setup.id, warmer_by_k, jaw_friction });
     }
 }

@@ -8,6 +8,9 @@ use crate::job::materials::MATERIALS;
 use crate::job::quantity::{Kind, unit_name};
 use crate::job::{BoreLand, CentreHole, Edit, Feature, FeatureKind, Job, MaterialChoice, Shaft};
 
+/// How a side of the work is told.
+const SIDE_HINT: &str = "Towards which side of the work: degrees from a mark on it, anticlockwise seen from end B.";
+
 /// Every field of the shaft.
 pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut Commands) {
     let mut new = job.shaft.clone();
@@ -21,6 +24,9 @@ pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut C
     fields.heading("How straight");
     fields.number("Bow of the bar", &mut new.bow_tir_mm, Kind::Error);
     fields.hint("Total indicator reading at mid-length. It turns with the work.");
+    if fields.side("Bent towards", new.bow_tir_mm, &mut new.bow_at_rad) {
+        fields.hint(SIDE_HINT);
+    }
     bore_rows(fields, &mut new);
     feature_rows(fields, &mut new);
     centre_hole_rows(fields, &mut new);
@@ -185,13 +191,23 @@ fn feature_rows(fields: &mut Fields<'_>, shaft: &mut Shaft) {
 
 fn centre_hole_rows(fields: &mut Fields<'_>, shaft: &mut Shaft) {
     fields.heading("Centre holes");
+    let (mut any, mut any_side) = (false, false);
     for (end, hole) in [("A", &mut shaft.centre_hole_a), ("B", &mut shaft.centre_hole_b)] {
         let mut there = hole.is_some();
         if fields.check(&format!("Centre hole in end {end}"), &mut there) {
             *hole = there.then_some(CentreHole::in_the_middle(4.0));
         }
         if let Some(hole) = hole {
+            any = true;
             fields.number(&format!("Pilot diameter, end {end}"), &mut hole.pilot_mm, Kind::Diameter);
+            fields.number(&format!("Off the middle, end {end}"), &mut hole.off_tir_mm, Kind::Error);
+            any_side |= fields.side(&format!("Off towards, end {end}"), hole.off_tir_mm, &mut hole.off_at_rad);
         }
+    }
+    if any {
+        fields.hint("Off the middle: how far that end runs out when it turns on the hole, total indicator reading.");
+    }
+    if any_side {
+        fields.hint(SIDE_HINT);
     }
 }

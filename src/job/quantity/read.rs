@@ -44,6 +44,9 @@ pub(super) fn read(text: &str, kind: Kind, units: Units) -> Result<f64, Quantity
         None if is_length(kind) => feet_and_inches(number, rest).ok_or_else(|| refuse(&unknown_unit(rest, kind)))?,
         None => return Err(refuse(&unknown_unit(rest, kind))),
     };
+    if kind == Kind::Count && magnitude.fract() != 0.0 {
+        return Err(refuse(&not_a(kind)));
+    }
     if !magnitude.is_finite() {
         return Err(refuse("is too large"));
     }
@@ -196,7 +199,8 @@ fn ambiguous_comma(text: &str, kind: Kind, units: Units) -> Option<String> {
         return Some("has two decimal marks".to_owned());
     }
     let grouped = n_after == 3 && (1..=3).contains(&before.len()) && !before.starts_with('0');
-    let metric_size = units == Units::Metric && (is_length(kind) || matches!(kind, Kind::Feed | Kind::Ratio));
+    let metric_size =
+        units == Units::Metric && (is_length(kind) || matches!(kind, Kind::Feed | Kind::Ratio | Kind::Percent));
     let digits = &after[..n_after];
     (grouped && !metric_size && before.bytes().all(|b| b.is_ascii_digit()))
         .then(|| format!("could mean {before}.{digits} or {before}{digits}"))
@@ -294,6 +298,8 @@ fn what(kind: Kind) -> &'static str {
         Kind::Mass => "a weight",
         Kind::TemperatureRise => "a temperature difference",
         Kind::Ratio => "a number",
+        Kind::Percent => "a percentage",
+        Kind::Count => "a whole number",
         Kind::Pressure => "a pressure",
         Kind::SurfaceSpeed => "a surface speed",
     }
@@ -326,6 +332,8 @@ fn example(kind: Kind, units: Units) -> &'static str {
         Kind::TemperatureRise if metric => "10 or 18 \u{b0}F",
         Kind::TemperatureRise => "18 or 10 K",
         Kind::Ratio => "0.5 or 50 %",
+        Kind::Percent => "20 or 20 %",
+        Kind::Count => "3",
         Kind::Pressure if metric => "20 or 3000 psi",
         Kind::Pressure => "3000 or 20 MPa",
         Kind::SurfaceSpeed if metric => "1.5 or 300 ft/min",

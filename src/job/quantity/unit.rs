@@ -41,6 +41,7 @@ const LBF_IN_PER_RAD: Rational = Rational::new(LBF_NUM * 254, LBF_DEN * 10);
 const HORSEPOWER: Rational = Rational::new(LBF_NUM * 550 * 3048, LBF_DEN * 10_000_000);
 const POUND: Rational = Rational::new(45_359_237, 100_000_000);
 const FAHRENHEIT: Rational = Rational::new(5, 9);
+const PERCENT: Rational = Rational::new(1, 100);
 const FT_PER_MIN: Rational = Rational::new(3048, 600_000);
 const PSI: Rational = Rational::new(LBF_NUM * 100, LBF_DEN * 64_516);
 
@@ -107,7 +108,8 @@ pub(super) fn display_unit(kind: Kind, units: Units) -> DisplayUnit {
                 by("\u{b0}F", FAHRENHEIT)
             }
         }
-        Kind::Ratio => by("", Rational::ONE),
+        Kind::Ratio | Kind::Count => by("", Rational::ONE),
+        Kind::Percent => by("%", PERCENT),
         Kind::SurfaceSpeed => {
             if metric {
                 by("m/s", Rational::ONE)
@@ -193,11 +195,11 @@ pub(super) fn typed_unit(kind: Kind, typed: &str) -> Option<Scale> {
             "ft/min" | "sfm" | "fpm" => Some(FT_PER_MIN),
             _ => None,
         },
-        Kind::Ratio => match typed {
-            "%" => Some(Rational::new(1, 100)),
+        Kind::Ratio | Kind::Percent => match typed {
+            "%" | "percent" => Some(PERCENT),
             _ => None,
         },
-        Kind::Angle => None,
+        Kind::Angle | Kind::Count => None,
     };
     factor.map(Scale::Times)
 }

@@ -12,7 +12,8 @@ const MAX_ENTRY_DECIMALS: usize = 7;
 /// `0.8 thou`).
 ///
 /// Lengths to 0.1 mm or 0.01 in, or as a fraction where it is exact; sizes on diameter to 0.001 mm or 0.0001 in;
-/// errors to 1 um or 0.1 thou, in mm or in from 1 mm or 0.1 in on; the rest to about three figures. What is not a number is shown as a dash.
+/// errors to 1 um or 0.1 thou, in mm or in from 1 mm or 0.1 in on; the rest to about three figures. What is not a
+/// number is shown as a dash.
 #[must_use]
 pub fn show(value: f64, kind: Kind, units: Units) -> String {
     if !value.is_finite() {
@@ -36,6 +37,8 @@ pub fn show(value: f64, kind: Kind, units: Units) -> String {
         Kind::SpindleSpeed => with_unit(&trimmed(fixed(x, usize::from(x.abs() < 99.95)), 0), unit.name),
         Kind::TemperatureRise => with_unit(&trimmed(fixed(x, 1), 0), unit.name),
         Kind::Ratio => trimmed(fixed(x, 3), 0),
+        Kind::Percent => with_unit(&trimmed(fixed(x, 1), 0), unit.name),
+        Kind::Count => fixed(x, 0),
         Kind::SurfaceSpeed => with_unit(&fixed(x, usize::from(!inch)), unit.name),
         Kind::Stiffness | Kind::RotationStiffness | Kind::Power | Kind::Mass | Kind::Pressure => {
             with_unit(&figures(x), unit.name)

@@ -1,96 +1,101 @@
-//! A symmetric matrix whose entries lie near the diagonal, and its factors L·D·Lᵀ.
+//! A matrix whose entries lie near the diagonal, and its factors L·U.
 //!
-//! With four unknowns a node and elements between neighbours, nothing lies further than seven places off the
-//! diagonal. The factors are found column by column as in any book; no pivoting, for the matrix is positive definite
-//! wherever the work is held.
+//! With four unknowns a node and elements between neighbours, nothing lies further than seven places off the diagonal.
+//! The factors are found row by row as in any book; no pivoting, for without friction the matrix is symmetric and
+//! positive definite wherever the work is held, and the friction of jaws changes little of that.
 #![allow(clippy::needless_range_loop, reason = "a matrix is read by its indices")]
 
 use super::wide::Wide;
 
-/// Entries left of the diagonal that can be different from 0.
+/// Entries on either side of the diagonal that can be different from 0.
 const REACH: usize = 7;
 
-/// A symmetric matrix, lower half, row after row.
+type Row = [Wide; 2 * REACH + 1];
+
+/// A matrix, row after row.
 #[derive(Clone)]
 pub struct Band {
-    rows: Vec<[Wide; REACH + 1]>,
+    rows: Vec<Row>,
 }
 
-/// L and D of a matrix.
+/// L (its diagonal is 1) and U of a matrix, in one.
 pub struct Factors {
-    rows: Vec<[Wide; REACH + 1]>,
-    pivots: Vec<Wide>,
+    rows: Vec<Row>,
+}
+
+/// Place of (`row`, `column`) in its row.
+fn place(row: usize, column: usize) -> usize {
+    REACH + column - row
 }
 
 impl Band {
     pub fn zero(size: usize) -> Self {
-        Self { rows: vec![[Wide::ZERO; REACH + 1]; size] }
+        Self { rows: vec![[Wide::ZERO; 2 * REACH + 1]; size] }
     }
 
     pub fn size(&self) -> usize {
         self.rows.len()
     }
 
-    /// Adds to the entry at (`row`, `column`); of a symmetric pair, only the lower one is kept.
+    /// Adds to the entry at (`row`, `column`).
     pub fn add(&mut self, row: usize, column: usize, value: Wide) {
-        if column <= row {
-            assert!(row - column <= REACH, "entry too far off the diagonal");
-            self.rows[row][REACH + column - row] += value;
-        }
+        assert!(row.abs_diff(column) <= REACH, "entry too far off the diagonal");
+        self.rows[row][place(row, column)] += value;
     }
 
-    /// The factors, or nothing where the matrix is not positive definite: the work is not held, or buckles.
+    /// The factors, or nothing where a pivot is not positive: the work is not held, or buckles.
     pub fn factors(&self) -> Option<Factors> {
-        let mut rows = vec![[Wide::ZERO; REACH + 1]; self.size()];
-        let mut pivots = Vec::with_capacity(self.size());
-        for row in 0..self.size() {
-            let first = row.saturating_sub(REACH);
-            // `scaled[k]` is L(row, k) times the pivot of k.
-            let mut scaled = [Wide::ZERO; REACH + 1];
-            for column in first..row {
-                let mut sum = self.rows[row][REACH + column - row];
-                for k in first.max(column.saturating_sub(REACH))..column {
-                    sum -= scaled[REACH + k - row] * rows[column][REACH + k - column];
-                }
-                scaled[REACH + column - row] = sum;
-            }
-            let diagonal = self.rows[row][REACH];
-            let mut pivot = diagonal;
-            for column in first..row {
-                let at = REACH + column - row;
-                rows[row][at] = scaled[at] / pivots[column];
-                pivot -= scaled[at] * rows[row][at];
-            }
+        self.factors_if(|pivot| pivot > 0.0)
+    }
+
+    /// The factors with pivots of any sign: the drag of a stiff jaw can turn one over without anything being loose.
+    pub fn factors_of_any_sign(&self) -> Option<Factors> {
+        self.factors_if(|_| true)
+    }
+
+    fn factors_if(&self, sound: impl Fn(f64) -> bool) -> Option<Factors> {
+        let mut rows = self.rows.clone();
+        for pivot in 0..self.size() {
+            let diagonal = rows[pivot][REACH];
             // 22 digits lost of 32: what is left is rounding.
-            if pivot.to_f64() <= 1e-22 * diagonal.to_f64() {
+            let pivot_size = diagonal.to_f64();
+            if !sound(pivot_size) || pivot_size.abs() <= 1e-22 * self.rows[pivot][REACH].to_f64().abs() {
                 return None;
             }
-            pivots.push(pivot);
+            let upper = rows[pivot];
+            for row in pivot + 1..self.size().min(pivot + REACH + 1) {
+                let entry = rows[row][place(row, pivot)];
+                if entry.to_f64() == 0.0 {
+                    continue;
+                }
+                let share = entry / diagonal;
+                rows[row][place(row, pivot)] = share;
+                for column in pivot + 1..self.size().min(pivot + REACH + 1) {
+                    rows[row][place(row, column)] -= share * upper[place(pivot, column)];
+                }
+            }
         }
-        Some(Factors { rows, pivots })
+        Some(Factors { rows })
     }
 }
 
 impl Factors {
     /// The vector that the matrix turns into `right_side`.
     pub fn solve(&self, right_side: &[Wide]) -> Vec<Wide> {
-        let size = self.pivots.len();
-        let mut x = right_side.to_vec();
-        for row in 0..size {
+        let mut solution = right_side.to_vec();
+        for row in 0..solution.len() {
             for column in row.saturating_sub(REACH)..row {
-                let known = x[column];
-                x[row] -= self.rows[row][REACH + column - row] * known;
+                let known = solution[column];
+                solution[row] -= self.rows[row][place(row, column)] * known;
             }
         }
-        for row in 0..size {
-            x[row] = x[row] / self.pivots[row];
-        }
-        for row in (0..size).rev() {
-            let known = x[row];
-            for column in row.saturating_sub(REACH)..row {
-                x[column] -= self.rows[row][REACH + column - row] * known;
+        for row in (0..solution.len()).rev() {
+            for column in row + 1..solution.len().min(row + REACH + 1) {
+                let known = solution[column];
+                solution[row] -= self.rows[row][place(row, column)] * known;
             }
+            solution[row] = solution[row] / self.rows[row][REACH];
         }
-        x
+        solution
     }
 }

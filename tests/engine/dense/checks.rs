@@ -128,6 +128,7 @@ fn dense_jaw_takes_up_its_gap_and_then_pushes() {
         ny: degrees.to_radians().sin(),
         gap_mm,
         k_n_per_mm: k,
+        friction_ratio: 0.0,
     });
     let light = Beam { loads: vec![], ..beam.clone() };
     let light = solve(&light, &jaws).unwrap();
@@ -183,6 +184,7 @@ fn dense_forces_are_in_balance() {
         ny: degrees.to_radians().sin(),
         gap_mm: 0.001,
         k_n_per_mm: 1e5,
+        friction_ratio: 0.15,
     });
     let cut = Cut {
         node: 5,
@@ -207,8 +209,8 @@ fn dense_forces_are_in_balance() {
         loads.push((load.node, dof, load.value));
     }
     for (jaw, force_n) in jaws.iter().zip(&left.work.forces_n) {
-        loads.push((jaw.node, 0, -force_n * jaw.nx));
-        loads.push((jaw.node, 2, -force_n * jaw.ny));
+        loads.push((jaw.node, 0, -force_n * (jaw.nx - jaw.friction_ratio * jaw.ny)));
+        loads.push((jaw.node, 2, -force_n * (jaw.ny + jaw.friction_ratio * jaw.nx)));
     }
     for plane in 0..2 {
         let (mut force_n, mut couple_nmm) = (0.0, 0.0);

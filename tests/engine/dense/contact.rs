@@ -16,6 +16,8 @@ pub struct Jaw {
     pub ny: f64,
     pub gap_mm: f64,
     pub k_n_per_mm: f64,
+    /// Friction drags on the work with this share of the jaw's force, against its anticlockwise turn.
+    pub friction_ratio: f64,
 }
 
 /// The work against its jaws.
@@ -45,13 +47,26 @@ pub fn with_jaws(system: &System, jaws: &[Jaw], touching: u32) -> System {
     for (_, jaw) in jaws.iter().enumerate().filter(|(i, _)| touching >> i & 1 == 1) {
         let [x, y] = [Plane::X, Plane::Y].map(|plane| index(jaw.node, plane, Dof::Shift));
         let (nx, ny, k) = (Wide::from(jaw.nx), Wide::from(jaw.ny), Wide::from(jaw.k_n_per_mm));
-        with.matrix.add(x, x, k * nx * nx);
-        with.matrix.add(y, x, k * ny * nx);
-        with.matrix.add(y, y, k * ny * ny);
-        with.right_side[x] += k * nx * Wide::from(jaw.gap_mm);
-        with.right_side[y] += k * ny * Wide::from(jaw.gap_mm);
+        // The work is pushed against (ax, ay): the jaw's direction, and what friction adds across it.
+        let mu = Wide::from(jaw.friction_ratio);
+        let (ax, ay) = (nx - mu * ny, ny + mu * nx);
+        with.matrix.add(x, x, k * ax * nx);
+        with.matrix.add(x, y, k * ax * ny);
+        with.matrix.add(y, x, k * ay * nx);
+        with.matrix.add(y, y, k * ay * ny);
+        with.right_side[x] += k * ax * Wide::from(jaw.gap_mm);
+        with.right_side[y] += k * ay * Wide::from(jaw.gap_mm);
     }
     with
+}
+
+/// Factors of a system with touching jaws.
+pub fn factors_of(system: &System, jaws: &[Jaw]) -> Option<Factors> {
+    if jaws.iter().any(|jaw| jaw.friction_ratio != 0.0) {
+        system.matrix.factors_of_any_sign()
+    } else {
+        system.matrix.factors()
+    }
 }
 
 /// How much a touching jaw may pull, or an open one be entered (mm), before a set is called wrong: rounding only.
@@ -92,7 +107,7 @@ pub fn all_answers(beam: &Beam, jaws: &[Jaw]) -> Vec<Answer> {
     (0..1_u32 << jaws.len())
         .filter_map(|touching| {
             let system = with_jaws(&bare, jaws, touching);
-            let factors: Factors = system.matrix.factors()?;
+            let factors = factors_of(&system, jaws)?;
             let unknowns = system.solve(&factors);
             (wrong_jaws(&|i| unknowns[i], jaws, touching) == 0).then(|| answer(beam, &unknowns, jaws, touching))
         })

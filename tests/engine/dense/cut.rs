@@ -7,7 +7,7 @@
 use std::collections::HashMap;
 
 use super::beam::{Beam, Dof, Load, Plane, System, index};
-use super::contact::{Answer, Jaw, answer, with_jaws, wrong_jaws};
+use super::contact::{Answer, Jaw, answer, factors_of, with_jaws, wrong_jaws};
 use super::wide::Wide;
 
 /// Main, radial and feed force of a depth of cut.
@@ -68,7 +68,7 @@ impl Station<'_> {
             .entry(touching)
             .or_insert_with(|| {
                 let system = with_jaws(bare, jaws, touching);
-                let factors = system.matrix.factors()?;
+                let factors = factors_of(&system, jaws)?;
                 let unit = |plane, dof| {
                     let mut right_side = vec![Wide::ZERO; system.right_side.len()];
                     right_side[index(node, plane, dof)] = Wide::ONE;
