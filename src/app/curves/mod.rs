@@ -114,15 +114,25 @@ fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, view: &mut View, palette
             if !view.curves_shown[index] {
                 return;
             }
-            let readout = RichText::new(&drawn.readout).small();
             let font = egui::TextStyle::Small.resolve(ui.style());
-            let readout_width = ui.painter().layout_no_wrap(drawn.readout.clone(), font, palette.ink).size().x;
-            let mut room = ui.available_width() - readout_width - 24.0;
-            let fitting = drawn.legend.iter().take_while(|entry| {
-                room -= plot::legend_width(ui, entry);
-                room >= 0.0
-            });
-            let fitting: Vec<_> = fitting.collect();
+            let n_fitting = |ui: &Ui, readout: &str| {
+                let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
+                let mut room = ui.available_width() - words.size().x - 24.0;
+                let fits = |entry: &&drawn::LegendEntry| {
+                    room -= plot::legend_width(ui, entry);
+                    room >= 0.0
+                };
+                drawn.legend.iter().take_while(fits).count()
+            };
+            let mut readout = drawn.readout.as_str();
+            let mut n_legend = n_fitting(ui, readout);
+            // Ranges never push out what a line means.
+            if !drawn.short_readout.is_empty() && n_fitting(ui, &drawn.short_readout) > n_legend {
+                readout = drawn.short_readout.as_str();
+                n_legend = n_fitting(ui, readout);
+            }
+            let readout = RichText::new(readout).small();
+            let fitting = &drawn.legend[..n_legend];
             ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
                 for entry in fitting.iter().rev() {
                     plot::legend_ui(ui, entry, palette);

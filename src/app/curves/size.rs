@@ -82,6 +82,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.legend = legend(look, &drawn);
     drawn.readout = readout(look, result);
+    if look.band.is_some() {
+        drawn.short_readout = readout(&look.without_band(), result);
+    }
     drawn
 }
 
@@ -173,7 +176,9 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
         result.stations.iter().map(|station| [station.z_mm, station.left_diameter_mm]).collect();
     match (height_at(&errors_mm, z_mm), height_at(&lefts_mm, z_mm)) {
         (Some(error_mm), Some(left_mm)) => {
-            let size = outcome::error_words(result.measured, error_mm, look.units);
+            let size = look.told(Curve::Error, z_mm, error_mm, |error_mm, units| {
+                outcome::error_words(result.measured, error_mm, units)
+            });
             let left = words::diameter(left_mm, look.units);
             if result.measured == Measured::ThreadRoot {
                 let depth = outcome::depth_words(error_mm, look.units);

@@ -52,6 +52,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
         drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
     }
     drawn.readout = readout(look, result);
+    if look.band.is_some() {
+        drawn.short_readout = readout(&look.without_band(), result);
+    }
     drawn
 }
 
@@ -81,7 +84,9 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
     };
     match (read(away_mm), read(up_mm)) {
         (Some(x_mm), Some(y_mm)) => {
-            format!("at {place}: {}, {}", words::away_or_toward(x_mm, look.units), words::up_or_down(y_mm, look.units))
+            let away = look.told(Curve::SpringX, z_mm, x_mm, words::away_or_toward);
+            let up = look.told(Curve::SpringY, z_mm, y_mm, words::up_or_down);
+            format!("at {place}: {away}, {up}")
         }
         _ => format!("at {place}: not cut in this pass"),
     }
