@@ -110,7 +110,9 @@ pub fn shape_at(
     let outline = Outline::of(&computed_pass.before, &job.shaft, setup);
     let (scene, outline, material) = (&scene, &outline, &job.material());
     let task = Task { scene, outline, material, pass, last_depth_mm };
-    shape::in_cut(&task, computed_pass, z_mm)
+    // A pass that cuts nothing leaves the work as it lies.
+    let idle = || (computed_pass.status == Status::NothingToCut).then(|| shape::at_rest(scene, &computed_pass.before));
+    shape::in_cut(&task, computed_pass, z_mm).or_else(|| idle().flatten())
 }
 
 /// Radial depth the dial asked for in the last pass before `index` that moved the dial which this pass uses, at the

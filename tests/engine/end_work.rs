@@ -249,7 +249,11 @@ fn a_boring_pass_ends_where_the_hole_ends_and_without_a_hole_it_cuts_nothing() {
     };
     let mut solid = solid;
     for cut in [to(20.0), Cut::ToDrawing { leave_on_diameter_mm: 0.0 }] {
-        assert_eq!(compute(&solid(cut)).setups[0].passes[0].status, Status::NothingToCut);
+        let job = solid(cut);
+        let result = compute(&job);
+        assert_eq!(result.setups[0].passes[0].status, Status::NothingToCut);
+        let shape = shape_at(&job, &result, job.setups[0].id, Some(PassId(2)), Some(130.0)).unwrap();
+        assert_eq!(shape.cut, None, "the work lies there, uncut");
     }
 }
 

@@ -93,9 +93,8 @@ pub fn begin(job: &Job, setup: &Setup, pass: &mut Pass) {
             let end_mm = pass.span_mm().1;
             (pass.from_z_mm, pass.to_z_mm) = (end_mm, end_mm);
         }
-        PassKind::Drill | PassKind::Bore if !matches!(pass.cut, Cut::ToDiameter { .. }) => {
-            pass.cut = Cut::ToDiameter { diameter_mm: hole_mm(job) };
-        }
+        PassKind::Drill => pass.cut = Cut::ToDiameter { diameter_mm: hole_mm(job) },
+        PassKind::Bore => pass.cut = Cut::Depth { on_diameter_mm: 1.0 },
         _ => {}
     }
     if matches!(pass.kind, PassKind::Groove | PassKind::Part) {
