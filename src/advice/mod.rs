@@ -10,15 +10,19 @@ pub mod chuck_speed;
 pub mod dented_tube;
 pub mod endways;
 pub mod feed_step;
+pub mod fights;
 pub mod in_the_way;
 pub mod jaw_force;
 pub mod jaw_marks;
 pub mod jaws;
+pub mod leaves_centre;
 pub mod nose_radius;
 pub mod off_axis;
+pub mod out_of_round;
 pub mod overhang;
 pub mod power;
 pub mod problems;
+pub mod runout;
 pub mod size;
 pub mod slack_jaw;
 pub mod slender;
@@ -26,6 +30,7 @@ pub mod speed_step;
 pub mod springy;
 pub mod squeezed_tube;
 pub mod unsolved;
+pub mod warm;
 pub mod words;
 
 use crate::job::{Edit, Job, Subject};
@@ -72,7 +77,7 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 21] = [
+const RULES: [Rule; 26] = [
     problems::findings,
     unsolved::findings,
     size::findings,
@@ -80,6 +85,7 @@ const RULES: [Rule; 21] = [
     chuck_speed::findings,
     power::findings,
     endways::findings,
+    leaves_centre::findings,
     in_the_way::findings,
     bearing_spot::findings,
     slack_jaw::findings,
@@ -89,6 +95,10 @@ const RULES: [Rule; 21] = [
     dented_tube::findings,
     squeezed_tube::findings,
     off_axis::findings,
+    fights::findings,
+    warm::findings,
+    runout::findings,
+    out_of_round::findings,
     overhang::findings,
     slender::findings,
     nose_radius::findings,

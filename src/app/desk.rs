@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use super::history::History;
+use super::state::RUN_OUT;
 use super::{Action, Commands, Exaggeration, Pinned, Results, Selected, View};
 use crate::job::{Edit, Job, PassId, SetupId, TailKind};
 use crate::{advice, study};
@@ -41,9 +42,10 @@ impl Desk {
     /// Lays a job on the desk; what is there counts as saved.
     #[must_use]
     pub fn new(job: Job, path: Option<PathBuf>) -> Self {
-        let view = first_view(&job);
+        let mut view = first_view(&job);
         let results = compute(&job, &view);
         let shape_key = (view.setup, view.pass, view.tool_z_mm);
+        bring_run_out_on(&mut view, &results);
         Self {
             saved: Some(job.clone()),
             job,
@@ -292,6 +294,7 @@ impl Desk {
             self.results.at_rest = at_rest;
         }
         self.shape_key = key;
+        bring_run_out_on(&mut self.view, &self.results);
     }
 }
 
@@ -313,10 +316,20 @@ fn first_view(job: &Job) -> View {
         y_centre_mm: 0.0,
         fit: true,
         cursor_z_mm: None,
-        curves_shown: [true; 3],
+        curves_shown: [true, true, true, false],
+        run_out_came_on: false,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,
+    }
+}
+
+/// Shows the run-out the first time something that turns with the work can be seen in the set-up looked at.
+fn bring_run_out_on(view: &mut View, results: &Results) {
+    let is_there = || results.result.setup(view.setup).is_some_and(advice::runout::can_be_seen);
+    if !view.run_out_came_on && is_there() {
+        view.run_out_came_on = true;
+        view.curves_shown[RUN_OUT] = true;
     }
 }
 

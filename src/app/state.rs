@@ -47,6 +47,11 @@ pub struct Pinned {
     pub shape: Option<Shape>,
 }
 
+/// The plots under the bench.
+pub const N_CURVES: usize = 4;
+/// The place of run-out among them.
+pub const RUN_OUT: usize = 3;
+
 /// What the window shows of the job; not undone.
 #[derive(Clone, Debug)]
 pub struct View {
@@ -64,8 +69,10 @@ pub struct View {
     pub fit: bool,
     /// The one cursor through bench and curves.
     pub cursor_z_mm: Option<f64>,
-    /// Which of the three curves are shown: size error, spring at the tool, shape of the work.
-    pub curves_shown: [bool; 3],
+    /// Which of the curves are shown: size error, spring at the tool, shape of the work, run-out.
+    pub curves_shown: [bool; N_CURVES],
+    /// Run-out has come on by itself, the first time something turned with the work; it does so no more.
+    pub run_out_came_on: bool,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.

@@ -202,7 +202,7 @@ impl MidspanApp {
             ui,
             &mut settings.notes_open,
             |ui| {
-                if end_view::has_something_to_show(job, view) {
+                if end_view::has_something_to_show(job, view, results) {
                     let all = ui.available_height();
                     let end_view_height = (all * 0.5).max(300.0).min(all * 0.62).min(ui.available_width() + 60.0);
                     Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {

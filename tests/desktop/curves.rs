@@ -36,7 +36,8 @@ impl Desk {
             y_centre_mm: 0.0,
             fit: false,
             cursor_z_mm: None,
-            curves_shown: [true; 3],
+            curves_shown: [true, true, true, false],
+            run_out_came_on: false,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };
@@ -177,7 +178,7 @@ fn a_click_on_its_name_hides_a_plot_and_gives_its_room_to_the_others() {
     let before = harness.get_by_label_contains("Plot: Size error").rect().height();
     harness.get_by_label("Spring at the tool").click();
     harness.run();
-    assert_eq!(harness.state().view.curves_shown, [true, false, true]);
+    assert_eq!(harness.state().view.curves_shown, [true, false, true, false]);
     assert!(harness.query_by_label_contains("Plot: Spring at the tool").is_none());
     assert!(harness.get_by_label_contains("Plot: Size error").rect().height() > before + 20.0);
 }

@@ -10,5 +10,6 @@ mod files;
 mod forms;
 #[path = "../engine/quiet.rs"]
 mod quiet;
+mod turning;
 mod undo;
 mod window;

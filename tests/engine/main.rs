@@ -2,7 +2,10 @@
 
 mod advice;
 mod advice_contact;
+mod advice_endways;
+mod advice_fights;
 mod advice_machine;
+mod advice_turning;
 mod beam_case;
 mod checks;
 mod close;
@@ -18,6 +21,7 @@ mod hertz;
 mod lying_work;
 mod machine;
 mod pictures;
+mod pictures_turning;
 mod properties;
 mod published_beams;
 mod quantity;
