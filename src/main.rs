@@ -26,8 +26,9 @@ enum Command {
     /// Computes a job without a window and prints one CSV table a pass.
     ///
     /// Columns: set-up, pass, z_mm (from the jaw face), wanted_diameter_mm, diameter_left_mm, error_mm (left minus
-    /// wanted), spring_x_mm (away from the operator), spring_y_mm (up), real_depth_mm (on diameter), fc_n, fp_n, ff_n
-    /// (main, radial and feed force), one column a reaction in N, status. A blank line parts the passes.
+    /// wanted), error_low_mm, error_high_mm (between which it may lie, force and stiffness being uncertain),
+    /// spring_x_mm (away from the operator), spring_y_mm (up), real_depth_mm (on diameter), fc_n, fp_n, ff_n (main,
+    /// radial and feed force), one column a reaction in N, status. A blank line parts the passes.
     Compute {
         /// Job file to compute.
         job: PathBuf,
@@ -55,7 +56,7 @@ fn main() -> ExitCode {
 /// Prints the tables of a job.
 fn compute(path: &Path, out: Option<&Path>) -> Result<(), String> {
     let job = files::open(path)?;
-    let text = study::table::csv(&job, &study::compute(&job));
+    let text = study::table::csv(&job, &study::compute_with_bands(&job));
     match out {
         Some(out) => std::fs::write(out, text).map_err(|error| format!("{}: {error}", out.display())),
         None => match std::io::stdout().write_all(text.as_bytes()) {

@@ -2,11 +2,14 @@
 //!
 //! A pass is judged where its dial stands within the tolerance of the drawing; a place that a later pass cuts to the
 //! drawing again is judged there. Error and allowance are counted from the middle of the tolerance: outside is trouble,
-//! more than half the way from the middle to a limit is to be watched.
+//! more than half the way from the middle to a limit is to be watched. Where the result brings bands, a place that
+//! keeps its tolerance but whose band does not is to be watched too: the band never makes trouble by itself, and never
+//! takes it away.
 
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Cut, Edit, Job, Pass, PassId, PassKind, Setup, Subject};
+use crate::study::band::Curve;
 use crate::study::{JobResult, Station, Status};
 
 /// Dial and drawing closer than this are the same size.
@@ -56,6 +59,8 @@ pub fn closest_tolerance_mm<'a>(job: &Job, setup: &Setup, stations: impl Iterato
 struct Judged<'a> {
     station: &'a Station,
     allowed: Allowed,
+    /// Between what the error may lie; the error itself twice where there is no band.
+    edges_mm: [f64; 2],
 }
 
 impl Judged<'_> {
@@ -70,6 +75,13 @@ impl Judged<'_> {
     fn outside_mm(&self) -> f64 {
         let Some((lower_mm, upper_mm)) = self.allowed.limits_mm else { return 0.0 };
         (self.station.error_mm - upper_mm).max(0.0) + (self.station.error_mm - lower_mm).min(0.0)
+    }
+
+    /// How far the band reaches outside, at its worse edge.
+    fn band_outside_mm(&self) -> f64 {
+        let Some((lower_mm, upper_mm)) = self.allowed.limits_mm else { return 0.0 };
+        let [low_mm, high_mm] = self.edges_mm;
+        (high_mm - upper_mm).max(lower_mm - low_mm).max(0.0)
     }
 }
 
@@ -95,7 +107,9 @@ fn judged_passes<'a>(job: &'a Job, result: &'a JobResult) -> Vec<JudgedPass<'a>>
         .filter(|computed| matches!(computed.result.status, Status::Solved | Status::StoppedEarly));
     for (order, computed) in solved.enumerate() {
         let mut stations = Vec::new();
-        for station in &computed.result.stations {
+        let band = result.band(computed.pass.id);
+        let edges_mm = band.map(|band| band.edges_mm(Curve::Error, computed.result)).unwrap_or_default();
+        for (index, station) in computed.result.stations.iter().enumerate() {
             let Some(allowed) = allowed_at(job, computed.setup, station) else { continue };
             let s_mm = computed.setup.s_of_z_mm(&job.shaft, station.z_mm);
             match covered.last_mut().filter(|last| last.order == order && last.land == allowed.land) {
@@ -105,7 +119,8 @@ fn judged_passes<'a>(job: &'a Job, result: &'a JobResult) -> Vec<JudgedPass<'a>>
                 }
                 None => covered.push(Covered { order, land: allowed.land, from_s_mm: s_mm, to_s_mm: s_mm }),
             }
-            stations.push(Judged { station, allowed });
+            let edges_mm = edges_mm.get(index).copied().unwrap_or([station.error_mm; 2]);
+            stations.push(Judged { station, allowed, edges_mm });
         }
         passes.push((order, JudgedPass { setup: computed.setup, pass: computed.pass, stations }));
     }
@@ -130,7 +145,7 @@ impl Judged<'_> {
         let used_ratio = self.used_ratio()?;
         Some(if self.outside_mm().abs() > ON_THE_LIMIT_MM {
             Verdict::Trouble
-        } else if used_ratio > 0.5 {
+        } else if used_ratio > 0.5 || self.band_outside_mm() > ON_THE_LIMIT_MM {
             Verdict::Watch
         } else {
             Verdict::Fine
@@ -168,9 +183,14 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
     let name = words::pass_name(job, judged.setup, judged.pass);
     let worst =
         judged.stations.iter().filter_map(|one| Some((one.used_ratio()?, one))).max_by(|a, b| a.0.total_cmp(&b.0));
-    let (verdict, one) = match worst {
-        Some((_, one)) => (one.verdict().unwrap_or(Verdict::Fine), one),
-        None => {
+    let reaching = (judged.stations.iter())
+        .max_by(|a, b| a.band_outside_mm().total_cmp(&b.band_outside_mm()))
+        .filter(|one| one.band_outside_mm() > ON_THE_LIMIT_MM);
+    let (verdict, one) = match (worst, reaching) {
+        (Some((_, one)), _) if one.verdict() == Some(Verdict::Trouble) => (Verdict::Trouble, one),
+        (_, Some(reaching)) => return Some(only_by_the_middle_figures(job, judged, &name, reaching)),
+        (Some((_, one)), None) => (one.verdict().unwrap_or(Verdict::Fine), one),
+        (None, None) => {
             let largest =
                 |a: &&Judged<'_>, b: &&Judged<'_>| a.station.error_mm.abs().total_cmp(&b.station.error_mm.abs());
             (Verdict::Fine, judged.stations.iter().max_by(largest)?)
@@ -207,10 +227,31 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
         z_mm: Some(one.station.z_mm),
         remedy: match verdict {
             Verdict::Fine => None,
-            Verdict::Watch => dial_remedy(job, judged),
-            Verdict::Trouble => dial_remedy(job, judged).or_else(|| spring_pass_remedy(result, judged)),
+            Verdict::Watch => dial_to_the_middle(job, judged),
+            Verdict::Trouble => dial_to_the_middle(job, judged).or_else(|| spring_pass_remedy(result, judged)),
         },
     })
+}
+
+/// A pass that keeps its tolerance as far as the figures as they stand go, but not all along its band.
+fn only_by_the_middle_figures(job: &Job, judged: &JudgedPass<'_>, name: &str, one: &Judged<'_>) -> Finding {
+    let land = land_name(job, one.allowed.land);
+    let place = words::length(one.station.z_mm, job.units);
+    let outside = words::amount(one.band_outside_mm(), job.units);
+    Finding {
+        rule: "size",
+        about: Subject::Pass(judged.setup.id, judged.pass.id),
+        verdict: Verdict::Watch,
+        text: format!(
+            "{name}: {land} is within its tolerance by the middle figures; at {place} the band reaches {outside} outside"
+        ),
+        why:
+            "Force and stiffness are not known better than the band is wide. Measure after the pass before this one; a \
+              stiffer holding or a lighter cut makes the band narrower, and so does every stiffness you state yourself."
+                .to_owned(),
+        z_mm: Some(one.station.z_mm),
+        remedy: dial_remedy(job, judged, |one| one.edges_mm),
+    }
 }
 
 fn land_name(job: &Job, land: usize) -> String {
@@ -224,14 +265,24 @@ fn land_name(job: &Job, land: usize) -> String {
     }
 }
 
+/// The dial that keeps the whole band, else the one that keeps the curve.
+fn dial_to_the_middle(job: &Job, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
+    dial_remedy(job, judged, |one| one.edges_mm).or_else(|| dial_remedy(job, judged, |one| [one.station.error_mm; 2]))
+}
+
 /// A dial that puts all places about the middle of what is allowed, where there is one.
-fn dial_remedy(job: &Job, judged: &JudgedPass<'_>) -> Option<(String, Edit)> {
+fn dial_remedy(
+    job: &Job,
+    judged: &JudgedPass<'_>,
+    edges_mm: impl Fn(&Judged<'_>) -> [f64; 2],
+) -> Option<(String, Edit)> {
     let mut least_mm = f64::NEG_INFINITY;
     let mut most_mm = f64::INFINITY;
     for one in &judged.stations {
         let Some((lower_mm, upper_mm)) = one.allowed.limits_mm else { continue };
-        least_mm = least_mm.max(lower_mm - one.station.error_mm);
-        most_mm = most_mm.min(upper_mm - one.station.error_mm);
+        let [low_mm, high_mm] = edges_mm(one);
+        least_mm = least_mm.max(lower_mm - low_mm);
+        most_mm = most_mm.min(upper_mm - high_mm);
     }
     if !(least_mm.is_finite() && most_mm.is_finite() && least_mm < most_mm) {
         return None;

@@ -1,4 +1,5 @@
-//! Passes whose figures are missing or not to be relied on, and why.
+//! Passes whose figures are missing or not to be relied on, and why; and passes that have figures as they stand, but
+//! none in some of the cases their band is made of.
 
 use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
@@ -12,7 +13,19 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
         .filter_map(|computed| {
             let name = words::pass_name(job, computed.setup, computed.pass);
             let (verdict, text, why) = match computed.result.status {
-                Status::Solved => return None,
+                Status::Solved => {
+                    let band = result.band(computed.pass.id).filter(|band| band.n_lost > 0)?;
+                    (
+                        Verdict::Watch,
+                        format!(
+                            "{name}: in {} of {} cases within the spread nothing holds the work",
+                            band.n_lost, band.n_members
+                        ),
+                        "Force and stiffness may be such that the work swings or falls, and those cases are left out \
+                         of the band. Hold the work better before trusting the curve."
+                            .to_owned(),
+                    )
+                }
                 Status::StoppedEarly => (
                     Verdict::Watch,
                     format!("{name}: the search for the jaws that touch was stopped early"),

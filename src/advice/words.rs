@@ -72,6 +72,53 @@ pub fn up_or_down(y_mm: f64, units: Units) -> String {
     format!("{} {}", amount(y_mm, units), if y_mm < 0.0 { "down" } else { "up" })
 }
 
+/// Between what a size may lie, in figures no finer than the width is worth: "50 and 130 \u{b5}m big",
+/// "5 \u{b5}m small and 30 \u{b5}m big".
+#[must_use]
+pub fn sizes_between(edges_mm: [f64; 2], units: Units) -> String {
+    between(rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| big_or_small(edge_mm, units)))
+}
+
+/// Between what a force may lie: "120 and 310 N".
+#[must_use]
+pub fn forces_between(edges_n: [f64; 2], units: Units) -> String {
+    let step_n = match units {
+        Units::Metric => 1.0,
+        Units::Inch => 4.448_221_615_260_5,
+    };
+    between(rounded_to_width(edges_n, step_n).map(|edge_n| quantity::show(edge_n, Kind::Force, units)))
+}
+
+/// The least step of errors on screen: 1 \u{b5}m or 0.1 thou.
+fn error_step_mm(units: Units) -> f64 {
+    match units {
+        Units::Metric => 0.001,
+        Units::Inch => 0.002_54,
+    }
+}
+
+/// Both edges in steps of 1, 2 or 5 tens of the least step, some twenty to the width.
+fn rounded_to_width(edges: [f64; 2], least_step: f64) -> [f64; 2] {
+    let wanted = ((edges[1] - edges[0]).abs() / 20.0 / least_step).max(1.0);
+    let decade = 10f64.powf(wanted.log10().floor());
+    let steps = [1.0, 2.0, 5.0, 10.0].map(|step| step * decade);
+    let step = steps.into_iter().find(|step| *step >= 0.999_999 * wanted).unwrap_or(decade) * least_step;
+    edges.map(|edge| (edge / step).round() * step)
+}
+
+/// "50 and 130 \u{b5}m big": what both have in common is said once, the smaller number first.
+fn between(edges: [String; 2]) -> String {
+    let [low, high] = &edges;
+    match (low.split_once(' '), high.split_once(' ')) {
+        (Some((low, unit)), Some((high, same))) if unit == same => {
+            let is_falling = low.parse::<f64>().ok() > high.parse::<f64>().ok();
+            let (first, second) = if is_falling { (high, low) } else { (low, high) };
+            if first == second { format!("{first} {unit}") } else { format!("{first} and {second} {unit}") }
+        }
+        _ => format!("{low} and {high}"),
+    }
+}
+
 /// "set-up 2, " where the job has several set-ups, else nothing.
 #[must_use]
 pub fn of_setup(job: &Job, setup: &Setup) -> String {

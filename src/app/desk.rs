@@ -318,6 +318,7 @@ fn first_view(job: &Job) -> View {
         cursor_z_mm: None,
         curves_shown: [true, true, true, false],
         run_out_came_on: false,
+        bands_shown: true,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,
@@ -346,7 +347,7 @@ fn shapes(job: &Job, result: &study::JobResult, view: &View) -> Shapes {
 
 fn compute(job: &Job, view: &View) -> Results {
     let started = Instant::now();
-    let result = study::compute(job);
+    let result = study::compute_with_bands(job);
     let (shape, at_rest) = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;

@@ -4,7 +4,7 @@ use egui::{Button, MenuBar, RichText, ThemePreference, Ui};
 
 use super::commands::keys_text;
 use super::settings::Settings;
-use super::{Action, Commands, Exaggeration, Selected, View};
+use super::{Action, Commands, Exaggeration, Selected, View, curves};
 use crate::job::{Edit, Job, Units, examples};
 
 /// What menu and tool row need to know of the window.
@@ -78,6 +78,7 @@ fn menus_ui(
         ui.checkbox(&mut settings.details_open, "Details at the left");
         ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
         ui.separator();
+        ui.checkbox(&mut view.bands_shown, curves::BANDS).on_hover_text(curves::BANDS_HINT);
         ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
         ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
         item(ui, out, true, "Larger type", Action::LargerType);

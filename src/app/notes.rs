@@ -14,7 +14,8 @@ use super::{Commands, Palette, Results, Selected, View};
 use crate::advice::{self, Finding, Verdict, cautions, words};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Subject, TailKind};
-use crate::study::{PassResult, Shape, Status, Support};
+use crate::study::band::Curve;
+use crate::study::{PassResult, Status, Support};
 
 /// Shows the notes of the chosen set-up and pass.
 pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
@@ -78,6 +79,9 @@ fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &Pas
                 }
             });
             ui.end_row();
+            if let Some(edges_mm) = edges_of_worst_mm(results, result) {
+                row_ui(ui, "may lie between", words::sizes_between(edges_mm, units));
+            }
             row_ui(ui, "found at", words::length(worst.z_mm, units));
             row_ui(ui, "size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
         }
@@ -85,6 +89,14 @@ fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &Pas
             row_ui(ui, "Result", status_words(result.status).to_owned());
         }
     });
+}
+
+/// Between what the largest error of a pass may lie.
+fn edges_of_worst_mm(results: &Results, result: &PassResult) -> Option<[f64; 2]> {
+    let band = results.result.band(result.pass).filter(|band| band.is_wide())?;
+    let worst = result.worst()?;
+    let index = result.stations.iter().position(|station| std::ptr::eq(station, worst))?;
+    band.edges_mm(Curve::Error, result).get(index).copied()
 }
 
 /// What the tool does at its present place.
@@ -109,10 +121,14 @@ struct Load {
     jaw: Option<String>,
     at_tool_n: Option<f64>,
     largest_n: Option<f64>,
+    /// Between what the largest may lie.
+    largest_between_n: Option<[f64; 2]>,
 }
 
 /// The chuck or centre at either end as one force each, and every jaw.
-fn loads(job: &Job, setup: &Setup, shape: Option<&Shape>, pass: Option<&PassResult>) -> Vec<Load> {
+fn loads(job: &Job, setup: &Setup, results: &Results, pass: Option<&PassResult>) -> Vec<Load> {
+    let shape = results.shape.as_ref();
+    let band = pass.and_then(|pass| results.result.band(pass.pass)).filter(|band| band.is_wide());
     let mut supports: Vec<Support> = pass.map_or_else(Vec::new, |pass| pass.supports.clone());
     if supports.is_empty() {
         supports =
@@ -121,7 +137,6 @@ fn loads(job: &Job, setup: &Setup, shape: Option<&Shape>, pass: Option<&PassResu
     let at_tool = |support: Support| {
         shape?.reactions.iter().find(|reaction| reaction.support == support).map(|reaction| reaction.force_n)
     };
-    let column = |support: Support| pass?.supports.iter().position(|other| *other == support);
     let has_tail = setup.tail.kind != TailKind::Free;
     supports
         .iter()
@@ -136,24 +151,17 @@ fn loads(job: &Job, setup: &Setup, shape: Option<&Shape>, pass: Option<&PassResu
                 Support::TailX => Some(Support::TailY),
                 _ => None,
             };
-            let (first_column, second_column) = (column(*support), second.and_then(column));
-            let largest_n = pass.zip(first_column).and_then(|(pass, first_column)| {
-                (0..pass.stations.len())
-                    .map(|station| {
-                        let forces = pass.forces_at(station);
-                        forces[first_column].hypot(second_column.map_or(0.0, |second| forces[second]))
-                    })
-                    .max_by(f64::total_cmp)
-            });
+            let largest_n = pass.and_then(|pass| pass.largest_n(*support));
+            let largest_between_n = band.and_then(|band| band.load(*support));
             let at_tool_n = at_tool(*support).map(|first_n| first_n.hypot(second.and_then(at_tool).unwrap_or(0.0)));
             let (part, jaw) = words::support_parts(setup, *support, job.units);
-            Load { part: words::capital(&part), jaw, at_tool_n, largest_n }
+            Load { part: words::capital(&part), jaw, at_tool_n, largest_n, largest_between_n }
         })
         .collect()
 }
 
 fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&PassResult>) {
-    let loads = loads(job, setup, results.shape.as_ref(), pass);
+    let loads = loads(job, setup, results, pass);
     if loads.is_empty() {
         return;
     }
@@ -181,7 +189,10 @@ fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Opti
             }
             last_part = &load.part;
             ui.label(force(load.at_tool_n, load.jaw.is_some()));
-            ui.label(force(load.largest_n, load.jaw.is_some()).replace("lifted", "never"));
+            let largest = ui.label(force(load.largest_n, load.jaw.is_some()).replace("lifted", "never"));
+            if let Some(edges_n) = load.largest_between_n {
+                largest.on_hover_text(format!("may lie between {}", words::forces_between(edges_n, job.units)));
+            }
             ui.end_row();
         }
     });

@@ -73,6 +73,8 @@ pub struct View {
     pub curves_shown: [bool; N_CURVES],
     /// Run-out has come on by itself, the first time something turned with the work; it does so no more.
     pub run_out_came_on: bool,
+    /// The bands round the curves are drawn.
+    pub bands_shown: bool,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.

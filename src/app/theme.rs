@@ -139,6 +139,12 @@ impl Palette {
         if dark { DARK } else { LIGHT }
     }
 
+    /// The ground of a band round a curve of this colour: thin enough that what lies under it is seen.
+    #[must_use]
+    pub fn band_of(&self, curve: Color32) -> Color32 {
+        curve.gamma_multiply(if self.dark { 0.34 } else { 0.26 })
+    }
+
     /// The colours that go with the style `ui` is drawn in.
     #[must_use]
     pub fn for_ui(ui: &egui::Ui) -> Self {

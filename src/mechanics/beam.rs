@@ -153,8 +153,8 @@ impl Element {
             f12: length * bend - self.bend_x,
             f22: bend,
             axial_turn: self.axial_turn_nmm_per_rad(),
-            start_load: [end_force_n, -end_moment_nmm],
-            end_load: [end_force_n, end_moment_nmm],
+            start_load: [[0.0; 2], [end_force_n, -end_moment_nmm]],
+            end_load: [[0.0; 2], [end_force_n, end_moment_nmm]],
         }
     }
 
@@ -168,8 +168,8 @@ impl Element {
             f12: -self.bend_x,
             f22: self.bend,
             axial_turn: self.axial_turn_nmm_per_rad(),
-            start_load: [end_force_n, end_moment_nmm],
-            end_load: [end_force_n, -end_moment_nmm],
+            start_load: [[0.0; 2], [end_force_n, end_moment_nmm]],
+            end_load: [[0.0; 2], [end_force_n, -end_moment_nmm]],
         }
     }
 }
@@ -185,8 +185,9 @@ pub struct Crossing {
     pub f22: f64,
     /// What the axial force takes off the turning stiffness at each end (N·mm/rad).
     pub axial_turn: f64,
-    /// Self weight sent to the start node: force up (N) and moment (N·mm).
-    pub start_load: [f64; 2],
-    /// Self weight sent to the end node.
-    pub end_load: [f64; 2],
+    /// What the element sends to the start node, its weight: force (N) and moment (N·mm) in the horizontal and the vertical
+    /// plane.
+    pub start_load: [[f64; 2]; 2],
+    /// The same for the end node.
+    pub end_load: [[f64; 2]; 2],
 }

@@ -6,7 +6,7 @@
 //! Jaws are not in the walks: they are put in afterwards ([`super::contact`]), so one pair of walks serves every
 //! station and every state of contact.
 
-use super::beam::Element;
+use super::beam::{Crossing, Element};
 use super::walk::{JoinAt, NodeLoad, NodeSpring, Row, Symmetric, Walk, through};
 
 /// The work held by its end springs, ready for the tool at any node.
@@ -68,30 +68,30 @@ impl Held {
     /// and its offset is put on when the walks are joined. With the offset as a push of a rigid centre (`k` times the
     /// offset) the crossings would lose digits.
     pub fn run(&mut self, front: &[Element], back: &[Element], springs: &[(usize, NodeSpring)], tracked: &[usize]) {
-        self.run_loaded([front, back], springs, tracked, [&[], &[]]);
+        let front = front.iter().map(Element::towards_tailstock);
+        self.run_crossed(front, back.iter().rev().map(Element::towards_headstock), springs, tracked, &[]);
     }
 
-    /// As [`Self::run`], with loads by node, rising: those of the front part and those of the back part.
-    pub fn run_loaded(
+    /// As [`Self::run`] for crossings: of the front part towards the tailstock, of the back part towards the headstock, each
+    /// in walking order. `head_loads` stand at the first node.
+    pub fn run_crossed(
         &mut self,
-        [front, back]: [&[Element]; 2],
+        front: impl ExactSizeIterator<Item = Crossing>,
+        back: impl ExactSizeIterator<Item = Crossing>,
         springs: &[(usize, NodeSpring)],
         tracked: &[usize],
-        [front_loads, back_loads]: [&[NodeLoad]; 2],
+        head_loads: &[NodeLoad],
     ) {
         let last = front.len();
         self.n_tracked = tracked.len();
-        self.forward.run(JoinAt::Leaving, front.iter().map(Element::towards_tailstock), springs, tracked, front_loads);
+        self.forward.run(JoinAt::Leaving, front, springs, tracked, head_loads);
         let tail = springs.iter().find(|(node, _)| *node == last && last > 0);
         self.tail_anchor_mm = tail.map_or([0.0; 2], |(_, spring)| spring.anchor_mm);
         let springs_back: Vec<_> = (springs.iter().rev())
             .map(|&(node, spring)| (last - node, NodeSpring { anchor_mm: [0.0; 2], ..spring }))
             .collect();
         let tracked_back: Vec<_> = tracked.iter().rev().map(|&node| last - node).collect();
-        let crossings = back.iter().rev().map(Element::towards_headstock);
-        let loads_back: Vec<_> =
-            back_loads.iter().rev().map(|load| NodeLoad { node: last - load.node, ..*load }).collect();
-        self.backward.run(JoinAt::Arriving, crossings, &springs_back, &tracked_back, &loads_back);
+        self.backward.run(JoinAt::Arriving, back, &springs_back, &tracked_back, &[]);
     }
 
     /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work

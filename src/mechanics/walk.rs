@@ -80,6 +80,13 @@ pub struct LeftBehind {
     pub drift: [[f64; 2]; 2],
 }
 
+/// Adds what an element sends to a node.
+fn add(push: &mut [[f64; 2]; 2], load: &[[f64; 2]; 2]) {
+    for (push, load) in push.iter_mut().flatten().zip(load.iter().flatten()) {
+        *push += load;
+    }
+}
+
 /// Crosses one element: the state at its end, and what the start will do.
 fn cross(start: &Condensed, crossing: &Crossing) -> (Condensed, LeftBehind) {
     let mut here = *start;
@@ -232,13 +239,9 @@ impl Walk {
                 self.condensed.push(state);
             }
             let Some(crossing) = crossings.next() else { break };
-            for dof in 0..2 {
-                state.push[1][dof] += crossing.start_load[dof];
-            }
+            add(&mut state.push, &crossing.start_load);
             let (mut next, left) = cross(&state, &crossing);
-            for dof in 0..2 {
-                next.push[1][dof] += crossing.end_load[dof];
-            }
+            add(&mut next.push, &crossing.end_load);
             self.carry_rows(node, n_met, &left);
             self.left.push(left);
             state = next;

@@ -28,7 +28,7 @@ impl TurnScene {
         let share = 1.0 / turn_mm.len() as f64;
         let radius_mm = turn_mm.iter().map(|(_, radius_mm)| radius_mm).sum::<f64>() * share;
         let wave = |part: fn(f64) -> f64| {
-            turn_mm.iter().map(|(side_rad, radius_mm)| radius_mm * part(*side_rad)).sum::<f64>() * 2.0 * share
+            turn_mm.iter().map(|(side_rad, here_mm)| (here_mm - radius_mm) * part(*side_rad)).sum::<f64>() * 2.0 * share
         };
         let off_mm = [wave(f64::cos), wave(f64::sin)];
         let out = |(side_rad, here_mm): &(f64, f64)| {

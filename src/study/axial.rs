@@ -46,7 +46,7 @@ pub fn axial(scene: &Scene, outline: &Outline, pass: Option<&Pass>, cut: Option<
 /// Mean feed force of a pass at the depth its dial asks for.
 fn mean_feed_n(scene: &Scene, outline: &Outline, pass: &Pass, cut: CutSpan) -> f64 {
     let material = scene.job.material();
-    let model = ForceModel::new(&material, &scene.setup.tool, pass, 0.0);
+    let model = ForceModel::new(&material, &scene.setup.tool, pass, 0.0).times(scene.factors);
     let (low_mm, high_mm) = cut.ends_mm();
     let mut sum_n = 0.0;
     for place in 0..PLACES {

@@ -12,6 +12,20 @@ use crate::mechanics::cutting::{Edge, Forces, LEAST_THICKNESS_MM, Law, kienzle_k
 /// Source: Tschätsch, Praxiswissen Zerspantechnik, from memory (fair); not stacked with the speed factor.
 const HIGH_SPEED_STEEL_FACTOR: f64 = 1.2;
 
+/// How far the chip's force is from what the tables say, as a factor; a push the user typed stays what it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Factors {
+    /// On the main force.
+    pub main_ratio: f64,
+    /// On the thrust: the push away and the feed force. Not on top of `main_ratio`.
+    pub radial_ratio: f64,
+}
+
+impl Factors {
+    /// What the tables say.
+    pub const ONE: Self = Self { main_ratio: 1.0, radial_ratio: 1.0 };
+}
+
 /// Everything of a pass that decides its force but the diameter.
 #[derive(Clone, Debug)]
 pub struct ForceModel<'a> {
@@ -39,6 +53,14 @@ impl<'a> ForceModel<'a> {
         let ratio = thrust_ratio(&material.thrust, thickness_mm) * wear_thrust_factor;
         let edge = Edge::new(pass.feed_mm_per_rev, tool.nose_radius_mm, tool.entering_angle_rad);
         Self { tool, pass, last_depth_mm, edge, chip: (main_n_per_mm, ratio), speed: Cell::new((f64::NAN, 1.0)) }
+    }
+
+    /// The same with a chip that is so many times harder.
+    #[must_use]
+    pub fn times(mut self, factors: Factors) -> Self {
+        let (main_n_per_mm, thrust_ratio) = self.chip;
+        self.chip = (main_n_per_mm * factors.main_ratio, thrust_ratio * (factors.radial_ratio / factors.main_ratio));
+        self
     }
 
     /// The law at one diameter, for a dial that asks for `depth_mm` (radial).

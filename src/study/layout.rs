@@ -17,11 +17,13 @@ pub struct Fineness {
     /// Parts of the work's length that an element outside the cut may have at most, where that is more than two
     /// spacings.
     pub parts_outside: f64,
+    /// Where something turns with the work, a turn of it is worked out.
+    pub turns: bool,
 }
 
 impl Fineness {
     /// What everything on screen is computed with.
-    pub const USUAL: Self = Self { spacing_mm: 2.0, fewest_stations: 200.0, parts_outside: 150.0 };
+    pub const USUAL: Self = Self { spacing_mm: 2.0, fewest_stations: 200.0, parts_outside: 150.0, turns: true };
 
     /// So many times finer, or coarser for a factor below 1.
     #[must_use]
@@ -30,6 +32,7 @@ impl Fineness {
             spacing_mm: self.spacing_mm / times,
             fewest_stations: self.fewest_stations * times,
             parts_outside: self.parts_outside * times,
+            ..self
         }
     }
 }

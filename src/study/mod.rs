@@ -5,6 +5,7 @@
 
 pub mod along;
 pub mod axial;
+pub mod band;
 pub mod force;
 pub mod heat;
 pub mod holding;
@@ -21,6 +22,8 @@ pub mod turning;
 
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 
+pub use band::{JobBands, PassBand};
+use force::Factors;
 pub use layout::Fineness;
 use outline::{Outline, stock_surface};
 use prepared::Scene;
@@ -34,23 +37,36 @@ pub fn compute(job: &Job) -> JobResult {
     compute_at(job, Fineness::USUAL)
 }
 
+/// As [`compute`], with the band round every curve.
+#[must_use]
+pub fn compute_with_bands(job: &Job) -> JobResult {
+    let mut result = compute(job);
+    result.bands = band::bands(job, &result, &|| true);
+    result
+}
+
 /// As [`compute`], with stations and nodes as close as asked for.
 #[must_use]
 pub fn compute_at(job: &Job, fineness: Fineness) -> JobResult {
+    compute_varied(job, fineness, Factors::ONE, &mut sweep::Room::default())
+}
+
+/// As [`compute_at`], with the force of the chip so many times larger; reuses the memory in `room`.
+#[must_use]
+pub fn compute_varied(job: &Job, fineness: Fineness, factors: Factors, room: &mut sweep::Room) -> JobResult {
     let material = job.material();
     let mut surface = stock_surface(&job.shaft);
     let mut setups = Vec::with_capacity(job.setups.len());
-    let mut room = sweep::Room::default();
     for setup in &job.setups {
         let before = surface.clone();
         let mut outline = Outline::of(&surface, &job.shaft, setup);
-        let scene = Scene::new(job, setup, &outline, fineness);
+        let scene = Scene::new(job, setup, &outline, fineness).map(|scene| Scene { factors, ..scene });
         let mut passes: Vec<PassResult> = Vec::with_capacity(setup.passes.len());
         for (index, pass) in setup.passes.iter().enumerate() {
             let result = match &scene {
                 Some(scene) => {
                     let last_mm = last_depth_mm(&setup.passes[..index], &passes);
-                    sweep::sweep(scene, &outline, &material, pass, last_mm, &mut room)
+                    sweep::sweep(scene, &outline, &material, pass, last_mm, room)
                 }
                 None => nothing_held(pass, setup, &surface),
             };
@@ -60,7 +76,7 @@ pub fn compute_at(job: &Job, fineness: Fineness) -> JobResult {
         }
         setups.push(SetupResult { setup: setup.id, before, passes });
     }
-    JobResult { setups }
+    JobResult { setups, bands: None }
 }
 
 /// The work bent with the tool of `pass` at `tool_z_mm` (kept within the pass), or with the tool drawn back where

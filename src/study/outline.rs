@@ -90,11 +90,15 @@ fn run_true_on_spots(surface: &mut Surface, shaft: &Shaft) {
                 let share = (s_mm - span.from_s_mm) / (span.to_s_mm - span.from_s_mm);
                 span.start_diameter_mm + (span.end_diameter_mm - span.start_diameter_mm) * share
             };
-            let places = [span.from_s_mm, cuts[0], cuts[1], span.to_s_mm];
+            // The middle of the spot, where a rest stands, is a place of its own: the bend of the bar is not straight.
+            let places = [span.from_s_mm, cuts[0], 0.5 * (cuts[0] + cuts[1]), cuts[1], span.to_s_mm];
             for (part, ends) in places.windows(2).enumerate().filter(|(_, ends)| ends[1] - ends[0] > SAME_PLACE_MM) {
                 let (start_diameter_mm, end_diameter_mm) = (diameter_mm(ends[0]), diameter_mm(ends[1]));
-                let [start_off_mm, end_off_mm] =
-                    if part == 1 { [off_mm(ends[0]), off_mm(ends[1])] } else { [span.start_off_mm, span.end_off_mm] };
+                let [start_off_mm, end_off_mm] = if (1..=2).contains(&part) {
+                    [off_mm(ends[0]), off_mm(ends[1])]
+                } else {
+                    [span.start_off_mm, span.end_off_mm]
+                };
                 spans.push(Span {
                     from_s_mm: ends[0],
                     to_s_mm: ends[1],

@@ -1,6 +1,7 @@
 //! A pass made ready for the mechanics: nodes, the two states of the work, springs, watched points, jaws.
 
 use super::axial::axial;
+use super::force::Factors;
 use super::heat::{Warmth, warmth};
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
 use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
@@ -55,6 +56,8 @@ pub struct Scene<'a> {
     pub turning: Option<Turning>,
     /// How warm the work is, and the thrust of the centre.
     pub warmth: Warmth,
+    /// On the force of the chip.
+    pub factors: Factors,
     /// Where the work lies at each rest with no rest touching: away, up.
     pub lie_mm: Vec<[f64; 2]>,
 }
@@ -90,10 +93,11 @@ impl<'a> Scene<'a> {
         let weight_n_per_mm3 = material.density_kg_per_m3.value * GRAVITY_N_PER_KG * 1e-9;
         let elastic = Elastic::new(material.e_mpa.value, material.poisson_ratio.value, weight_n_per_mm3);
         let wanted = Outline::of(&wanted_surface(&job.shaft), &job.shaft, setup);
-        let turning = Turning::of(job, setup, outline, bending_mm);
+        let turning = if fineness.turns { Turning::of(job, setup, outline, bending_mm) } else { None };
         let warmth = warmth(job, setup, &material, outline, bending_mm);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
-        let mut scene = Self { job, setup, elastic, wanted, bending_mm, fineness, turning, warmth, lie_mm };
+        let mut scene =
+            Self { job, setup, elastic, wanted, bending_mm, fineness, factors: Factors::ONE, turning, warmth, lie_mm };
         scene.find_lie(outline);
         Some(scene)
     }

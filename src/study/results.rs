@@ -1,5 +1,6 @@
 //! What the study gives back, in the job's frame and units, ready to be drawn or written.
 
+use super::band::{JobBands, PassBand};
 use crate::job::{PassId, RestId, SetupId};
 
 /// How far a result can be used.
@@ -117,6 +118,21 @@ impl PassResult {
         &self.forces_n[station * n_supports..(station + 1) * n_supports]
     }
 
+    /// The largest force of a support over the pass; chuck and centre are asked for by their x column and give the
+    /// whole of both directions. `None` where the support or the stations are not there.
+    #[must_use]
+    pub fn largest_n(&self, support: Support) -> Option<f64> {
+        let column = |support: Support| self.supports.iter().position(|other| *other == support);
+        let second = match support {
+            Support::DriveX => column(Support::DriveY),
+            Support::TailX => column(Support::TailY),
+            _ => None,
+        };
+        let first = column(support)?;
+        let whole_n = |forces_n: &[f64]| forces_n[first].hypot(second.map_or(0.0, |second| forces_n[second]));
+        self.forces_n.chunks_exact(self.supports.len()).map(whole_n).max_by(f64::total_cmp)
+    }
+
     /// The station with the largest error either way.
     #[must_use]
     pub fn worst(&self) -> Option<&Station> {
@@ -145,6 +161,8 @@ impl SetupResult {
 #[derive(Clone, Debug, PartialEq)]
 pub struct JobResult {
     pub setups: Vec<SetupResult>,
+    /// How far the figures may be off, where that was worked out.
+    pub bands: Option<JobBands>,
 }
 
 impl JobResult {
@@ -152,6 +170,12 @@ impl JobResult {
     #[must_use]
     pub fn pass(&self, id: PassId) -> Option<&PassResult> {
         self.setups.iter().flat_map(|setup| &setup.passes).find(|pass| pass.pass == id)
+    }
+
+    /// The band of one pass, where it was worked out.
+    #[must_use]
+    pub fn band(&self, id: PassId) -> Option<&PassBand> {
+        self.bands.as_ref()?.pass(id)
     }
 
     /// The result of one set-up.

@@ -65,7 +65,7 @@ pub fn sweep(
     }
     let Some(cut) = scene.cut_span(pass) else { return result };
     let mut prepared = scene.prepare(outline, Some(pass), None);
-    let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
+    let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm).times(scene.factors);
     Run::new(scene, &prepared, cut, room).go(&model, &mut result);
     if needs_second_sweep(&result.stations) && result.status == Status::Solved {
         let mut rising = result.stations.clone();
@@ -281,7 +281,12 @@ impl<'a> Run<'a> {
             for station in &mut stations[pair[0] + 1..pair[1]] {
                 let share = (station.z_mm - from.z_mm) / (to.z_mm - from.z_mm);
                 let between = |read: fn(&Turned) -> f64| read(&from.turned) * (1.0 - share) + read(&to.turned) * share;
-                let off_mm = [between(|turned| turned.off_mm[0]), between(|turned| turned.off_mm[1])];
+                // The tool's path is straight, the bar may not be: the surface's centre is taken straight in space.
+                let ease = [from.z_mm, station.z_mm, to.z_mm].map(|z_mm| turning.turning().at_ease_mm(z_mm));
+                let off_mm = [0, 1].map(|plane| {
+                    let ends = [from.turned.off_mm[plane] + ease[0][plane], to.turned.off_mm[plane] + ease[2][plane]];
+                    ends[0] + (ends[1] - ends[0]) * share - ease[1][plane]
+                });
                 station.turned = Turned {
                     before_mm: between(|turned| turned.before_mm),
                     left_mm: between(|turned| turned.left_mm),

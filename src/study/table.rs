@@ -1,16 +1,17 @@
 //! Results as comma-separated tables, one a pass, for spreadsheets and for checking.
 //!
-//! Columns: set-up, pass, z_mm, wanted_diameter_mm, diameter_left_mm, error_mm, spring_x_mm, spring_y_mm,
-//! real_depth_mm, fc_n, fp_n, ff_n, then one column a reaction in N, then the status. A blank line parts two tables;
+//! Columns: set-up, pass, z_mm, wanted_diameter_mm, diameter_left_mm, error_mm, error_low_mm,
+//! error_high_mm (between which the error may lie; empty without bands), spring_x_mm, spring_y_mm, real_depth_mm, fc_n, fp_n, ff_n, then one column a reaction in N, then the status. A blank line parts two tables;
 //! each has its own header, since each holding has its own supports. Numbers always have a point, never a comma.
 
 use std::fmt::Write as _;
 
+use super::band::{Curve, PassBand};
 use super::{JobResult, PassResult, Status, Support};
 use crate::job::{Job, Setup};
 
-const COLUMNS: &str = "set-up,pass,z_mm,wanted_diameter_mm,diameter_left_mm,error_mm,spring_x_mm,spring_y_mm,\
-                       real_depth_mm,fc_n,fp_n,ff_n";
+const COLUMNS: &str = "set-up,pass,z_mm,wanted_diameter_mm,diameter_left_mm,error_mm,error_low_mm,\
+                       error_high_mm,spring_x_mm,spring_y_mm,real_depth_mm,fc_n,fp_n,ff_n";
 
 /// All passes of all set-ups as text, a table each. A pass without stations has one row that says why.
 #[must_use]
@@ -19,14 +20,14 @@ pub fn csv(job: &Job, result: &JobResult) -> String {
     for (setup_index, setup) in job.setups.iter().enumerate() {
         for (pass_index, pass) in setup.passes.iter().enumerate() {
             if let Some(pass) = result.pass(pass.id) {
-                tables.push(table(setup, setup_index + 1, pass_index + 1, pass));
+                tables.push(table(setup, setup_index + 1, pass_index + 1, pass, result.band(pass.pass)));
             }
         }
     }
     tables.join("\n")
 }
 
-fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResult) -> String {
+fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResult, band: Option<&PassBand>) -> String {
     let mut text = COLUMNS.to_owned();
     for support in &pass.supports {
         text.push(',');
@@ -35,18 +36,26 @@ fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResu
     text.push_str(",status\n");
     let status = status_word(pass.status);
     if pass.stations.is_empty() {
-        let empty = ",".repeat(10 + pass.supports.len());
+        let empty = ",".repeat(12 + pass.supports.len());
         push(&mut text, format_args!("{setup_number},{pass_number}{empty},{status}\n"));
     }
+    let edges_mm = band.map(|band| band.edges_mm(Curve::Error, pass));
     for (index, station) in pass.stations.iter().enumerate() {
         push(
             &mut text,
             format_args!(
-                "{setup_number},{pass_number},{:.3},{:.6},{:.6},{:.6},{:.6},{:.6},{:.6},{:.3},{:.3},{:.3}",
-                station.z_mm,
-                station.wanted_diameter_mm,
-                station.left_diameter_mm,
-                station.error_mm,
+                "{setup_number},{pass_number},{:.3},{:.6},{:.6},{:.6}",
+                station.z_mm, station.wanted_diameter_mm, station.left_diameter_mm, station.error_mm,
+            ),
+        );
+        match &edges_mm {
+            Some(edges_mm) => push(&mut text, format_args!(",{:.6},{:.6}", edges_mm[index][0], edges_mm[index][1])),
+            None => text.push_str(",,"),
+        }
+        push(
+            &mut text,
+            format_args!(
+                ",{:.6},{:.6},{:.6},{:.3},{:.3},{:.3}",
                 station.spring_x_mm,
                 station.spring_y_mm,
                 station.real_depth_mm,

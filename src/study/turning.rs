@@ -15,14 +15,15 @@ use super::holding::{drive_spring, tail_spring};
 use super::outline::{Outline, SAME_PLACE_MM, seen_from_other_end};
 use super::prepared::Prepared;
 use crate::job::{CentreHole, DogKind, DriveKind, Job, Setup, Sleeve, TailKind};
-use crate::mechanics::beam::Element;
+use crate::mechanics::beam::{Crossing, Element};
+use crate::mechanics::cut::range_mm;
 use crate::mechanics::held::{AtTool, Held};
 use crate::mechanics::walk::{NodeLoad, NodeSpring};
 
 /// Fewest angles of a turn.
 const FEWEST_ANGLES: usize = 36;
 /// Angles that a lobe gets.
-const ANGLES_A_LOBE: usize = 8;
+const ANGLES_A_LOBE: usize = 16;
 /// Most angles of a turn.
 const MOST_ANGLES: usize = 400;
 
@@ -169,38 +170,35 @@ impl<'a> TurningWork<'a> {
     /// Walks both ways along the work as it is in front of the tool and behind it.
     #[must_use]
     pub fn new(turning: &'a Turning, job: &Job, setup: &Setup, prepared: &Prepared, parts: [&[Element]; 2]) -> Self {
-        let light = parts.map(|part| part.iter().map(|element| element.weightless()).collect::<Vec<_>>());
         let nodes_mm = &prepared.layout.nodes_mm;
         let last = nodes_mm.len() - 1;
-        let held = |drive_off: [f64; 2], tail_off: [f64; 2], loads: [&[NodeLoad]; 2]| {
+        let held = |drive_off: [f64; 2], tail_off: [f64; 2], bent: bool, head_loads: &[NodeLoad]| {
+            // Force along the work pushes on the bend of the bar at ease, at both ends of every element.
+            let loaded = |mut crossing: Crossing, element: &Element, ends: [usize; 2]| {
+                let turn = element.axial_turn_nmm_per_rad();
+                let load = |node: usize| {
+                    let slope = if bent { turning.at_ease_slope(nodes_mm[node]) } else { [0.0; 2] };
+                    slope.map(|slope| [0.0, slope * turn])
+                };
+                (crossing.start_load, crossing.end_load) = (load(ends[0]), load(ends[1]));
+                crossing
+            };
+            let front = (parts[0].iter().enumerate())
+                .map(|(index, element)| loaded(element.towards_tailstock(), element, [index, index + 1]));
+            let back = (parts[1].iter().enumerate().rev())
+                .map(|(index, element)| loaded(element.towards_headstock(), element, [index + 1, index]));
             let mut springs = vec![(0, NodeSpring { anchor_mm: drive_off, ..drive_spring(job, setup) })];
             springs.extend(tail_spring(job, setup).map(|spring| (last, NodeSpring { anchor_mm: tail_off, ..spring })));
             let mut held = Held::default();
-            held.run_loaded([&light[0], &light[1]], &springs, &prepared.tracked, loads);
+            held.run_crossed(front, back, &springs, &prepared.tracked, head_loads);
             held
         };
-        let bent = |part: &[Element]| -> Vec<NodeLoad> {
-            if turning.bow_mm == [0.0; 2] {
-                return Vec::new();
-            }
-            let loads = part.iter().enumerate().flat_map(|(index, element)| {
-                [index, index + 1].map(|node| NodeLoad {
-                    node,
-                    force_n: [0.0; 2],
-                    moment_nmm: turning
-                        .at_ease_slope(nodes_mm[node])
-                        .map(|slope| slope * element.axial_turn_nmm_per_rad()),
-                })
-            });
-            loads.collect()
-        };
-        let (front_loads, back_loads) = (bent(&light[0]), bent(&light[1]));
         let tail_ease = turning.at_ease_mm(nodes_mm[last]);
         let tail_off = [0, 1].map(|plane| turning.tail_off_mm[plane] - tail_ease[plane]);
-        let faults = held(turning.drive_off_mm, tail_off, [&front_loads, &back_loads]);
+        let faults = held(turning.drive_off_mm, tail_off, turning.bow_mm != [0.0; 2], &[]);
         let dog = turning.dog.map(|dog| {
             let push = NodeLoad { node: 0, force_n: [0.0, 1.0], moment_nmm: [0.0, -dog.reach_mm] };
-            (held([0.0; 2], [0.0; 2], [&[push], &[]]), AtTool::default())
+            (held([0.0; 2], [0.0; 2], false, &[push]), AtTool::default())
         });
         Self { turning, faults, at_faults: AtTool::default(), dog }
     }
@@ -262,11 +260,11 @@ pub fn on_cat_heads(setup: &Setup) -> Vec<bool> {
 #[must_use]
 pub fn indicator_reading_mm(path_mm: &[[f64; 2]], off_mm: [f64; 2]) -> f64 {
     let step_rad = TAU / path_mm.len() as f64;
-    let mut range_mm = [f64::INFINITY, f64::NEG_INFINITY];
-    for (index, place_mm) in path_mm.iter().enumerate() {
-        let (sine, cosine) = (step_rad * index as f64).sin_cos();
-        let across_mm = place_mm[0] + off_mm[0] * cosine - off_mm[1] * sine;
-        range_mm = [range_mm[0].min(across_mm), range_mm[1].max(across_mm)];
-    }
-    (range_mm[1] - range_mm[0]).max(0.0)
+    let across_mm: Vec<f64> = (path_mm.iter().enumerate())
+        .map(|(index, place_mm)| {
+            let (sine, cosine) = (step_rad * index as f64).sin_cos();
+            place_mm[0] + off_mm[0] * cosine - off_mm[1] * sine
+        })
+        .collect();
+    range_mm(&across_mm)
 }

@@ -84,8 +84,8 @@ fn put_element(band: &mut Band, loads: &mut [f64], left: usize, element: &Elemen
         band.add(at[3], at[3], -crossing.axial_turn);
     }
     for dof in 0..2 {
-        loads[4 * left + 2 + dof] += crossing.start_load[dof];
-        loads[4 * left + 6 + dof] += crossing.end_load[dof];
+        loads[4 * left + 2 + dof] += crossing.start_load[1][dof];
+        loads[4 * left + 6 + dof] += crossing.end_load[1][dof];
     }
 }
 
@@ -215,6 +215,7 @@ pub fn sweep_all(job: &Job) -> Vec<f64> {
                 to_z_mm: pair[1].0,
                 diameter_mm: [pair[0].1, pair[1].1],
                 dial_mm: [pair[0].2, pair[1].2],
+                off_mm: [[0.0; 2]; 2],
             })
             .collect();
         outline = outline.with_fresh(&fresh);

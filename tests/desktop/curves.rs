@@ -38,6 +38,7 @@ impl Desk {
             cursor_z_mm: None,
             curves_shown: [true, true, true, false],
             run_out_came_on: false,
+            bands_shown: true,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };

@@ -1,5 +1,6 @@
 //! The window's tests, driven as a person would: by label and role, with keys and pointer, without a display.
 
+mod bands;
 mod bench;
 mod curves;
 mod desk;

@@ -99,7 +99,7 @@ fn notes_tell_run_out_where_it_is_worst_and_lead_to_one_turn_at_the_tool() {
     select(&mut window, Selected::Shaft);
     assert!(has(&window, "Turns with the work") && has(&window, "once let go"));
     assert!(!has(&window, "One turn of the work at the tool"));
-    window.get_by_label("one turn at the tool").click();
+    window.get_by_label("Show one turn at the tool").click();
     window.run_steps(3);
     assert_eq!(window.state().desk.view.selected, Selected::Tool);
     assert!(has(&window, "One turn of the work at the tool"));

@@ -475,7 +475,7 @@ fn findings_speak_the_units_of_the_job() {
 fn a_job_without_results_gets_findings_all_the_same() {
     let mut job = job();
     job.setups[0].tail.offset_x_mm = 0.02;
-    let finding = only(&job, &JobResult { setups: vec![] });
+    let finding = only(&job, &JobResult { setups: vec![], bands: None });
     assert_eq!(finding.rule, "off_axis");
 }
 

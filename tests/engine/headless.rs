@@ -25,7 +25,7 @@ fn text(path: &Path) -> &str {
 fn every_example_gives_a_table_a_pass_with_as_many_fields_as_its_header() {
     for example in examples::EXAMPLES {
         let job = examples::load(example.key).expect("an example is readable");
-        let text = csv(&job, &study::compute(&job));
+        let text = csv(&job, &study::compute_with_bands(&job));
         let n_passes: usize = job.setups.iter().map(|setup| setup.passes.len()).sum();
         let tables: Vec<&str> = text.split("\n\n").collect();
         assert_eq!(tables.len(), n_passes, "{}", example.key);
@@ -57,7 +57,7 @@ fn compute_prints_what_the_library_computes() {
     file::write(&path, &job).unwrap();
     let printed = midspan(&["compute", text(&path)]);
     assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
-    assert_eq!(String::from_utf8_lossy(&printed.stdout), csv(&job, &study::compute(&job)));
+    assert_eq!(String::from_utf8_lossy(&printed.stdout), csv(&job, &study::compute_with_bands(&job)));
 }
 
 #[test]
@@ -69,7 +69,7 @@ fn compute_writes_to_the_file_it_is_given() {
     let done = midspan(&["compute", text(&path), "--out", text(&out)]);
     assert!(done.status.success());
     assert!(done.stdout.is_empty());
-    assert_eq!(std::fs::read_to_string(&out).unwrap(), csv(&job, &study::compute(&job)));
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), csv(&job, &study::compute_with_bands(&job)));
 }
 
 #[test]

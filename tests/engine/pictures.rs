@@ -100,7 +100,7 @@ fn joints_no_eye_can_see_are_joined_and_steps_are_kept() {
 fn a_rest_is_drawn_about_its_place() {
     let mut job = job();
     job.setups[0].rests = vec![steady(123.0)];
-    let picture = draw(&job, &JobResult { setups: vec![] }, None, 200.0);
+    let picture = draw(&job, &JobResult { setups: vec![], bands: None }, None, 200.0);
     let bounds = picture.bounds_of(Part::Rest(REST)).expect("the rest is drawn");
     close(f64::midpoint(bounds.left_mm, bounds.right_mm), 123.0, 0.0, 1e-9);
     // The base stands on the bed, half the swing below the axis.
@@ -121,7 +121,7 @@ fn dog_reach(kind: DogKind, tail_radius_mm: f64) -> (f64, f64, f64) {
     let drive = &mut job.setups[0].drive;
     drive.kind = DriveKind::CentreAndDog;
     (drive.dog.kind, drive.dog.tail_radius_mm) = (kind, Stated::given(tail_radius_mm));
-    let picture = draw(&job, &JobResult { setups: vec![] }, None, 150.0);
+    let picture = draw(&job, &JobResult { setups: vec![], bands: None }, None, 150.0);
     let body = points(paths(&picture, Role::Dog).first().expect("a dog is drawn between centres"));
     let left = body.iter().map(|point| point.right_mm).fold(f64::INFINITY, f64::min);
     let at_the_plate = body.iter().filter(|point| point.right_mm == left).map(|point| point.up_mm);
@@ -145,7 +145,7 @@ fn a_dog_with_two_tails_reaches_into_the_plate_at_either_side() {
 fn the_quill_stands_out_by_what_the_job_says() {
     let mut job = job();
     let length = |job: &Job| {
-        let picture = draw(job, &JobResult { setups: vec![] }, None, 200.0);
+        let picture = draw(job, &JobResult { setups: vec![], bands: None }, None, 200.0);
         let quill = paths(&picture, Role::Quill);
         let all: Vec<Point> = quill.iter().flat_map(|path| points(path)).collect();
         let right = all.iter().map(|point| point.right_mm).fold(f64::MIN, f64::max);
@@ -161,7 +161,7 @@ fn a_jaw_that_has_let_go_is_drawn_as_lifted_and_the_others_are_not() {
     let mut job = job();
     job.setups[0].rests = vec![steady(150.0)];
     let bent = shape(300.0, 0.02, 0.01, vec![0.0, 0.03, 0.0]);
-    let picture = draw(&job, &JobResult { setups: vec![] }, Some(&bent), 200.0);
+    let picture = draw(&job, &JobResult { setups: vec![], bands: None }, Some(&bent), 200.0);
     assert_eq!(paths(&picture, Role::JawLifted).len(), 1);
     assert_eq!(paths(&picture, Role::RestJaw).len(), 2);
 }
@@ -169,7 +169,7 @@ fn a_jaw_that_has_let_go_is_drawn_as_lifted_and_the_others_are_not() {
 #[test]
 fn bar_behind_the_spindle_is_drawn_as_such() {
     let mut job = job();
-    let none = JobResult { setups: vec![] };
+    let none = JobResult { setups: vec![], bands: None };
     assert!(paths(&draw(&job, &none, None, 20.0), Role::BarTail).is_empty());
     job.shaft.stock = vec![land(1000.0, 40.0)];
     job.setups[0].work_start_z_mm = -700.0;
@@ -284,7 +284,7 @@ fn nothing_a_job_can_hold_breaks_the_drawing() {
                 let job = strange_job(size, drive, tail);
                 let bent = shape(300.0, size, f64::NAN, vec![size]);
                 for shape in [None, Some(&bent)] {
-                    let picture = draw(&job, &JobResult { setups: vec![] }, shape, 1e9);
+                    let picture = draw(&job, &JobResult { setups: vec![], bands: None }, shape, 1e9);
                     for item in &picture.items {
                         item.for_each_point(&mut |point| {
                             assert!(

@@ -15,7 +15,7 @@ pub fn result(job: &Job) -> JobResult {
             passes: setup.passes.iter().map(|pass| pass_result(setup, pass, 0.005)).collect(),
         })
         .collect();
-    JobResult { setups }
+    JobResult { setups, bands: None }
 }
 
 /// A pass that leaves a hump of `hump_mm` on diameter; every jaw carries 60 N.

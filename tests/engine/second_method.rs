@@ -2,7 +2,8 @@
 //! meshes it, one place of the tool at a time.
 
 use midspan::job::{
-    Cut as Dial, DriveKind, FollowerSide, Job, Pass, PassKind, SetTo, Setup, Stiffness, TailKind, TipKind, ToolSide,
+    CentreHole, Cut as Dial, DogKind, DriveKind, FollowerSide, Job, Pass, PassKind, SetTo, Setup, Stiffness, TailKind,
+    TipKind, ToolSide,
 };
 use midspan::study::force::ForceModel;
 use midspan::study::layout::Place;
@@ -10,7 +11,8 @@ use midspan::study::outline::{Outline, Side};
 use midspan::study::prepared::{Prepared, Scene, Sizes};
 use midspan::study::{JobResult, PassResult, SetupResult};
 
-use crate::dense::{self, Beam, Cut, CutAnswer, Dof, Element, Forces, Material, Plane, Spring};
+use crate::dense::wide::Wide;
+use crate::dense::{self, Beam, Cut, CutAnswer, Dof, Element, Forces, Load, Material, Plane, Spring};
 
 const RIGID_N_PER_MM: f64 = 1e12;
 const RIGID_NMM_PER_RAD: f64 = 1e15;
@@ -338,6 +340,97 @@ impl SecondPass<'_> {
 
     /// The plain solver's answer at a place.
     pub fn solve(&self, place: &Place, set_on_mm: Option<f64>) -> Option<Solved> {
+        self.solve_with(place, set_on_mm, self.beam_at(place), |_| 0.0)
+    }
+
+    /// The same with the work turned by an angle from its mark, and everything that turns with it; surfaces lie about the
+    /// middle of the bar. `torque_nmm` is what the dog has to turn.
+    pub fn solve_turned(
+        &self,
+        place: &Place,
+        set_on_mm: Option<f64>,
+        angle_rad: f64,
+        torque_nmm: f64,
+    ) -> Option<Solved> {
+        let (job, setup) = (self.second.job, self.second.setup);
+        let flip = if setup.end_for_end { -1.0 } else { 1.0 };
+        let turned = |length_mm: f64, at_rad: f64, flip: f64| -> [f64; 2] {
+            let (x, y) = (flip * length_mm * at_rad.cos(), length_mm * at_rad.sin());
+            [x * angle_rad.cos() - y * angle_rad.sin(), x * angle_rad.sin() + y * angle_rad.cos()]
+        };
+        let hole = |hole: Option<CentreHole>| {
+            hole.map_or([0.0; 2], |hole| turned(0.5 * hole.off_tir_mm, hole.off_at_rad, flip))
+        };
+        let (head, tail) = match setup.end_for_end {
+            false => (hole(job.shaft.centre_hole_a), hole(job.shaft.centre_hole_b)),
+            true => (hole(job.shaft.centre_hole_b), hole(job.shaft.centre_hole_a)),
+        };
+        let centres = setup.drive.kind == DriveKind::CentreAndDog;
+        let grip = turned(0.5 * setup.drive.runout_tir_mm, setup.drive.runout_at_rad, 1.0);
+        let own_run_out = turned(0.5 * setup.tail.runout_tir_mm, 0.0, 1.0);
+        let mut beam = self.beam_at(place);
+        let last = beam.n_nodes() - 1;
+        for spring in beam.springs.iter_mut().filter(|spring| spring.dof == Dof::Shift) {
+            let plane = usize::from(spring.plane == Plane::Y);
+            spring.anchor += match spring.node {
+                0 => grip[plane] - if centres { head[plane] } else { 0.0 },
+                _ => match setup.tail.kind {
+                    TailKind::Free => 0.0,
+                    TailKind::BullNose => own_run_out[plane],
+                    TailKind::DeadCentre | TailKind::HalfCentre => -tail[plane],
+                    TailKind::LiveCentre | TailKind::SpringCentre => own_run_out[plane] - tail[plane],
+                },
+            };
+        }
+        // The bar at ease, laid so that it leaves the drive end straight on; loads that would hold it so.
+        let length_mm = job.shaft.length_mm();
+        let nodes_mm = &self.prepared.layout.nodes_mm;
+        let bend = |z_mm: f64| {
+            let (here, start) = (z_mm - setup.work_start_z_mm, nodes_mm[0] - setup.work_start_z_mm);
+            let share = |s: f64| 4.0 * s * (length_mm - s) / length_mm.powi(2);
+            let slope = |s: f64| 4.0 * (length_mm - 2.0 * s) / length_mm.powi(2);
+            (share(here) - share(start) - slope(start) * (here - start), slope(here) - slope(start))
+        };
+        let bow = turned(0.5 * job.shaft.bow_tir_mm, job.shaft.bow_at_rad, flip);
+        for index in 0..last {
+            let stiffness = beam.elements[index].stiffness(&beam.material);
+            let (near, far) = (bend(nodes_mm[index]), bend(nodes_mm[index + 1]));
+            let lies = [near.0, near.1, far.0, far.1];
+            let ends = [(index, Dof::Shift), (index, Dof::Turn), (index + 1, Dof::Shift), (index + 1, Dof::Turn)];
+            for (row, (node, dof)) in ends.into_iter().enumerate() {
+                let holds =
+                    (0..4).fold(Wide::ZERO, |sum, column| sum + stiffness[row][column] * Wide::from(lies[column]));
+                for (plane, bow) in [Plane::X, Plane::Y].into_iter().zip(bow) {
+                    beam.loads.push(Load { node, plane, dof, value: (holds * Wide::from(bow)).to_f64() });
+                }
+            }
+        }
+        if centres && setup.drive.dog.kind == DogKind::OneTail {
+            let dog = &setup.drive.dog;
+            let push_n = turned(torque_nmm / dog.tail_radius_mm.value, std::f64::consts::FRAC_PI_2, 1.0);
+            for (plane, push_n) in [Plane::X, Plane::Y].into_iter().zip(push_n) {
+                beam.loads.push(Load { node: 0, plane, dof: Dof::Shift, value: push_n });
+                let moment_nmm = -push_n * dog.tail_reach_mm.value;
+                beam.loads.push(Load { node: 0, plane, dof: Dof::Turn, value: moment_nmm });
+            }
+        }
+        let lobes: Vec<f64> = (setup.rests.iter())
+            .flat_map(|rest| {
+                rest.jaws.iter().map(|jaw| {
+                    0.5 * rest.spot.height_mm * (f64::from(rest.spot.n_lobes) * (jaw.angle_rad - angle_rad)).cos()
+                })
+            })
+            .collect();
+        self.solve_with(place, set_on_mm, beam, |jaw| lobes.get(jaw).copied().unwrap_or(0.0))
+    }
+
+    fn solve_with(
+        &self,
+        place: &Place,
+        set_on_mm: Option<f64>,
+        beam: Beam,
+        lobe_mm: impl Fn(usize) -> f64,
+    ) -> Option<Solved> {
         let (job, setup) = (self.second.job, self.second.setup);
         let sizes = self.sizes_at(place);
         let nominal_mm = 0.5 * (sizes.old_dial_mm - sizes.dial_mm);
@@ -348,8 +441,10 @@ impl SecondPass<'_> {
             let (forces, _) = law.forces(depth_mm);
             Forces { fc_n: forces.main_n, fp_n: forces.radial_n, ff_n: forces.feed_n }
         };
-        let beam = self.beam_at(place);
-        let (jaws, rides) = self.jaws(place, set_on_mm);
+        let (mut jaws, rides) = self.jaws(place, set_on_mm);
+        for (index, jaw) in jaws.iter_mut().enumerate() {
+            jaw.gap_mm -= lobe_mm(index);
+        }
         let cut = Cut {
             node: place.node,
             rear: setup.tool.side == ToolSide::Rear,

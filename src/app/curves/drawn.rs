@@ -6,6 +6,7 @@ use egui::Color32;
 
 use super::super::{Palette, Pinned, Results, View};
 use crate::job::{Job, Pass, PassId, Setup, Units};
+use crate::study::band::{Curve, PassBand};
 use crate::study::{PassResult, Shape, Status};
 
 /// How a line is drawn.
@@ -28,12 +29,30 @@ pub struct Trace {
     pub stroke: Stroke,
 }
 
+/// What a shaded stretch stands for, which decides how it is drawn: told apart without colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BandKind {
+    /// What the drawing allows: outlined and hatched.
+    Tolerance,
+    /// Between what a curve may lie: plain.
+    MayLie,
+}
+
 /// A shaded stretch between two heights.
-#[derive(Clone, Debug, PartialEq, Default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Band {
+    pub kind: BandKind,
+    pub colour: Color32,
     pub z_mm: Vec<f64>,
     pub lower: Vec<f64>,
     pub upper: Vec<f64>,
+}
+
+impl Band {
+    /// An empty band to which stations are added.
+    pub fn new(kind: BandKind, colour: Color32) -> Self {
+        Self { kind, colour, z_mm: Vec::new(), lower: Vec::new(), upper: Vec::new() }
+    }
 }
 
 /// What a mark stands for, which decides its shape.
@@ -54,14 +73,35 @@ pub struct Mark {
     pub kind: MarkKind,
 }
 
+/// What a line of the legend shows before its words.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Sample {
+    Line(Stroke),
+    Band(BandKind),
+}
+
 /// A line of the legend.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LegendEntry {
     pub text: &'static str,
     pub colour: Color32,
-    /// `None` is a shaded band.
-    pub stroke: Option<Stroke>,
+    pub sample: Sample,
 }
+
+impl LegendEntry {
+    /// What a line stands for.
+    pub fn line(text: &'static str, colour: Color32, stroke: Stroke) -> Self {
+        Self { text, colour, sample: Sample::Line(stroke) }
+    }
+
+    /// What a shaded stretch stands for.
+    pub fn band(text: &'static str, colour: Color32, kind: BandKind) -> Self {
+        Self { text, colour, sample: Sample::Band(kind) }
+    }
+}
+
+/// The legend's words for a band of [`BandKind::MayLie`].
+pub const MAY_LIE: &str = "may lie between";
 
 /// All of one plot.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -102,6 +142,14 @@ impl Drawn {
         }
     }
 
+    /// Adds a shaded stretch that must be seen whole.
+    pub fn add_band(&mut self, band: Band) {
+        for height in band.lower.iter().chain(&band.upper) {
+            self.must_see(*height);
+        }
+        self.bands.push(band);
+    }
+
     /// Shows those heights that make what must be seen at most `times` larger; the others may lie outside.
     pub fn may_see(&mut self, heights: impl IntoIterator<Item = f64>, times: f64) {
         let reach = self.must_see.1.max(-self.must_see.0);
@@ -123,6 +171,8 @@ pub struct Look<'a> {
     pub tool_z_mm: f64,
     pub cursor_z_mm: Option<f64>,
     pub units: Units,
+    /// The band of the chosen pass, where bands are to be seen and this one has any width.
+    pub band: Option<&'a PassBand>,
 }
 
 impl<'a> Look<'a> {
@@ -140,6 +190,11 @@ impl<'a> Look<'a> {
             tool_z_mm: view.tool_z_mm,
             cursor_z_mm: view.cursor_z_mm,
             units: job.units,
+            band: view
+                .pass
+                .filter(|_| view.bands_shown)
+                .and_then(|id| results.result.band(id))
+                .filter(|band| band.is_wide()),
         })
     }
 
@@ -168,6 +223,22 @@ impl<'a> Look<'a> {
             .take_while(move |other| other.id != pass)
             .filter_map(move |other| results.result.pass(other.id))
             .filter(|result| matches!(result.status, Status::Solved | Status::StoppedEarly))
+    }
+
+    /// The band round one curve of the chosen pass; nothing where it has none.
+    pub fn band_round(&self, curve: Curve, colour: Color32) -> Option<Band> {
+        let (_, result) = self.pass?;
+        let edges_mm = self.band?.edges_mm(curve, result);
+        let mut band = Band::new(BandKind::MayLie, self.palette.band_of(colour));
+        for (station, edges_mm) in result.stations.iter().zip(edges_mm) {
+            let [low, high] = edges_mm.map(|edge_mm| self.small(edge_mm));
+            if low.is_finite() && high.is_finite() {
+                band.z_mm.push(station.z_mm);
+                band.lower.push(low);
+                band.upper.push(high);
+            }
+        }
+        Some(band)
     }
 
     /// Height in the small display unit.

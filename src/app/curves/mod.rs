@@ -29,6 +29,14 @@ const LEAST_PLOT_HEIGHT: f32 = 32.0;
 const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0];
 const TITLES: [&str; N_CURVES] = ["Size error", "Spring at the tool", "Shape of the work", "Run-out"];
 
+/// Size error and spring, the first two, have bands.
+const N_WITH_BANDS: usize = 2;
+
+/// The switch for the bands round the curves.
+pub const BANDS: &str = "Bands";
+/// What a band is.
+pub const BANDS_HINT: &str = "Between what each curve may lie: force, push and every stiffness that is assumed are not known better. In nine cases of ten, as far as the stated spreads go.";
+
 /// Shows the plots, each under a line with its name (a click hides it) and its values at the cursor; the names of the
 /// hidden ones stand together in one last line.
 ///
@@ -60,7 +68,7 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     let drawn: Vec<(usize, Drawn)> =
         draw.iter().enumerate().filter(|(index, _)| shown[*index]).map(|(index, draw)| (index, draw(&look))).collect();
     for (index, drawn) in drawn {
-        heading_ui(ui, index, &drawn, view, palette);
+        heading_ui(ui, index, &drawn, is_first, view, palette);
         let is_last = last_shown == Some(index);
         let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
         let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
@@ -122,9 +130,12 @@ fn line_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 }
 
 /// One line: the plot's name as a switch, the values at the cursor, and what each line means.
-fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, view: &mut View, palette: &Palette) {
+fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &mut View, palette: &Palette) {
     line_ui(ui, |ui| {
         ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+        if is_first && index < N_WITH_BANDS {
+            ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
+        }
         let readout = RichText::new(&drawn.readout).small();
         let font = egui::TextStyle::Small.resolve(ui.style());
         let readout_width = ui.painter().layout_no_wrap(drawn.readout.clone(), font, palette.ink).size().x;

@@ -13,7 +13,7 @@ use egui_plot::{
 };
 
 use super::super::{Palette, View};
-use super::drawn::{Drawn, LegendEntry, MarkKind, Stroke, Trace};
+use super::drawn::{BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace};
 use super::range::{self, Limits};
 use crate::job::Units;
 
@@ -272,10 +272,13 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette
     for band in &drawn.bands {
         if band.z_mm.len() > 1 {
             plot_ui.add(
-                FilledArea::new("tolerance", &band.z_mm, &band.lower, &band.upper)
-                    .fill_color(palette.tolerance_band)
+                FilledArea::new("band", &band.z_mm, &band.lower, &band.upper)
+                    .fill_color(band.colour)
                     .allow_hover(false),
             );
+            if band.kind == BandKind::MayLie {
+                continue;
+            }
             for edge in [&band.lower, &band.upper] {
                 let points: Vec<[f64; 2]> = band.z_mm.iter().zip(edge).map(|(z_mm, height)| [*z_mm, *height]).collect();
                 plot_ui.line(line("limit", &points, palette.ink_weak, Stroke::Dotted).width(1.0));
@@ -344,24 +347,27 @@ pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
     let (from, to) = (pos2(rect.left(), rect.center().y), pos2(rect.right(), rect.center().y));
     let painter = ui.painter();
     let stroke = |width: f32| egui::Stroke::new(width, entry.colour);
-    match entry.stroke {
-        None => {
+    match entry.sample {
+        Sample::Band(BandKind::Tolerance) => {
             painter.rect(rect, 0.0, entry.colour, egui::Stroke::new(1.0, palette.ink_weak), egui::StrokeKind::Inside);
         }
-        Some(Stroke::Thin) => {
+        Sample::Band(BandKind::MayLie) => {
+            painter.rect_filled(rect, 0.0, entry.colour);
+        }
+        Sample::Line(Stroke::Thin) => {
             painter.line_segment([from, to], stroke(1.0));
         }
-        Some(Stroke::Solid) => {
+        Sample::Line(Stroke::Solid) => {
             painter.line_segment([from, to], stroke(2.0));
         }
-        Some(Stroke::Thick) => {
+        Sample::Line(Stroke::Thick) => {
             painter.line_segment([from, to], stroke(4.0));
             painter.circle_filled(rect.center(), 4.0, entry.colour);
         }
-        Some(Stroke::Dashed | Stroke::FineDashed) => {
+        Sample::Line(Stroke::Dashed | Stroke::FineDashed) => {
             painter.extend(egui::Shape::dashed_line(&[from, to], stroke(1.5), 5.0, 3.0));
         }
-        Some(Stroke::Dotted) => {
+        Sample::Line(Stroke::Dotted) => {
             painter.extend(egui::Shape::dotted_line(&[from, to], entry.colour, 4.0, 1.2));
         }
     }

@@ -29,10 +29,10 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     drawn.add(Trace { name: "up", points: up, colour: palette.spring_y, stroke: Stroke::Dotted });
     drawn.add(Trace { name: "away", points: away, colour: palette.spring_x, stroke: Stroke::Solid });
     drawn.marks.extend(support_places_mm(look).map(|z_mm| Mark { at: [z_mm, 0.0], kind: MarkKind::Support }));
-    drawn.legend.push(LegendEntry { text: "away from you", colour: palette.spring_x, stroke: Some(Stroke::Solid) });
-    drawn.legend.push(LegendEntry { text: "up", colour: palette.spring_y, stroke: Some(Stroke::Dotted) });
+    drawn.legend.push(LegendEntry::line("away from you", palette.spring_x, Stroke::Solid));
+    drawn.legend.push(LegendEntry::line("up", palette.spring_y, Stroke::Dotted));
     if drawn.traces.iter().any(|trace| trace.name == "pinned") {
-        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+        drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
     }
     drawn.readout = readout(look, shape);
     drawn

@@ -1,11 +1,15 @@
 //! The size error along the length after the chosen pass, against the size its dial stands at.
 //!
 //! The tolerance of each land is shaded where the pass goes to the drawing; what lies outside is drawn thick and
-//! dotted as well as in another colour. Earlier passes of the set-up are thin, the pinned arrangement is dashed.
+//! dotted as well as in another colour. The band round the curve says between what the error may lie. Earlier passes of
+//! the set-up are thin, the pinned arrangement is dashed.
 
-use super::drawn::{Band, Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use super::drawn::{
+    Band, BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of,
+};
 use crate::advice::size::{Allowed, allowed_at};
 use crate::advice::words;
+use crate::study::band::Curve;
 use crate::study::{PassResult, Station};
 
 /// Stations further apart than this belong to separate stretches of a band.
@@ -38,10 +42,15 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     for point in &points {
         drawn.must_see(point[1]);
     }
+    let band = look.band_round(Curve::Error, palette.error_curve);
+    for height in band.iter().flat_map(|band| band.lower.iter().chain(&band.upper)) {
+        drawn.must_see(*height);
+    }
     let limits: Vec<f64> = drawn.bands.iter().flat_map(|band| band.lower.iter().chain(&band.upper)).copied().collect();
     let earlier: Vec<_> = look.earlier_passes(pass.id).map(|earlier| error_points(look, earlier)).collect();
     let heights = earlier.iter().flatten().map(|point| point[1]);
     drawn.may_see(limits.into_iter().chain(heights), MAY_STRETCH);
+    drawn.bands.extend(band);
 
     for points in earlier {
         drawn.traces.push(Trace { name: EARLIER, points, colour: palette.ink_weak, stroke: Stroke::Thin });
@@ -72,19 +81,22 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
 fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     let palette = look.palette;
     let has = |name: &str| drawn.traces.iter().any(|trace| trace.name == name);
-    let line = |text: &'static str, colour, stroke| LegendEntry { text, colour, stroke: Some(stroke) };
-    let mut legend = vec![line(THIS_PASS, palette.error_curve, Stroke::Solid)];
+    let has_band = |kind| drawn.bands.iter().any(|band| band.kind == kind);
+    let mut legend = vec![LegendEntry::line(THIS_PASS, palette.error_curve, Stroke::Solid)];
     if has(OUTSIDE) {
-        legend.push(line(OUTSIDE, palette.trouble, Stroke::Thick));
+        legend.push(LegendEntry::line(OUTSIDE, palette.trouble, Stroke::Thick));
     }
-    if !drawn.bands.is_empty() {
-        legend.push(LegendEntry { text: "tolerance", colour: palette.tolerance_band, stroke: None });
+    if has_band(BandKind::MayLie) {
+        legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.error_curve), BandKind::MayLie));
+    }
+    if has_band(BandKind::Tolerance) {
+        legend.push(LegendEntry::band("tolerance", palette.tolerance_band, BandKind::Tolerance));
     }
     if has(PINNED) {
-        legend.push(line(PINNED, palette.pinned, Stroke::Dashed));
+        legend.push(LegendEntry::line(PINNED, palette.pinned, Stroke::Dashed));
     }
     if has(EARLIER) {
-        legend.push(line(EARLIER, palette.ink_weak, Stroke::Thin));
+        legend.push(LegendEntry::line(EARLIER, palette.ink_weak, Stroke::Thin));
     }
     legend
 }
@@ -109,7 +121,7 @@ fn bands(look: &Look<'_>, stations: &[Station], allowed: &[Option<Allowed>]) -> 
         };
         let goes_on = last.is_some_and(|(last_land, z_mm)| last_land == *land && station.z_mm - z_mm < GAP_MM);
         if !goes_on {
-            bands.push(Band::default());
+            bands.push(Band::new(BandKind::Tolerance, look.palette.tolerance_band));
         }
         if let Some(band) = bands.last_mut() {
             band.z_mm.push(station.z_mm);

@@ -1,7 +1,9 @@
-//! How far the work springs at the tool along the chosen pass: sideways (away or toward you) and up or down.
+//! How far the work springs at the tool along the chosen pass: sideways (away or toward you) and up or down,
+//! each with the band between which it may lie.
 
-use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use super::drawn::{BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
+use crate::study::band::Curve;
 use crate::study::{PassResult, Station};
 
 /// The plot for the present look.
@@ -20,6 +22,11 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
             drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
         }
     }
+    for (curve, colour) in [(Curve::SpringY, palette.spring_y), (Curve::SpringX, palette.spring_x)] {
+        if let Some(band) = look.band_round(curve, colour) {
+            drawn.add_band(band);
+        }
+    }
     let up = points(look, result, up_mm);
     let away = points(look, result, away_mm);
     for line in [&up, &away] {
@@ -29,10 +36,13 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.add(Trace { name: "up", points: up, colour: palette.spring_y, stroke: Stroke::Dotted });
     drawn.add(Trace { name: "away", points: away, colour: palette.spring_x, stroke: Stroke::Solid });
-    drawn.legend.push(LegendEntry { text: "away from you", colour: palette.spring_x, stroke: Some(Stroke::Solid) });
-    drawn.legend.push(LegendEntry { text: "up", colour: palette.spring_y, stroke: Some(Stroke::Dotted) });
+    drawn.legend.push(LegendEntry::line("away from you", palette.spring_x, Stroke::Solid));
+    drawn.legend.push(LegendEntry::line("up", palette.spring_y, Stroke::Dotted));
+    if !drawn.bands.is_empty() {
+        drawn.legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.spring_x), BandKind::MayLie));
+    }
     if drawn.traces.iter().any(|trace| trace.name == "pinned") {
-        drawn.legend.push(LegendEntry { text: "pinned", colour: palette.pinned, stroke: Some(Stroke::Dashed) });
+        drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
     }
     drawn.readout = readout(look, result);
     drawn

@@ -58,7 +58,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
 /// The most telling first: where room is short the last ones go.
 fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     let own = look.palette.run_out;
-    let entry = |text: &'static str, colour, stroke| LegendEntry { text, colour, stroke: Some(stroke) };
+    let entry = LegendEntry::line;
     let mut legend = vec![
         entry("as held", own, Stroke::Solid),
         entry("let go", own, Stroke::Dashed),

@@ -25,21 +25,19 @@ pub fn turning_ui(ui: &mut Ui, view: &mut View, results: &Results, result: &Pass
         return;
     }
     ui.add_space(4.0);
-    ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new("Turns with the work").strong().color(palette.run_out)).on_hover_text(
-            "Run-out, as a total indicator reading, is no error of size. Let go means about the line \
-                            through its centre holes.",
-        );
-        let has_turn = results.shape.as_ref().is_some_and(|shape| !shape.turn_mm.is_empty());
-        if has_turn && view.selected != Selected::Tool && ui.link("one turn at the tool").clicked() {
-            view.selected = Selected::Tool;
-        }
-    });
+    ui.label(RichText::new("Turns with the work").strong().color(palette.run_out)).on_hover_text(
+        "Run-out, as a total indicator reading, is no error of size. Let go means about the line through its centre \
+         holes.",
+    );
     Grid::new("turns with the work").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         for (name, value) in told {
             row_ui(ui, name, value);
         }
     });
+    let has_turn = results.shape.as_ref().is_some_and(|shape| !shape.turn_mm.is_empty());
+    if has_turn && view.selected != Selected::Tool && ui.link("Show one turn at the tool").clicked() {
+        view.selected = Selected::Tool;
+    }
 }
 
 /// The largest of a figure over a pass, and where; nothing where it would read as nothing.

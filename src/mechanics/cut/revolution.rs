@@ -8,7 +8,7 @@
 //! Source: first wave by least squares, the usual least-squares circle of roundness measurement (from memory).
 //! Limit: the work turns slowly (no inertia), and what one turn leaves is not felt by the next.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
 use super::{AtTool, JawAt, Law, ToolAt, Workbench};
 
@@ -44,6 +44,44 @@ fn turned(vector: [f64; 2], [cosine, sine]: [f64; 2]) -> [f64; 2] {
     [vector[0] * cosine - vector[1] * sine, vector[0] * sine + vector[1] * cosine]
 }
 
+/// Centre and radius of the least-squares circle through places all round: a few Gauss-Newton steps from the middle.
+fn circle_through(places_mm: &[[f64; 2]]) -> ([f64; 2], f64) {
+    let share = 1.0 / places_mm.len() as f64;
+    let (mut centre, mut mean_mm) = ([0.0; 2], 0.0);
+    for _ in 0..4 {
+        mean_mm = places_mm.iter().map(|place| (place[0] - centre[0]).hypot(place[1] - centre[1])).sum::<f64>() * share;
+        let wave = first_wave(places_mm, centre, mean_mm);
+        centre = [centre[0] + wave[0], centre[1] + wave[1]];
+    }
+    (centre, mean_mm)
+}
+
+/// First wave of the radii about a centre.
+fn first_wave(places_mm: &[[f64; 2]], centre: [f64; 2], mean_mm: f64) -> [f64; 2] {
+    let share = 2.0 / places_mm.len() as f64;
+    places_mm.iter().fold([0.0; 2], |sum, place| {
+        let arm = [place[0] - centre[0], place[1] - centre[1]];
+        let radius_mm = arm[0].hypot(arm[1]).max(f64::MIN_POSITIVE);
+        let over_mm = (radius_mm - mean_mm) * share / radius_mm;
+        [sum[0] + over_mm * arm[0], sum[1] + over_mm * arm[1]]
+    })
+}
+
+/// From the lowest to the highest of values taken evenly round a turn, the tops and bottoms between them found by a
+/// parabola through three neighbours.
+#[must_use]
+pub fn range_mm(values_mm: &[f64]) -> f64 {
+    let n = values_mm.len();
+    let peak = |sign: f64| {
+        let at = |index: usize| sign * values_mm[index % n];
+        let top = (0..n).max_by(|a, b| at(*a).total_cmp(&at(*b))).unwrap_or(0);
+        let (before, here, after) = (at(top + n - 1), at(top), at(top + 1));
+        let bend = before - 2.0 * here + after;
+        if bend < 0.0 { here - (after - before) * (after - before) / (8.0 * bend) } else { here }
+    };
+    if n < 3 { 0.0 } else { peak(1.0) + peak(-1.0) }
+}
+
 impl Workbench {
     /// One turn of the work. Call after [`Workbench::solve`] of the same place, whose contact set it starts from and
     /// whose forces it leaves changed.
@@ -56,36 +94,31 @@ impl Workbench {
         turn: &Turn<'_>,
     ) -> Revolution {
         let still = self.still();
-        let tool_angle_rad = if tool.side > 0.0 { PI } else { 0.0 };
-        self.turn_mm.clear();
-        let mut result = Revolution { solved: true, ..Revolution::default() };
+        let mut places_mm = Vec::with_capacity(turn.n_angles);
+        let mut solved = true;
         let mut start_depth_mm = start_depth_mm;
-        let share = 1.0 / turn.n_angles as f64;
         for step in 0..turn.n_angles {
-            let angle_rad = TAU * step as f64 * share;
+            let angle_rad = TAU * step as f64 / turn.n_angles as f64;
             self.turn_to(angle_rad, at_tool, jaws, turn, &still);
-            let old_off = turned(turn.old_off_mm, [angle_rad.cos(), angle_rad.sin()]);
+            let facing = [angle_rad.cos(), angle_rad.sin()];
+            let old_off = turned(turn.old_off_mm, facing);
             let here = ToolAt { old_radius_mm: tool.old_radius_mm - tool.side * old_off[0], ..*tool };
             let state = self.settle(at_tool, jaws, Some((&here, law)), start_depth_mm);
             start_depth_mm = state.depth_mm;
-            result.solved &= state.solved;
-            let side_rad = tool_angle_rad - angle_rad;
-            result.mean_radius_mm += state.radius_left_mm * share;
-            result.off_mm[0] += 2.0 * share * state.radius_left_mm * side_rad.cos();
-            result.off_mm[1] += 2.0 * share * state.radius_left_mm * side_rad.sin();
-            self.turn_mm.push((side_rad, state.radius_left_mm));
+            solved &= state.solved;
+            // From the middle of the section to the tip; where nothing is cut, to the old surface that faces the tool.
+            let radius_mm = state.radius_left_mm;
+            let up_mm = if state.depth_mm > 0.0 { -state.spring_mm[1] } else { 0.0 };
+            let across_mm = -tool.side * (radius_mm * radius_mm - up_mm * up_mm).max(0.0).sqrt();
+            places_mm.push(turned([across_mm, up_mm], [facing[0], -facing[1]]));
         }
         self.lie_still(at_tool, &still);
-        let mut range_mm = [f64::INFINITY, f64::NEG_INFINITY];
-        for (side_rad, radius_mm) in &self.turn_mm {
-            let rest_mm = radius_mm
-                - result.mean_radius_mm
-                - result.off_mm[0] * side_rad.cos()
-                - result.off_mm[1] * side_rad.sin();
-            range_mm = [range_mm[0].min(rest_mm), range_mm[1].max(rest_mm)];
-        }
-        result.roundness_mm = range_mm[1] - range_mm[0];
-        result
+        let (off_mm, mean_radius_mm) = circle_through(&places_mm);
+        let radii_mm: Vec<f64> =
+            places_mm.iter().map(|place| (place[0] - off_mm[0]).hypot(place[1] - off_mm[1])).collect();
+        self.turn_mm.clear();
+        self.turn_mm.extend(places_mm.iter().map(|place| (place[1].atan2(place[0]), place[0].hypot(place[1]))));
+        Revolution { mean_radius_mm, off_mm, roundness_mm: range_mm(&radii_mm), solved }
     }
 
     /// Where the middle of the section at the tool goes in one turn, tool drawn back: a place for every angle. Call after
