@@ -14,7 +14,9 @@ use crate::picture::spring::round_exaggeration;
 use crate::study::Station;
 
 /// The largest distance is drawn about this share of the radius.
-const SEEN_RATIO: f64 = 0.3;
+const SEEN_RATIO: f64 = 0.25;
+/// What is rounder than this is drawn round.
+const LEAST_MM: f64 = 0.0005;
 
 /// What one turn at the tool leaves, where the tool is looked at and something turns.
 pub fn turn_at_tool(view: &View, results: &Results) -> Option<(TurnScene, Station)> {
@@ -36,7 +38,7 @@ pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, pale
     let size = vec2(ui.available_width(), (ui.available_height() - table_height).max(80.0));
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "One turn of the work at the tool"));
-    let times = round_exaggeration(scene.largest_mm(), SEEN_RATIO * scene.radius_mm);
+    let times = round_exaggeration(scene.largest_mm().max(LEAST_MM), SEEN_RATIO * scene.radius_mm);
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 3.0, palette.canvas);
     let picture = one_turn(scene, times);
@@ -44,7 +46,7 @@ pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, pale
     paint_picture(&painter, &map, &picture, palette, &[], &|_: Part| None);
     let font = egui::TextStyle::Small.resolve(ui.style());
     let corners = [
-        (rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, format!("off true\n{times:.0} \u{d7}")),
+        (rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, format!("out of round\n{times:.0} \u{d7}")),
         (rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, "seen from\nthe tailstock".to_owned()),
         (
             rect.left_bottom() + vec2(6.0, -4.0),

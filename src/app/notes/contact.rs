@@ -32,7 +32,7 @@ pub fn contact_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass
         true => format!(", rubbing at {}", show(first.rubbing_m_per_s, Kind::SurfaceSpeed)),
         false => ", standing still".to_owned(),
     };
-    ui.label(format!("{part}{rubbing}")).on_hover_text(
+    ui.label(RichText::new(format!("{part}{rubbing}")).small()).on_hover_text(
         "Smooth, oiled tips in line with the work. The pressure is the peak on the line a tip bears on, or the mean where \
          the tip lies round the work.",
     );
