@@ -10,19 +10,36 @@
 
 use std::f64::consts::PI;
 
+use super::GRAVITY_N_PER_KG;
+
 /// What the material of a beam must say.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Elastic {
     one_by_e: f64,
     poisson_ratio: f64,
     weight_n_per_mm3: f64,
+    density_t_per_mm3: f64,
 }
 
 impl Elastic {
-    /// A material by Young's modulus, Poisson's ratio and weight per volume (N/mm³, 0 to leave weight out).
+    /// A material by Young's modulus, Poisson's ratio and weight per volume (N/mm³, 0 to leave weight out). Its mass is
+    /// that of the weight.
     #[must_use]
     pub fn new(e_mpa: f64, poisson_ratio: f64, weight_n_per_mm3: f64) -> Self {
-        Self { one_by_e: 1.0 / e_mpa, poisson_ratio, weight_n_per_mm3 }
+        let density_t_per_mm3 = weight_n_per_mm3 / (1e3 * GRAVITY_N_PER_KG);
+        Self { one_by_e: 1.0 / e_mpa, poisson_ratio, weight_n_per_mm3, density_t_per_mm3 }
+    }
+
+    /// The same with another mass, whatever it weighs.
+    #[must_use]
+    pub fn with_density_kg_per_m3(self, density_kg_per_m3: f64) -> Self {
+        Self { density_t_per_mm3: density_kg_per_m3 * 1e-12, ..self }
+    }
+
+    /// Mass per volume.
+    #[must_use]
+    pub fn density_t_per_mm3(&self) -> f64 {
+        self.density_t_per_mm3
     }
 }
 
@@ -124,22 +141,16 @@ impl Element {
         element
     }
 
-    /// The same element with another axial force.
-    #[must_use]
-    pub fn with_axial(self, axial_n: f64) -> Self {
-        Self { axial_n, ..self }
-    }
-
-    /// The same element with nothing pulling it down.
-    #[must_use]
-    pub fn weightless(self) -> Self {
-        Self { weight_n: 0.0, ..self }
-    }
-
     /// What the axial force takes off the turning stiffness at each end (N·mm/rad).
     #[must_use]
     pub fn axial_turn_nmm_per_rad(&self) -> f64 {
         self.axial_n * self.length_mm / 2.0
+    }
+
+    /// Axial force, positive in compression.
+    #[must_use]
+    pub fn axial_n(&self) -> f64 {
+        self.axial_n
     }
 
     /// The element crossed towards the tailstock.

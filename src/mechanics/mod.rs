@@ -7,17 +7,32 @@
 //!
 //! What a support feels beyond its force: [`hertz`] is the pressure under a jaw's tip, [`rubbing`] its friction and heat,
 //! [`ring`] a thin wall pressed in; [`roughness`] is the mark of the tool's nose.
+//! What moves: [`mass`] puts the work's mass to the nodes; [`chain`] is the walk once more, for any kind of [`number`];
+//! [`count`] counts lost stiffness with it, [`vibration`] finds natural frequencies and [`buckling`] the critical axial
+//! force by counts; [`receptance`] is the give of the work at the tool under a swinging force, and [`chatter`] what chip
+//! that allows.
 
 pub mod beam;
+pub mod buckling;
+pub mod chain;
+pub mod chatter;
 pub mod contact;
+pub mod count;
 pub mod cut;
 pub mod cutting;
 pub mod deflection;
 pub mod held;
 pub mod hertz;
+pub mod mass;
+pub mod number;
+pub mod receptance;
+mod receptance_walk;
 pub mod ring;
 pub mod roughness;
 pub mod rubbing;
+mod shifted;
+mod small_matrix;
+pub mod vibration;
 pub mod walk;
 
 /// A radial spring so stiff that it counts as rigid: 1e12 N/mm.

@@ -11,6 +11,7 @@ pub mod heat;
 pub mod holding;
 pub mod jaw_contact;
 pub mod layout;
+pub mod lively;
 pub mod machine;
 pub mod outline;
 pub mod prepared;

@@ -242,13 +242,7 @@ impl<'a> Scene<'a> {
     ) -> Vec<Element> {
         (nodes_mm.windows(2).zip(sizes.windows(2)))
             .map(|(ends_mm, pair)| {
-                let (low, high) = (&pair[0][1], &pair[1][0]);
-                let round = Round {
-                    outside0_mm: outside(low),
-                    outside1_mm: outside(high),
-                    bore0_mm: low.bore_mm.min(0.99 * outside(low)),
-                    bore1_mm: high.bore_mm.min(0.99 * outside(high)),
-                };
+                let round = round_between(&pair[0][1], &pair[1][0], &outside);
                 Element::new(ends_mm[1] - ends_mm[0], &round, &self.elastic, axial_n)
             })
             .collect()
@@ -272,6 +266,16 @@ impl<'a> Scene<'a> {
             }
         }
         largest_mm
+    }
+}
+
+/// The section between the tailstock side of one node and the headstock side of the next.
+pub(crate) fn round_between(low: &Sizes, high: &Sizes, outside: impl Fn(&Sizes) -> f64) -> Round {
+    Round {
+        outside0_mm: outside(low),
+        outside1_mm: outside(high),
+        bore0_mm: low.bore_mm.min(0.99 * outside(low)),
+        bore1_mm: high.bore_mm.min(0.99 * outside(high)),
     }
 }
 
