@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use super::history::History;
-use super::state::RUN_OUT;
-use super::{Action, Commands, Exaggeration, Pinned, Results, Selected, View};
+use super::state::{DEPTHS, RUN_OUT};
+use super::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
 use crate::job::{Edit, Job, PassId, SetupId, TailKind};
 use crate::{advice, study};
 
@@ -294,7 +294,22 @@ impl Desk {
             self.results.at_rest = at_rest;
         }
         self.shape_key = key;
+        self.refresh_depths();
         bring_run_out_on(&mut self.view, &self.results);
+    }
+
+    /// Where chatter is to be expected along the pass looked at, while that is shown.
+    fn refresh_depths(&mut self) {
+        let Some(pass) = self.view.pass.filter(|_| self.view.curves_shown[DEPTHS]) else {
+            self.results.depths = None;
+            return;
+        };
+        if self.results.depths.as_ref().is_none_or(|depths| depths.pass != pass) {
+            let (job, result) = (&self.job, &self.results.result);
+            let damping_ratio = job.spread.damping_ratio.value;
+            let limits = study::lively::depth_limits(job, result, self.view.setup, pass, damping_ratio, &|| true);
+            self.results.depths = Some(Depths { pass, limits });
+        }
     }
 }
 
@@ -316,7 +331,7 @@ fn first_view(job: &Job) -> View {
         y_centre_mm: 0.0,
         fit: true,
         cursor_z_mm: None,
-        curves_shown: [true, true, true, false],
+        curves_shown: [true, true, true, false, false],
         run_out_came_on: false,
         bands_shown: true,
         exaggeration: Exaggeration::Auto,
@@ -351,5 +366,5 @@ fn compute(job: &Job, view: &View) -> Results {
     let (shape, at_rest) = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results { job: job.clone(), result, shape, at_rest, findings, compute_ms }
+    Results { job: job.clone(), result, shape, at_rest, findings, depths: None, compute_ms }
 }

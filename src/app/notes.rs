@@ -5,6 +5,7 @@
 
 mod along;
 mod contact;
+mod lively;
 mod spindle;
 mod turning;
 
@@ -45,6 +46,7 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     if let Some((pass, result)) = pass {
         spindle::spindle_ui(ui, job, setup, pass, result);
     }
+    lively::lively_ui(ui, job, setup, pass.map(|(pass, _)| pass), view, results, palette);
     ui.separator();
     footer_ui(ui, setup, results);
 }

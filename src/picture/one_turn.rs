@@ -67,6 +67,6 @@ pub fn one_turn(scene: &TurnScene, times: f64) -> Picture {
     items.push(Path::segment(at(1.45 * r, 0.0), at(1.6 * r, 0.0), Role::Text).lined(Line::Thick).into());
     items
         .push(words(at(1.52 * r, -0.08 * r), Align::Centre, Stand::Below, TextSize::Small, Role::Faint, "mark").into());
-    let half = 1.4 * r;
+    let half = 1.5 * r;
     Picture { bounds: Bounds { left_mm: -1.75 * r, right_mm: 1.75 * r, bottom_mm: -half, top_mm: half }, items }
 }

@@ -111,6 +111,8 @@ pub struct Drawn {
     pub traces: Vec<Trace>,
     pub marks: Vec<Mark>,
     pub legend: Vec<LegendEntry>,
+    /// Heights are in mm or inches, not in the small unit.
+    pub whole_unit: bool,
     /// The values at the cursor, or at the tool.
     pub readout: String,
     /// Why there is nothing to see.

@@ -1,9 +1,11 @@
-//! The curves under the bench: size error along the work, spring at the tool, the shape of the work, and run-out.
+//! The curves under the bench: size error along the work, spring at the tool, the shape of the work, run-out, and
+//! the depth before chatter is to be expected.
 //!
 //! The plots stand over one another on the bench's z axis: the stretch seen is `View::z_view_mm`, the pixels of the
 //! plots' frame go into `View::plot_x_range`, and the cursor is shared through `View::cursor_z_mm`. The plots are not
 //! moved by themselves: a wheel or a drag over one moves the common view.
 
+mod depths;
 mod drawn;
 mod plot;
 mod range;
@@ -26,8 +28,9 @@ const Z_AXIS_HEIGHT: f32 = 24.0;
 /// A plot lower than this cannot be read.
 const LEAST_PLOT_HEIGHT: f32 = 32.0;
 /// Shares of the height: the size error is what the work is for.
-const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0];
-const TITLES: [&str; N_CURVES] = ["Size error", "Spring at the tool", "Shape of the work", "Run-out"];
+const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0, 1.0];
+const TITLES: [&str; N_CURVES] =
+    ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter"];
 
 /// Size error and spring, the first two, have bands.
 const N_WITH_BANDS: usize = 2;
@@ -54,7 +57,7 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         ui.weak("This set-up is no longer there.");
         return;
     };
-    let draw = [size::drawn, spring::drawn, shape::drawn, turning::drawn];
+    let draw = [size::drawn, spring::drawn, shape::drawn, turning::drawn, depths::drawn];
 
     let shown = view.curves_shown;
     let n_shown = shown.iter().filter(|shown| **shown).count();

@@ -100,9 +100,9 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
             result.stations.iter().map(|station| [station.z_mm, read_mm(&station.turned)]).collect();
         Some(words::amount(height_at(&line, z_mm)?, look.units))
     };
-    match (read(left_mm), read(free_mm), read(roundness_mm), read(before_mm)) {
-        (Some(left), Some(free), Some(round), Some(before)) => {
-            format!("at {place}: runs out {left}, {free} once let go; out of round {round}; {before} before the cut")
+    match (read(left_mm), read(free_mm), read(roundness_mm)) {
+        (Some(left), Some(free), Some(round)) => {
+            format!("at {place}: runs out {left}, {free} once let go; out of round {round}")
         }
         _ => format!("at {place}: not cut in this pass"),
     }

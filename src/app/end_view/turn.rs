@@ -48,11 +48,7 @@ pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, pale
     let corners = [
         (rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, format!("out of round\n{times:.0} \u{d7}")),
         (rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, "seen from\nthe tailstock".to_owned()),
-        (
-            rect.left_bottom() + vec2(6.0, -4.0),
-            egui::Align2::LEFT_BOTTOM,
-            "dashed: the circle\nthat fits best".to_owned(),
-        ),
+        (rect.left_bottom() + vec2(6.0, -4.0), egui::Align2::LEFT_BOTTOM, "dashed:\nbest circle".to_owned()),
     ];
     for (at, align, text) in corners {
         painter.text(at, align, text, font.clone(), palette.ink_weak);

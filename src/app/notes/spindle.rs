@@ -19,7 +19,7 @@ pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &P
     if let Some(load) = hardest_load(job, setup, pass, result) {
         let of = |asked: f64, given: f64, kind: Kind| {
             let asked = show(asked, kind);
-            format!("{} of some {}", asked.split(' ').next().unwrap_or(&asked), show(given, kind))
+            format!("{} of {}", asked.split(' ').next().unwrap_or(&asked), show(given, kind))
         };
         rows.push(("Power, at most", of(load.power_w / 1000.0, load.given_power_w / 1000.0, Kind::Power)));
         rows.push(("torque", of(load.torque_nmm(), load.given_torque_nmm, Kind::Torque)));
