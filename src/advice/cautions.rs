@@ -34,8 +34,8 @@ pub const ESTIMATE: &str =
     "An estimate, not a guarantee; follow the machine's manual, local rules and a trained person's word.";
 
 /// What the program leaves out.
-pub const LEFT_OUT: &str =
-    "Not looked at: chatter, balance, slipping jaws, strength of centres, and what happens if the work comes loose.";
+pub const LEFT_OUT: &str = "Not looked at: balance, slipping jaws, strength of centres, and what happens if the work comes loose. Chatter and whip \
+     are estimated only, and no speed is called safe.";
 
 /// Every caution, in the order they matter before the start.
 pub const CAUTIONS: [Caution; 17] = [

@@ -11,17 +11,21 @@ pub mod dented_tube;
 pub mod end_work;
 pub mod endways;
 pub mod feed_step;
+pub mod fights;
 pub mod in_the_way;
 pub mod jaw_force;
 pub mod jaw_marks;
 pub mod jaws;
+pub mod leaves_centre;
 pub mod nose_radius;
 pub mod off_axis;
+pub mod out_of_round;
 pub mod outcome;
 pub mod overhang;
 pub mod parting;
 pub mod power;
 pub mod problems;
+pub mod runout;
 pub mod size;
 pub mod slack_jaw;
 pub mod slender;
@@ -30,6 +34,7 @@ pub mod springy;
 pub mod squeezed_tube;
 pub mod thread_depth;
 pub mod unsolved;
+pub mod warm;
 pub mod words;
 
 use crate::job::{Edit, Job, Subject};
@@ -76,7 +81,7 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 24] = [
+const RULES: [Rule; 29] = [
     problems::findings,
     unsolved::findings,
     size::findings,
@@ -87,6 +92,7 @@ const RULES: [Rule; 24] = [
     chuck_speed::findings,
     power::findings,
     endways::findings,
+    leaves_centre::findings,
     in_the_way::findings,
     bearing_spot::findings,
     slack_jaw::findings,
@@ -96,6 +102,10 @@ const RULES: [Rule; 24] = [
     dented_tube::findings,
     squeezed_tube::findings,
     off_axis::findings,
+    fights::findings,
+    warm::findings,
+    runout::findings,
+    out_of_round::findings,
     overhang::findings,
     slender::findings,
     nose_radius::findings,

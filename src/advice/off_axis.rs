@@ -4,8 +4,9 @@
 //! nothing at the headstock; a rest off by the same makes a swelling (away) or a dip (toward) where it stands. Only
 //! the offset in the tool's direction counts to first order. Source: geometry.
 
-use super::words;
+use super::jaws::roughly;
 use super::{Finding, Verdict};
+use super::{fights, words};
 use crate::job::{Edit, Job, Rest, Setup, Subject, TailEnd, TailKind, ToolSide};
 use crate::study::JobResult;
 
@@ -14,11 +15,11 @@ const ON_AXIS_MM: f64 = 0.001;
 
 /// At most one finding for each tailstock and each rest.
 #[must_use]
-pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
+pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
     job.setups
         .iter()
         .flat_map(|setup| {
-            let rests = setup.rests.iter().filter_map(move |rest| rest_finding(job, setup, rest));
+            let rests = setup.rests.iter().filter_map(move |rest| rest_finding(job, result, setup, rest));
             tail_finding(job, setup).into_iter().chain(rests)
         })
         .collect()
@@ -74,7 +75,7 @@ fn tail_finding(job: &Job, setup: &Setup) -> Option<Finding> {
     })
 }
 
-fn rest_finding(job: &Job, setup: &Setup, rest: &Rest) -> Option<Finding> {
+fn rest_finding(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Option<Finding> {
     let (x_mm, y_mm) = (rest.offset_x_mm, rest.offset_y_mm);
     if x_mm.abs().max(y_mm.abs()) < ON_AXIS_MM {
         return None;
@@ -82,21 +83,25 @@ fn rest_finding(job: &Job, setup: &Setup, rest: &Rest) -> Option<Finding> {
     let effect = if x_mm.abs() >= ON_AXIS_MM {
         format!("expect the work near it up to {}", words::big_or_small(error_mm(setup, x_mm), job.units))
     } else {
-        "little on size, but the jaws fight the work".to_owned()
+        "little on size".to_owned()
     };
+    let fight = fights::fight_n(job, result, setup.id, rest).map_or_else(
+        || "the jaws fight the work".to_owned(),
+        |force_n| format!("with no cut it presses the work with {}", roughly(force_n, job.units)),
+    );
     Some(Finding {
         rule: "off_axis",
         about: Subject::Rest(setup.id, rest.id),
         verdict: Verdict::Watch,
         text: format!(
-            "{} is {} off its setting: {effect}",
+            "{} is {} off its setting: {effect}, and {fight}",
             words::rest_heading(job, setup, rest),
             offset_words(job, x_mm, y_mm)
         ),
-        why:
-            "A rest off the axis bends the work: the size is wrong near the rest, the jaws wear and warm, and the work \
-              may walk out of its grip."
-                .to_owned(),
+        why: format!(
+            "A rest off the axis bends the work: the size is wrong near the rest, and the jaws wear and warm.{}",
+            fights::walk_out(job, setup, rest)
+        ),
         z_mm: Some(rest.z_mm),
         remedy: Some((
             "Put it back on the axis".to_owned(),

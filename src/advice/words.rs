@@ -31,6 +31,17 @@ pub fn diameter(value_mm: f64, units: Units) -> String {
     quantity::show(value_mm, Kind::Diameter, units)
 }
 
+/// A depth of cut on diameter, as roughly as an estimate is: two figures.
+#[must_use]
+pub fn depth(on_diameter_mm: f64, units: Units) -> String {
+    let (value, unit) = match units {
+        Units::Metric => (on_diameter_mm, "mm"),
+        Units::Inch => (on_diameter_mm / 25.4, "in"),
+    };
+    let n_decimals = (1.0 - value.abs().max(1e-3).log10().floor()).clamp(0.0, 4.0) as usize;
+    format!("{value:.n_decimals$} {unit}")
+}
+
 /// A small difference with its sign.
 #[must_use]
 pub fn error(value_mm: f64, units: Units) -> String {

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use super::history::History;
-use super::{Action, Commands, Exaggeration, Pinned, Results, Selected, View};
+use super::state::{DEPTHS, RUN_OUT};
+use super::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
 use crate::job::{Edit, Job, PassId, SetupId, TailKind};
 use crate::{advice, study};
 
@@ -41,9 +42,10 @@ impl Desk {
     /// Lays a job on the desk; what is there counts as saved.
     #[must_use]
     pub fn new(job: Job, path: Option<PathBuf>) -> Self {
-        let view = first_view(&job);
+        let mut view = first_view(&job);
         let results = compute(&job, &view);
         let shape_key = (view.setup, view.pass, view.tool_z_mm);
+        bring_run_out_on(&mut view, &results);
         Self {
             saved: Some(job.clone()),
             job,
@@ -292,6 +294,22 @@ impl Desk {
             self.results.at_rest = at_rest;
         }
         self.shape_key = key;
+        self.refresh_depths();
+        bring_run_out_on(&mut self.view, &self.results);
+    }
+
+    /// Where chatter is to be expected along the pass looked at, while that is shown.
+    fn refresh_depths(&mut self) {
+        let Some(pass) = self.view.pass.filter(|_| self.view.curves_shown[DEPTHS]) else {
+            self.results.depths = None;
+            return;
+        };
+        if self.results.depths.as_ref().is_none_or(|depths| depths.pass != pass) {
+            let (job, result) = (&self.job, &self.results.result);
+            let damping_ratio = job.spread.damping_ratio.value;
+            let limits = study::lively::depth_limits(job, result, self.view.setup, pass, damping_ratio, &|| true);
+            self.results.depths = Some(Depths { pass, limits });
+        }
     }
 }
 
@@ -313,11 +331,21 @@ fn first_view(job: &Job) -> View {
         y_centre_mm: 0.0,
         fit: true,
         cursor_z_mm: None,
-        curves_shown: [true; 3],
+        curves_shown: [true, true, true, false, false],
+        run_out_came_on: false,
         bands_shown: true,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,
+    }
+}
+
+/// Shows the run-out the first time something that turns with the work can be seen in the set-up looked at.
+fn bring_run_out_on(view: &mut View, results: &Results) {
+    let is_there = || results.result.setup(view.setup).is_some_and(advice::runout::can_be_seen);
+    if !view.run_out_came_on && is_there() {
+        view.run_out_came_on = true;
+        view.curves_shown[RUN_OUT] = true;
     }
 }
 
@@ -338,5 +366,5 @@ fn compute(job: &Job, view: &View) -> Results {
     let (shape, at_rest) = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results { job: job.clone(), result, shape, at_rest, findings, compute_ms }
+    Results { job: job.clone(), result, shape, at_rest, findings, depths: None, compute_ms }
 }

@@ -1,6 +1,9 @@
 //! The end view: work and jaws at one rest as they are seen from the tailstock, with a table of the jaws.
 //!
-//! Shown is the selected rest or follower, else the steady rest nearest to the tool, else the follower.
+//! Shown is the selected rest or follower, else the steady rest nearest to the tool, else the follower. Where the tool is
+//! selected and something turns with the work, it is one turn at the tool.
+
+mod turn;
 
 use egui::{Grid, Label, Rect, RichText, Sense, Ui, vec2};
 
@@ -14,12 +17,15 @@ use crate::picture::Part;
 use crate::picture::end_view::{EndScene, end_view};
 use crate::picture::profile::Profile;
 use crate::picture::spring::round_exaggeration;
-use crate::study::Shape;
+use crate::study::jaw_contact::of_shape;
+use crate::study::{Shape, Support};
 
 /// Height of a line of the jaw table.
 const LINE_HEIGHT: f32 = 21.0;
 /// The largest displacement or gap is drawn about this share of the work's radius.
 const SEEN_RATIO: f64 = 0.35;
+/// Lobes are drawn about this share of the work's radius high.
+const LOBES_RATIO: f64 = 0.2;
 /// While something is dragged the exaggeration stays, as long as the picture is this near to what it should be.
 const KEPT_RATIO: std::ops::RangeInclusive<f64> = 0.1..=1.6;
 
@@ -35,6 +41,10 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
         ui.weak("This set-up is no longer there.");
         return;
     };
+    if let Some((scene, cut)) = turn::turn_at_tool(view, results) {
+        turn::turn_ui(ui, &scene, &cut, job.units, palette);
+        return;
+    }
     let Some(place) = place_of(setup, view) else {
         ui.weak("No rest in this set-up. With one, its jaws are shown here as seen from the tailstock.");
         return;
@@ -63,9 +73,12 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
     table_ui(ui, &place, &scene, shape.is_some(), job.units);
 }
 
-/// True where a rest is what is looked at, or the tool, whose travel lifts and loads the jaws; otherwise the notes take
-/// the room.
-pub fn has_something_to_show(job: &Job, view: &View) -> bool {
+/// True where a rest is what is looked at, or the tool, whose travel lifts and loads the jaws, or under which the work
+/// runs out; otherwise the notes take the room.
+pub fn has_something_to_show(job: &Job, view: &View, results: &Results) -> bool {
+    if turn::turn_at_tool(view, results).is_some() {
+        return true;
+    }
     let looked_at = matches!(view.selected, Selected::Rest(_) | Selected::Follower | Selected::Tool);
     looked_at && job.setup(view.setup).is_some_and(|setup| place_of(setup, view).is_some())
 }
@@ -118,7 +131,13 @@ fn scene_of(job: &Job, setup: &Setup, view: &View, results: &Results, place: &Pl
             };
             let half_jaw_mm = job.lathe.rest_jaw_width_mm.value / 2.0;
             let tool_here = cut_of(shape).is_some_and(|z_mm| (z_mm - rest.z_mm).abs() <= half_jaw_mm);
-            EndScene { tool_here, tool_at_rear, ..EndScene::of_rest(rest, *first_jaw, radius_mm, shape, job.units) }
+            let lobes = (rest.spot.height_mm > 0.0).then(|| {
+                let times = round_exaggeration(rest.spot.height_mm, LOBES_RATIO * radius_mm);
+                (rest.spot.n_lobes, rest.spot.height_mm, times)
+            });
+            let mut scene = EndScene::of_rest(rest, *first_jaw, radius_mm, shape, job.units);
+            put_drag(&mut scene, job, setup, view, shape, |jaw| Support::Jaw { rest: rest.id, jaw });
+            EndScene { tool_here, tool_at_rear, lobes, ..scene }
         }
         Place::Follower { follower, z_mm, first_jaw } => {
             let cut = shape.and_then(|shape| shape.cut.as_ref());
@@ -127,11 +146,30 @@ fn scene_of(job: &Job, setup: &Setup, view: &View, results: &Results, place: &Pl
                 (Some(cut), crate::job::FollowerSide::Ahead) => cut.old_diameter_mm / 2.0,
                 (None, _) => work_radius_mm(job, setup, view, results, *z_mm),
             };
-            EndScene {
-                tool_at_rear,
-                ..EndScene::of_follower(&follower.jaws, *first_jaw, *z_mm, radius_mm, shape, job.units)
-            }
+            let mut scene = EndScene::of_follower(&follower.jaws, *first_jaw, *z_mm, radius_mm, shape, job.units);
+            put_drag(&mut scene, job, setup, view, shape, |jaw| Support::FollowerJaw { jaw });
+            EndScene { tool_at_rear, ..scene }
         }
+    }
+}
+
+/// Friction at every jaw, where it counts and the spindle turns.
+fn put_drag(
+    scene: &mut EndScene,
+    job: &Job,
+    setup: &Setup,
+    view: &View,
+    shape: Option<&Shape>,
+    support: impl Fn(usize) -> Support,
+) {
+    let (Some(pass), Some(shape)) = (view.pass.and_then(|id| setup.pass(id)), shape) else { return };
+    if !setup.jaw_friction {
+        return;
+    }
+    let contacts = of_shape(job, setup, Some(pass), shape);
+    for (index, jaw) in scene.jaws.iter_mut().enumerate() {
+        let found = contacts.iter().find(|contact| contact.support == support(index));
+        jaw.drag_n = found.map_or(0.0, |contact| contact.friction_n);
     }
 }
 
@@ -174,6 +212,11 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
     let font = egui::TextStyle::Small.resolve(ui.style());
     let text = "seen from\nthe tailstock";
     painter.text(rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, text, font.clone(), palette.ink_weak);
+    if let Some((n_lobes, _, times)) = scene.lobes {
+        let text = format!("{n_lobes} lobes\n{times:.0} \u{d7}");
+        let at = rect.left_bottom() + vec2(6.0, -3.0);
+        painter.text(at, egui::Align2::LEFT_BOTTOM, text, font.clone(), palette.run_out);
+    }
     if times > 1.0 {
         // The work itself is to scale; only what springs and gapes is larger.
         let text = format!("spring and\ngaps {times:.0} \u{d7}");

@@ -219,6 +219,7 @@ fn step(kind: Kind, units: Units) -> f64 {
         (Kind::Percent, _) => 0.01,
         (Kind::Pressure, _) => 1000.0,
         (Kind::SurfaceSpeed, _) => 0.1,
+        (Kind::Torque, _) => 1000.0,
     }
 }
 

@@ -25,6 +25,6 @@ pub mod window;
 
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Exaggeration, Pinned, Results, Selected, View};
+pub use state::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;

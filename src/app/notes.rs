@@ -3,6 +3,12 @@
 //! A finding shows its verdict as a word and a shape, never by colour alone; a click selects what it is about, a
 //! button makes the change that mends it.
 
+mod along;
+mod contact;
+mod lively;
+mod spindle;
+mod turning;
+
 use egui::{Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
 
 use super::{Commands, Palette, Results, Selected, View};
@@ -24,6 +30,7 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
         Some((pass, result)) => {
             ui.strong(words::pass_name(job, setup, pass));
             error_ui(ui, job, results, pass, result, palette);
+            turning::turning_ui(ui, view, results, result, palette);
         }
         None => {
             ui.strong("The work as it comes into this set-up");
@@ -33,7 +40,13 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     findings_ui(ui, view, results, palette, out);
     ui.separator();
     forces_ui(ui, job, results);
+    along::along_ui(ui, job, setup, results, pass.map(|(pass, _)| pass));
     loads_ui(ui, job, setup, results, pass.map(|(_, result)| result));
+    contact::contact_ui(ui, job, setup, results, pass.map(|(pass, _)| pass), view.selected);
+    if let Some((pass, result)) = pass {
+        spindle::spindle_ui(ui, job, setup, pass, result);
+    }
+    lively::lively_ui(ui, job, setup, pass.map(|(pass, _)| pass), view, results, palette);
     ui.separator();
     footer_ui(ui, setup, results);
 }

@@ -7,6 +7,7 @@ use std::ops::RangeInclusive;
 
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
+use crate::study::lively::DepthLimit;
 use crate::study::{JobResult, Shape};
 
 /// What is selected in the present set-up.
@@ -47,6 +48,13 @@ pub struct Pinned {
     pub shape: Option<Shape>,
 }
 
+/// The plots under the bench.
+pub const N_CURVES: usize = 5;
+/// The place of run-out among them.
+pub const RUN_OUT: usize = 3;
+/// The place of the depth before chatter is to be expected.
+pub const DEPTHS: usize = 4;
+
 /// What the window shows of the job; not undone.
 #[derive(Clone, Debug)]
 pub struct View {
@@ -64,8 +72,11 @@ pub struct View {
     pub fit: bool,
     /// The one cursor through bench and curves.
     pub cursor_z_mm: Option<f64>,
-    /// Which of the three curves are shown: size error, spring at the tool, shape of the work.
-    pub curves_shown: [bool; 3],
+    /// Which of the curves are shown: size error, spring at the tool, shape of the work, run-out, depth before
+    /// chatter.
+    pub curves_shown: [bool; N_CURVES],
+    /// Run-out has come on by itself, the first time something turned with the work; it does so no more.
+    pub run_out_came_on: bool,
     /// The bands round the curves are drawn.
     pub bands_shown: bool,
     pub exaggeration: Exaggeration,
@@ -85,8 +96,17 @@ pub struct Results {
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
+    pub depths: Option<Depths>,
     /// How long the computation took.
     pub compute_ms: f64,
+}
+
+/// Limits of depth along one pass.
+#[derive(Clone, Debug)]
+pub struct Depths {
+    pub pass: PassId,
+    pub limits: Vec<DepthLimit>,
 }
 
 /// Something the window does that is not an edit of the job.

@@ -94,7 +94,7 @@ const LIGHT: Palette = Palette {
     spring_x: rgb(0xC2_5A_00),
     spring_y: rgb(0x00_7A_87),
     tolerance_band: rgb(0xD5_E6_F5),
-    run_out: rgb(0xA8_2E_7A),
+    run_out: rgb(0x6E_0F_3C),
     force: rgb(0x9A_3B_00),
     selected: rgb(0x0B_6B_CB),
     cursor: rgb(0x60_60_60),
@@ -123,7 +123,7 @@ const DARK: Palette = Palette {
     spring_x: rgb(0xFF_9A_3D),
     spring_y: rgb(0x4C_C9_D4),
     tolerance_band: rgb(0x24_3B_52),
-    run_out: rgb(0xEE_86_C4),
+    run_out: rgb(0xF0_5A_98),
     force: rgb(0xFF_B2_70),
     selected: rgb(0x4D_A6_FF),
     cursor: rgb(0xB8_B8_B8),
@@ -265,9 +265,48 @@ mod tests {
         for palette in [LIGHT, DARK] {
             let panel = visuals(&palette).panel_fill;
             for ground in [palette.canvas, panel] {
-                for colour in [palette.ink, palette.ink_weak, palette.trouble, palette.watch, palette.fine] {
+                let verdicts = [palette.trouble, palette.watch, palette.fine];
+                for colour in [palette.ink, palette.ink_weak, palette.run_out].into_iter().chain(verdicts) {
                     let ratio = contrast(colour, ground);
                     assert!(ratio >= 4.5, "{colour:?} on {ground:?}: {ratio:.2}");
+                }
+            }
+        }
+    }
+
+    /// What eyes see that lack one kind of cone, in linear light.
+    ///
+    /// Source: Machado, Oliveira, Fernandes, IEEE Trans. Vis. Comput. Graph. 15 (2009) 1291, full severity (from memory).
+    const SEEN: [[[f64; 3]; 3]; 4] = [
+        [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
+        [[0.152_286, 1.052_583, -0.204_868], [0.114_503, 0.786_281, 0.099_216], [-0.003_882, -0.048_116, 1.051_998]],
+        [[0.367_322, 0.860_646, -0.227_968], [0.280_085, 0.672_501, 0.047_413], [-0.011_820, 0.042_940, 0.968_881]],
+        [[1.255_528, -0.076_749, -0.178_779], [-0.078_411, 0.930_809, 0.147_602], [0.004_733, 0.691_367, 0.303_900]],
+    ];
+
+    /// A colour in CIE L*a*b* as such eyes see it. Source: CIE 15, sRGB primaries and white of IEC 61966-2-1 (from memory).
+    fn lab(colour: Color32, eyes: &[[f64; 3]; 3]) -> [f64; 3] {
+        let linear = [colour.r(), colour.g(), colour.b()].map(|channel| {
+            let share = f64::from(channel) / 255.0;
+            if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+        });
+        let times = |rows: &[[f64; 3]; 3], v: [f64; 3]| rows.map(|row| row[0] * v[0] + row[1] * v[1] + row[2] * v[2]);
+        let seen = times(eyes, linear).map(|share| share.clamp(0.0, 1.0));
+        let xyz = times(&[[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]], seen);
+        let curve = |t: f64| if t > 0.008_856 { t.cbrt() } else { 7.787 * t + 16.0 / 116.0 };
+        let [x, y, z] = [curve(xyz[0] / 0.9505), curve(xyz[1]), curve(xyz[2] / 1.089)];
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    /// A difference of 2.3 is just seen (common figure, from memory); lines want several times that.
+    #[test]
+    fn run_out_differs_from_what_is_fixed_in_space_for_any_eyes() {
+        for palette in [LIGHT, DARK] {
+            for eyes in &SEEN {
+                for other in [palette.spring_x, palette.spring_y, palette.error_curve] {
+                    let (a, b) = (lab(palette.run_out, eyes), lab(other, eyes));
+                    let apart = a.iter().zip(b).map(|(a, b)| (a - b).powi(2)).sum::<f64>().sqrt();
+                    assert!(apart >= 20.0, "{other:?} seen through {:?}: {apart:.1}", eyes[0]);
                 }
             }
         }

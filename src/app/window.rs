@@ -11,6 +11,7 @@ use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
+use super::state::N_CURVES;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
     strip, theme,
@@ -23,7 +24,7 @@ pub const MIN_SIZE: egui::Vec2 = egui::vec2(960.0, 600.0);
 /// What the panels show of the view: where it differs after them, some of them were drawn too early.
 #[derive(Clone, Copy, PartialEq)]
 struct Seen {
-    what: (SetupId, Option<PassId>, Selected, f64),
+    what: (SetupId, Option<PassId>, Selected, f64, [bool; N_CURVES]),
     exaggeration: Exaggeration,
     z_view_mm: (f64, f64),
     y_centre_mm: f64,
@@ -35,7 +36,7 @@ struct Seen {
 impl Seen {
     fn of(view: &View) -> Self {
         Self {
-            what: (view.setup, view.pass, view.selected, view.tool_z_mm),
+            what: (view.setup, view.pass, view.selected, view.tool_z_mm, view.curves_shown),
             exaggeration: view.exaggeration,
             z_view_mm: (*view.z_view_mm.start(), *view.z_view_mm.end()),
             y_centre_mm: view.y_centre_mm,
@@ -202,7 +203,7 @@ impl MidspanApp {
             ui,
             &mut settings.notes_open,
             |ui| {
-                if end_view::has_something_to_show(job, view) {
+                if end_view::has_something_to_show(job, view, results) {
                     let all = ui.available_height();
                     let end_view_height = (all * 0.5).max(300.0).min(all * 0.62).min(ui.available_width() + 60.0);
                     Panel::bottom("end view").exact_size(end_view_height).show(ui, |ui| {
@@ -213,7 +214,10 @@ impl MidspanApp {
             },
         );
         CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
-            let bench_height = (ui.available_height() * if roomy { 0.46 } else { 0.43 }).max(120.0);
+            // All plots at once need some of the bench's room.
+            let crowded = view.curves_shown == [true; N_CURVES];
+            let share = if roomy { 0.46 } else { 0.43 } - if crowded { 0.07 } else { 0.0 };
+            let bench_height = (ui.available_height() * share).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });

@@ -51,6 +51,8 @@ pub enum Kind {
     Pressure,
     /// m/s or ft/min: the work under a jaw.
     SurfaceSpeed,
+    /// N·m or lbf·ft; held in N·mm.
+    Torque,
 }
 
 /// Why a text is not a number of that kind.

@@ -1,7 +1,8 @@
 //! The work and its jaws at one rest, from the tailstock towards the headstock: rear at the right, tool at the left.
 //!
 //! Work and rest are to scale; the work's displacement and every gap are drawn `times` larger. A jaw's flat tip
-//! stands off the circle by its enlarged gap along its own direction, which is exact for a flat tip.
+//! stands off the circle by its enlarged gap along its own direction, which is exact for a flat tip. Lobes of the spot are
+//! a line of their own about the circle, by a factor of their own; drag is drawn on the jaw, the way the work turns.
 
 use super::shapes::{arrow, group, words};
 use super::{Align, Fill, Item, Line, Part, Path, Picture, Point, Role, Stand, TextSize, at};
@@ -16,6 +17,8 @@ pub struct JawState {
     /// Air between tip and work; 0 where it touches.
     pub gap_mm: f64,
     pub force_n: f64,
+    /// Friction along the work's surface; 0 where it is not looked at.
+    pub drag_n: f64,
 }
 
 /// What an end view shows.
@@ -32,6 +35,8 @@ pub struct EndScene {
     /// Tool in the cut at this very place; otherwise it is drawn faint.
     pub tool_here: bool,
     pub tool_at_rear: bool,
+    /// Lobes under the jaws: how many, their whole height on radius, and by how much they are drawn larger.
+    pub lobes: Option<(u32, f64, f64)>,
     /// A follower has no ring.
     pub follower: bool,
     pub units: Units,
@@ -82,6 +87,7 @@ impl EndScene {
                     .unwrap_or(jaw.gap_mm)
                     .max(0.0),
                 force_n: force(index),
+                drag_n: 0.0,
             })
             .collect();
         Self {
@@ -92,6 +98,7 @@ impl EndScene {
             computed,
             tool_here: false,
             tool_at_rear: false,
+            lobes: None,
             follower: false,
             units,
         }
@@ -156,6 +163,7 @@ pub fn end_view(scene: &EndScene, times: f64) -> Picture {
             .into(),
         ],
     ));
+    items.extend(lobed_line(scene, centre));
     if scene.largest_mm() > 0.0 {
         items.extend(arrow(at(0.0, 0.0), centre, 0.14 * r, Role::SpringAway));
     }
@@ -174,6 +182,19 @@ pub fn end_view(scene: &EndScene, times: f64) -> Picture {
     let half = 1.28 * outer;
     picture.bounds = super::Bounds { left_mm: -half, right_mm: half, bottom_mm: -half, top_mm: half };
     picture
+}
+
+/// The lobes of the spot about the circle, as they lie with the mark at the right.
+fn lobed_line(scene: &EndScene, centre: Point) -> Option<Item> {
+    const POINTS_A_LOBE: u32 = 48;
+    let (n_lobes, height_mm, times) = scene.lobes?;
+    let n_points = POINTS_A_LOBE * n_lobes.max(1);
+    let points = (0..n_points).map(|point| {
+        let side_rad = std::f64::consts::TAU * f64::from(point) / f64::from(n_points);
+        let here = scene.radius_mm + times * height_mm / 2.0 * (f64::from(n_lobes) * side_rad).cos();
+        at(centre.right_mm + here * side_rad.cos(), centre.up_mm + here * side_rad.sin())
+    });
+    Some(Path::outline(points, Role::RunOut).lined(Line::Thin).into())
 }
 
 /// The ring of a steady rest, or the angle of a follower.
@@ -253,6 +274,15 @@ fn jaw_items(
         body.lined(Line::Thin).filled(Fill::Solid).into()
     }];
     let share = if most_n > 0.0 { (jaw.force_n / most_n).clamp(0.0, 1.0) } else { 0.0 };
+    if scene.computed && !lifted && jaw.drag_n > 0.0 {
+        let along = tip + 0.34 * r;
+        items.extend(arrow(place(along, -1.9 * half), place(along, 2.3 * half), 0.17 * r, Role::Drag));
+        let value = show(jaw.drag_n, Kind::Force, scene.units);
+        let (align, stand) = beside((-ny, nx));
+        let mut value = words(place(along, 2.5 * half), align, stand, TextSize::Small, Role::Drag, value);
+        value.gives_way = true;
+        items.push(value.into());
+    }
     let label_at = place(1.28 * inner, 0.0);
     let text = if lifted {
         format!("off by {}", show(jaw.gap_mm, Kind::Error, scene.units))
@@ -275,6 +305,25 @@ fn jaw_items(
     label.gives_way = true;
     items.push(label.into());
     items
+}
+
+/// How words stand at the end of something that points this way.
+fn beside((right, up): (f64, f64)) -> (Align, Stand) {
+    let align = if right > 0.35 {
+        Align::Left
+    } else if right < -0.35 {
+        Align::Right
+    } else {
+        Align::Centre
+    };
+    let stand = if up > 0.35 {
+        Stand::Above
+    } else if up < -0.35 {
+        Stand::Below
+    } else {
+        Stand::Middle
+    };
+    (align, stand)
 }
 
 /// The tool on its side, faint where it stands elsewhere along the work.

@@ -10,6 +10,7 @@ pub mod carriage;
 pub mod centres;
 pub mod end_view;
 pub mod headstock;
+pub mod one_turn;
 pub mod profile;
 pub mod proportions;
 pub mod rest;
@@ -86,8 +87,12 @@ pub enum Role {
     SpringAway,
     /// Spring of the work up or down.
     SpringUp,
+    /// What turns with the work.
+    RunOut,
     /// A force.
     Force,
+    /// What friction drags with.
+    Drag,
     /// An arrangement kept for comparison.
     Ghost,
     Dimension,

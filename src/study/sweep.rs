@@ -21,7 +21,7 @@ use crate::mechanics::cutting::Law;
 use crate::mechanics::held::{AtTool, Held};
 
 /// A turn of the work is worked out at so many places of a pass, and taken straight between them.
-const TURNED_PLACES: usize = 32;
+const TURNED_PLACES: usize = 48;
 
 /// An error above this share of the diameter asks for a second sweep.
 const SECOND_SWEEP_RATIO: f64 = 0.01;

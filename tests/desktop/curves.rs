@@ -25,7 +25,8 @@ impl Desk {
         let result = study::compute(&job);
         let shape = study::shape_at(&job, &result, SETUP, Some(PASS), Some(200.0));
         let findings = advice::findings(&job, &result);
-        let results = Results { job: job.clone(), result, shape, at_rest: None, compute_ms: 0.3, findings };
+        let results =
+            Results { job: job.clone(), result, shape, at_rest: None, depths: None, compute_ms: 0.3, findings };
         let view = View {
             setup: SETUP,
             pass: Some(PASS),
@@ -36,7 +37,8 @@ impl Desk {
             y_centre_mm: 0.0,
             fit: false,
             cursor_z_mm: None,
-            curves_shown: [true; 3],
+            curves_shown: [true, true, true, false, false],
+            run_out_came_on: false,
             bands_shown: true,
             exaggeration: Exaggeration::Auto,
             pinned: None,
@@ -178,7 +180,7 @@ fn a_click_on_its_name_hides_a_plot_and_gives_its_room_to_the_others() {
     let before = harness.get_by_label_contains("Plot: Size error").rect().height();
     harness.get_by_label("Spring at the tool").click();
     harness.run();
-    assert_eq!(harness.state().view.curves_shown, [true, false, true]);
+    assert_eq!(harness.state().view.curves_shown, [true, false, true, false, false]);
     assert!(harness.query_by_label_contains("Plot: Spring at the tool").is_none());
     assert!(harness.get_by_label_contains("Plot: Size error").rect().height() > before + 20.0);
 }

@@ -10,7 +10,9 @@ mod fields;
 mod files;
 mod forms;
 mod kinds;
+mod lively;
 #[path = "../engine/quiet.rs"]
 mod quiet;
+mod turning;
 mod undo;
 mod window;

@@ -316,6 +316,25 @@ fn several_passes_too_near_one_steady_are_one_finding_with_one_remedy() {
     assert_eq!(remarks(&job, &result(&job)), vec![], "mended");
 }
 
+/// Source: lesson S-F of the trade-practice notes: a bar of 3/4 in, 36 in free behind the spindle, sags 0.056 in standing
+/// still; as a perfect cantilever it first whips at about 980 rpm. The answer is to support it, not a speed.
+#[test]
+fn a_long_bar_behind_the_spindle_is_told_with_its_sag_and_to_support_it() {
+    let mut job = job();
+    job.units = Units::Inch;
+    job.shaft.stock = vec![land(36.0 * 25.4 + 450.0 + 300.0, 0.75 * 25.4)];
+    job.setups[0].work_start_z_mm = -450.0 - 36.0 * 25.4;
+    let told = findings(&job, &JobResult { setups: vec![], bands: None });
+    let finding = told.into_iter().find(|finding| finding.rule == "bar_tail").expect("36 in stand out");
+    let number = |before: &str| -> f64 {
+        let from = finding.why.find(before).expect(before) + before.len();
+        finding.why[from..].split(' ').next().and_then(|word| word.parse().ok()).expect("a number")
+    };
+    crate::close::close(number("its end hangs "), 56.0, 0.0, 0.6);
+    crate::close::close(number("whip at about "), 980.0, 0.01, 0.0);
+    assert!(finding.why.contains("far sooner: support it") && !finding.why.contains("safe"), "{}", finding.why);
+}
+
 #[test]
 fn bar_behind_the_spindle_is_trouble_and_no_speed_is_called_safe() {
     let mut job = job();

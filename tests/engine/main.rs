@@ -2,7 +2,10 @@
 
 mod advice;
 mod advice_contact;
+mod advice_endways;
+mod advice_fights;
 mod advice_machine;
+mod advice_turning;
 mod band;
 mod bar_job;
 mod beam_case;
@@ -28,6 +31,7 @@ mod machine;
 mod measured_forces;
 mod mesh_ladders;
 mod pictures;
+mod pictures_turning;
 mod plain_cut;
 mod point_cut;
 mod properties;

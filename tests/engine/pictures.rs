@@ -235,7 +235,7 @@ fn the_axis_between_two_computed_places_is_straight() {
 #[test]
 fn in_the_end_view_a_touching_tip_touches_and_a_lifted_one_stands_off_by_its_enlarged_gap() {
     let jaws: Vec<JawState> = [(90.0_f64, 0.0), (210.0, 0.013), (330.0, 0.0)]
-        .map(|(degrees, gap_mm)| JawState { angle_rad: degrees.to_radians(), gap_mm, force_n: 50.0 })
+        .map(|(degrees, gap_mm)| JawState { angle_rad: degrees.to_radians(), gap_mm, force_n: 50.0, drag_n: 0.0 })
         .to_vec();
     let scene = EndScene {
         radius_mm: 20.0,
@@ -245,6 +245,7 @@ fn in_the_end_view_a_touching_tip_touches_and_a_lifted_one_stands_off_by_its_enl
         computed: true,
         tool_here: false,
         tool_at_rear: false,
+        lobes: None,
         follower: false,
         units: Units::Metric,
     };

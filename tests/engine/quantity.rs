@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 use crate::close::close;
 
-const KINDS: [Kind; 16] = [
+const KINDS: [Kind; 17] = [
     Kind::Length,
     Kind::Diameter,
     Kind::Error,
@@ -22,6 +22,7 @@ const KINDS: [Kind; 16] = [
     Kind::Percent,
     Kind::Pressure,
     Kind::SurfaceSpeed,
+    Kind::Torque,
 ];
 
 #[track_caller]

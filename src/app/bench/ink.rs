@@ -64,7 +64,8 @@ pub fn ink(role: Role, palette: &Palette) -> Ink {
         },
         Role::SpringAway => plain(palette.spring_x),
         Role::SpringUp => plain(palette.spring_y),
-        Role::Force => plain(palette.force),
+        Role::RunOut => plain(palette.run_out),
+        Role::Force | Role::Drag => plain(palette.force),
         Role::Ghost => Ink {
             line: palette.pinned,
             solid: palette.pinned.gamma_multiply(0.4),

@@ -112,6 +112,8 @@ pub struct Drawn {
     pub traces: Vec<Trace>,
     pub marks: Vec<Mark>,
     pub legend: Vec<LegendEntry>,
+    /// Heights are in mm or inches, not in the small unit.
+    pub whole_unit: bool,
     /// The values at the cursor, or at the tool, with between what they may lie.
     pub readout: String,
     /// The same without ranges, for where room is short; empty where it would be the same.

@@ -1,19 +1,23 @@
-//! The curves under the bench: size error along the work, spring at the tool, and the shape of the work.
+//! The curves under the bench: size error along the work, spring at the tool, the shape of the work, run-out, and
+//! the depth before chatter is to be expected.
 //!
-//! Three plots stand over one another on the bench's z axis: the stretch seen is `View::z_view_mm`, the pixels of the
+//! The plots stand over one another on the bench's z axis: the stretch seen is `View::z_view_mm`, the pixels of the
 //! plots' frame go into `View::plot_x_range`, and the cursor is shared through `View::cursor_z_mm`. The plots are not
 //! moved by themselves: a wheel or a drag over one moves the common view.
 
+mod depths;
 mod drawn;
 mod plot;
 mod range;
 mod shape;
 mod size;
 mod spring;
+mod turning;
 
 use egui::{Layout, RichText, Ui};
 
 use self::drawn::{Drawn, Look};
+use super::state::N_CURVES;
 use super::{Commands, Palette, Results, View};
 use crate::job::Job;
 
@@ -24,15 +28,20 @@ const Z_AXIS_HEIGHT: f32 = 24.0;
 /// A plot lower than this cannot be read.
 const LEAST_PLOT_HEIGHT: f32 = 32.0;
 /// Shares of the height: the size error is what the work is for.
-const SHARES: [f32; 3] = [1.3, 1.0, 1.0];
-const TITLES: [&str; 3] = ["Size error", "Spring at the tool", "Shape of the work"];
+const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0, 1.0];
+const TITLES: [&str; N_CURVES] =
+    ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter"];
+
+/// Size error and spring, the first two, have bands.
+const N_WITH_BANDS: usize = 2;
 
 /// The switch for the bands round the curves.
 pub const BANDS: &str = "Bands";
 /// What a band is.
 pub const BANDS_HINT: &str = "Between what each curve may lie: force, push and every stiffness that is assumed are not known better. In nine cases of ten, as far as the stated spreads go.";
 
-/// Shows the three plots, each under a line with its name (a click hides or shows it) and its values at the cursor.
+/// Shows the plots, each under a line with its name (a click hides it) and its values at the cursor; the names of the
+/// hidden ones stand together in one last line.
 ///
 /// Writes `view.plot_x_range`, and on hover and wheel `view.cursor_z_mm` and `view.z_view_mm`; a click puts the tool
 /// at that place.
@@ -48,25 +57,25 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
         ui.weak("This set-up is no longer there.");
         return;
     };
-    let all = [size::drawn(&look), spring::drawn(&look), shape::drawn(&look)];
+    let draw = [size::drawn, spring::drawn, shape::drawn, turning::drawn, depths::drawn];
 
     let shown = view.curves_shown;
     let n_shown = shown.iter().filter(|shown| **shown).count();
     let last_shown = shown.iter().rposition(|shown| *shown);
-    let spare = ui.available_height() - HEADING_HEIGHT * TITLES.len() as f32 - Z_AXIS_HEIGHT;
+    let n_lines = n_shown + usize::from(n_shown < N_CURVES);
+    let spare = ui.available_height() - HEADING_HEIGHT * n_lines as f32 - Z_AXIS_HEIGHT;
     let all_shares: f32 = SHARES.iter().zip(shown).filter(|(_, shown)| *shown).map(|(share, _)| share).sum();
 
     let mut cursor = None;
     let mut is_first = true;
-    for (index, drawn) in all.iter().enumerate() {
-        heading_ui(ui, index, drawn, view, palette);
-        if !shown[index] {
-            continue;
-        }
+    let drawn: Vec<(usize, Drawn)> =
+        draw.iter().enumerate().filter(|(index, _)| shown[*index]).map(|(index, draw)| (index, draw(&look))).collect();
+    for (index, drawn) in drawn {
+        heading_ui(ui, index, &drawn, is_first, view, palette);
         let is_last = last_shown == Some(index);
         let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
         let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
-        let shown_plot = plot::plot_ui(ui, TITLES[index], drawn, view, palette, job.units, height, is_last);
+        let shown_plot = plot::plot_ui(ui, TITLES[index], &drawn, view, palette, job.units, height, is_last);
         cursor = cursor.or(shown_plot.hover_z_mm);
         if is_first {
             let moved = view.plot_x_range.is_none_or(|range| {
@@ -79,6 +88,9 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
             view.plot_x_range = Some(shown_plot.frame_x);
             is_first = false;
         }
+    }
+    if n_shown < N_CURVES {
+        hidden_ui(ui, shown, view);
     }
     if n_shown == 0 {
         ui.weak("All curves are hidden; click a name to show one.");
@@ -100,46 +112,58 @@ fn share_cursor(ui: &Ui, view: &mut View, cursor_z_mm: Option<f64>) {
     }
 }
 
-/// One line: the plot's name as a switch, the values at the cursor, and what each line means.
-fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, view: &mut View, palette: &Palette) {
+/// One line with the names of all that is hidden.
+fn hidden_ui(ui: &mut Ui, shown: [bool; N_CURVES], view: &mut View) {
+    line_ui(ui, |ui| {
+        for index in (0..N_CURVES).filter(|index| !shown[*index]) {
+            ui.checkbox(&mut view.curves_shown[index], TITLES[index]);
+        }
+    });
+}
+
+fn line_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
     ui.scope(|ui| {
         ui.spacing_mut().interact_size.y = HEADING_HEIGHT - 2.0;
         ui.spacing_mut().button_padding.y = 1.0;
         ui.horizontal(|ui| {
             ui.set_height(HEADING_HEIGHT);
-            ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
-            if index == 0 {
-                ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
-            }
-            if !view.curves_shown[index] {
-                return;
-            }
-            let font = egui::TextStyle::Small.resolve(ui.style());
-            let n_fitting = |ui: &Ui, readout: &str| {
-                let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
-                let mut room = ui.available_width() - words.size().x - 24.0;
-                let fits = |entry: &&drawn::LegendEntry| {
-                    room -= plot::legend_width(ui, entry);
-                    room >= 0.0
-                };
-                drawn.legend.iter().take_while(fits).count()
+            contents(ui);
+        });
+    });
+}
+
+/// One line: the plot's name as a switch, the values at the cursor, and what each line means.
+fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &mut View, palette: &Palette) {
+    line_ui(ui, |ui| {
+        ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+        if is_first && index < N_WITH_BANDS {
+            ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
+        }
+        let font = egui::TextStyle::Small.resolve(ui.style());
+        let n_fitting = |ui: &Ui, readout: &str| {
+            let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
+            let mut room = ui.available_width() - words.size().x - 24.0;
+            let fits = |entry: &&drawn::LegendEntry| {
+                room -= plot::legend_width(ui, entry);
+                room >= 0.0
             };
-            let mut readout = drawn.readout.as_str();
-            let mut n_legend = n_fitting(ui, readout);
-            // Ranges never push out what a line means.
-            if !drawn.short_readout.is_empty() && n_fitting(ui, &drawn.short_readout) > n_legend {
-                readout = drawn.short_readout.as_str();
-                n_legend = n_fitting(ui, readout);
+            drawn.legend.iter().take_while(fits).count()
+        };
+        let mut readout = drawn.readout.as_str();
+        let mut n_legend = n_fitting(ui, readout);
+        // Ranges never push out what a line means.
+        if !drawn.short_readout.is_empty() && n_fitting(ui, &drawn.short_readout) > n_legend {
+            readout = drawn.short_readout.as_str();
+            n_legend = n_fitting(ui, readout);
+        }
+        let readout = RichText::new(readout).small();
+        let fitting = &drawn.legend[..n_legend];
+        ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
+            for entry in fitting.iter().rev() {
+                plot::legend_ui(ui, entry, palette);
             }
-            let readout = RichText::new(readout).small();
-            let fitting = &drawn.legend[..n_legend];
-            ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
-                for entry in fitting.iter().rev() {
-                    plot::legend_ui(ui, entry, palette);
-                }
-                ui.with_layout(Layout::left_to_right(egui::Align::Center), |ui| {
-                    ui.add(egui::Label::new(readout).truncate());
-                });
+            ui.with_layout(Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(egui::Label::new(readout).truncate());
             });
         });
     });

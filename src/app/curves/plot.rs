@@ -68,6 +68,7 @@ pub fn plot_ui(
     // Two numbers at the least, where they fit at all.
     let label_spacing = (LABEL_LINES * label_height).min(0.5 * plot_height).max(label_height);
     let step = height_step(limits, plot_height, label_spacing);
+    let step = finer_if_bare(limits, plot_height, label_height, step);
     let response = ui
         .scope(|ui| {
             ui.visuals_mut().extreme_bg_color = palette.canvas;
@@ -101,7 +102,8 @@ pub fn plot_ui(
     let y_of = |height: f64| response.transform.position_from_point(&PlotPoint::new(0.0, height)).y;
     let gutter = Rect::from_x_y_ranges(left..=frame.left(), frame.y_range().expand(4.0));
     if !silent {
-        heights_ui(ui, gutter, limits, step, units, palette, y_of);
+        let unit = if drawn.whole_unit { whole_unit(units) } else { small_unit(units) };
+        heights_ui(ui, gutter, limits, step, unit, palette, y_of);
     }
     if let Some(why) = &drawn.silence {
         let font = egui::TextStyle::Body.resolve(ui.style());
@@ -110,7 +112,7 @@ pub fn plot_ui(
         ui.painter_at(frame).galley(place.min, why, palette.ink_weak);
     }
     if with_z_axis {
-        let unit = if units == Units::Inch { "in" } else { "mm" };
+        let unit = whole_unit(units);
         let at = pos2(left + 2.0, frame.bottom() + 3.0);
         let font = egui::TextStyle::Small.resolve(ui.style());
         ui.painter().text(at, Align2::LEFT_TOP, unit, font, palette.ink_weak);
@@ -168,7 +170,12 @@ fn limits_to_show(ui: &Ui, title: &str, drawn: &Drawn, units: Units) -> Limits {
     let shown: Option<Limits> = ui.data(|data| data.get_temp(id));
     let in_drag = ui.input(|input| input.pointer.any_down());
     // Two micrometres or a tenth of a thou: below that there is nothing to measure.
-    let least_height = if units == Units::Inch { 0.1 } else { 2.0 };
+    let least_height = match (drawn.whole_unit, units) {
+        (false, Units::Metric) => 2.0,
+        (false, Units::Inch) => 0.1,
+        (true, Units::Metric) => 0.1,
+        (true, Units::Inch) => 0.005,
+    };
     let limits = range::settle(shown, drawn.must_see, least_height, in_drag);
     if shown != Some(limits) {
         ui.data_mut(|data| data.insert_temp(id, limits));
@@ -184,10 +191,30 @@ fn small_unit(units: Units) -> &'static str {
     }
 }
 
+/// Name of the unit of places.
+fn whole_unit(units: Units) -> &'static str {
+    match units {
+        Units::Metric => "mm",
+        Units::Inch => "in",
+    }
+}
+
 /// The one step of a plot's numbers: round, and wide enough that they never crowd.
 fn height_step(limits: Limits, plot_height: f32, least_spacing: f32) -> f64 {
     let n_most = f64::from((plot_height / least_spacing).max(1.0));
     range::round_step((limits.1 - limits.0) / n_most)
+}
+
+/// The next smaller round step where the given one leaves a single number, and the numbers still have room.
+fn finer_if_bare(limits: Limits, plot_height: f32, label_height: f32, step: f64) -> f64 {
+    let per_point = (limits.1 - limits.0) / f64::from(plot_height.max(1.0));
+    let margin = 0.5 * f64::from(label_height) * per_point;
+    let n_seen = |step: f64| {
+        let marks = height_marks((limits.0 + margin, limits.1 - margin), step);
+        marks.len()
+    };
+    let finer = range::round_step(0.39 * step);
+    if n_seen(step) < 2 && finer >= f64::from(label_height) * per_point { finer } else { step }
 }
 
 /// A grid line at each multiple of the step inside the limits.
@@ -203,7 +230,7 @@ fn heights_ui(
     gutter: Rect,
     limits: Limits,
     step: f64,
-    units: Units,
+    unit: &str,
     palette: &Palette,
     y_of: impl Fn(f64) -> f32,
 ) {
@@ -219,7 +246,7 @@ fn heights_ui(
             painter.text(at, Align2::RIGHT_CENTER, text, font.clone(), palette.ink_weak);
         }
     }
-    let unit = painter.layout_no_wrap(small_unit(units).to_owned(), font, palette.ink_weak);
+    let unit = painter.layout_no_wrap(unit.to_owned(), font, palette.ink_weak);
     let at = pos2(gutter.left(), gutter.center().y + 0.5 * unit.size().x);
     painter.add(TextShape::new(at, unit, palette.ink_weak).with_angle(-std::f32::consts::FRAC_PI_2));
 }
@@ -433,6 +460,17 @@ mod tests {
             assert!(marks.iter().any(|mark| mark.value == 0.0), "zero is numbered at {limits:?}");
             assert!(marks.iter().all(|mark| (limits.0..=limits.1).contains(&mark.value)));
         }
+    }
+
+    #[test]
+    fn a_low_plot_has_more_than_one_number_where_there_is_room() {
+        // 50 would stand at the very top, where it is cut off.
+        let limits = (-10.0, 50.0);
+        let step = height_step(limits, 58.0, 21.0);
+        assert_eq!(step, 50.0);
+        assert_eq!(finer_if_bare(limits, 58.0, 16.0, step), 20.0);
+        assert_eq!(finer_if_bare(limits, 30.0, 16.0, step), 50.0, "no room");
+        assert_eq!(finer_if_bare((-10.0, 70.0), 58.0, 16.0, 50.0), 50.0, "50 can be read");
     }
 
     #[test]

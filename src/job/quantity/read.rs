@@ -302,6 +302,7 @@ fn what(kind: Kind) -> &'static str {
         Kind::Count => "a whole number",
         Kind::Pressure => "a pressure",
         Kind::SurfaceSpeed => "a surface speed",
+        Kind::Torque => "a torque",
     }
 }
 
@@ -336,6 +337,8 @@ fn example(kind: Kind, units: Units) -> &'static str {
         Kind::Count => "3",
         Kind::Pressure if metric => "20 or 3000 psi",
         Kind::Pressure => "3000 or 20 MPa",
+        Kind::Torque if metric => "40 or 30 lbf ft",
+        Kind::Torque => "30 or 40 N m",
         Kind::SurfaceSpeed if metric => "1.5 or 300 ft/min",
         Kind::SurfaceSpeed => "300 or 1.5 m/s",
     }

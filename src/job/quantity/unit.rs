@@ -37,6 +37,8 @@ const LBF_PER_IN: Rational = Rational::new(LBF_NUM * 10, LBF_DEN * 254);
 const LBF_PER_THOU: Rational = Rational::new(LBF_NUM * 10_000, LBF_DEN * 254);
 const NM_PER_RAD: Rational = Rational::new(1000, 1);
 const LBF_IN_PER_RAD: Rational = Rational::new(LBF_NUM * 254, LBF_DEN * 10);
+const NEWTON_METRE: Rational = Rational::new(1000, 1);
+const LBF_FT: Rational = Rational::new(LBF_NUM * 3048, LBF_DEN * 10);
 /// 550 ft lbf/s, in kW.
 const HORSEPOWER: Rational = Rational::new(LBF_NUM * 550 * 3048, LBF_DEN * 10_000_000);
 const POUND: Rational = Rational::new(45_359_237, 100_000_000);
@@ -117,6 +119,13 @@ pub(super) fn display_unit(kind: Kind, units: Units) -> DisplayUnit {
                 by("ft/min", FT_PER_MIN)
             }
         }
+        Kind::Torque => {
+            if metric {
+                by("N\u{b7}m", NEWTON_METRE)
+            } else {
+                by("lbf\u{b7}ft", LBF_FT)
+            }
+        }
         Kind::Pressure => {
             if metric {
                 by("MPa", Rational::ONE)
@@ -155,7 +164,7 @@ pub(super) fn typed_unit(kind: Kind, typed: &str) -> Option<Scale> {
             "nm/rad" => Some(NM_PER_RAD),
             "knm/rad" => Some(Rational::new(1_000_000, 1)),
             "lbfin/rad" | "inlbf/rad" | "lbin/rad" | "inlb/rad" => Some(LBF_IN_PER_RAD),
-            "lbfft/rad" | "ftlbf/rad" | "lbft/rad" | "ftlb/rad" => Some(Rational::new(LBF_NUM * 3048, LBF_DEN * 10)),
+            "lbfft/rad" | "ftlbf/rad" | "lbft/rad" | "ftlb/rad" => Some(LBF_FT),
             _ => None,
         },
         Kind::SpindleSpeed => {
@@ -187,6 +196,13 @@ pub(super) fn typed_unit(kind: Kind, typed: &str) -> Option<Scale> {
             "bar" => Some(Rational::new(1, 10)),
             "psi" | "lbf/in2" | "lbf/in\u{b2}" => Some(PSI),
             "ksi" => Some(Rational::new(LBF_NUM * 100_000, LBF_DEN * 64_516)),
+            _ => None,
+        },
+        Kind::Torque => match typed {
+            "nmm" => Some(NEWTON),
+            "nm" => Some(NEWTON_METRE),
+            "lbfin" | "inlbf" | "lbin" | "inlb" => Some(LBF_IN_PER_RAD),
+            "lbfft" | "ftlbf" | "lbft" | "ftlb" => Some(LBF_FT),
             _ => None,
         },
         Kind::SurfaceSpeed => match typed {

@@ -40,7 +40,7 @@ pub fn show(value: f64, kind: Kind, units: Units) -> String {
         Kind::Percent => with_unit(&trimmed(fixed(x, 1), 0), unit.name),
         Kind::Count => fixed(x, 0),
         Kind::SurfaceSpeed => with_unit(&fixed(x, usize::from(!inch)), unit.name),
-        Kind::Stiffness | Kind::RotationStiffness | Kind::Power | Kind::Mass | Kind::Pressure => {
+        Kind::Stiffness | Kind::RotationStiffness | Kind::Power | Kind::Mass | Kind::Pressure | Kind::Torque => {
             with_unit(&figures(x), unit.name)
         }
     }

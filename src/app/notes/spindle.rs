@@ -1,0 +1,44 @@
+//! Rows of the notes about the lathe: power and torque a pass asks for where it asks most, against what there is, and the
+//! speed and feed its gears really give.
+
+use egui::{Grid, Ui, vec2};
+
+use super::row_ui;
+use crate::job::quantity::{self, Kind};
+use crate::job::{Job, Pass, Setup};
+use crate::study::PassResult;
+use crate::study::machine::{hardest_load, real_cut};
+
+/// Speeds and feeds nearer than this are the same on any dial.
+const SAME_RATIO: f64 = 1e-3;
+
+/// What a pass asks of the lathe.
+pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &PassResult) {
+    let show = |value: f64, kind: Kind| quantity::show(value, kind, job.units);
+    let mut rows: Vec<(&str, String)> = Vec::new();
+    if let Some(load) = hardest_load(job, setup, pass, result) {
+        let of = |asked: f64, given: f64, kind: Kind| {
+            let asked = show(asked, kind);
+            format!("{} of {}", asked.split(' ').next().unwrap_or(&asked), show(given, kind))
+        };
+        rows.push(("Power, at most", of(load.power_w / 1000.0, load.given_power_w / 1000.0, Kind::Power)));
+        rows.push(("torque", of(load.torque_nmm(), load.given_torque_nmm, Kind::Torque)));
+    }
+    let real = real_cut(job, setup, pass);
+    let differs = |real: f64, asked: f64| (real - asked).abs() > SAME_RATIO * asked.abs();
+    if differs(real.speed_rpm, pass.speed_rpm) {
+        rows.push(("the gearbox gives", show(real.speed_rpm, Kind::SpindleSpeed)));
+    }
+    if differs(real.feed_mm_per_rev, pass.feed_mm_per_rev) {
+        rows.push(("the feed box gives", show(real.feed_mm_per_rev, Kind::Feed)));
+    }
+    if rows.is_empty() {
+        return;
+    }
+    ui.add_space(6.0);
+    Grid::new("spindle").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+        for (name, value) in rows {
+            row_ui(ui, name, value);
+        }
+    });
+}
