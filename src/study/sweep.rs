@@ -222,7 +222,9 @@ impl<'a> Run<'a> {
                 .into_iter()
                 .flatten()
                 .any(|near| places.get(near).is_some_and(|near| near.node == place.node));
-            if (index % every == 0 || at_shoulder || index + 1 == places.len())
+            // A rest bends the path of the work sharply.
+            let at_rest = self.prepared.jaw_nodes.contains(&Some(place.node));
+            if (index % every == 0 || at_shoulder || at_rest || index + 1 == places.len())
                 && let Some(turned) = self.turned(place, model, &station)
             {
                 station.turned = turned;
