@@ -7,7 +7,7 @@ use super::bent::{Bent, bend};
 use super::force::ForceModel;
 use super::holding::{follower_reach_mm, supports};
 use super::layout::CutSpan;
-use super::outline::{Outline, Side};
+use super::outline::{Outline, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
 use super::sweep::{Room, Run, over_between, take_what_was_left};
@@ -90,7 +90,7 @@ fn at_place(
         None => follower_set_mm(scene.setup, outline, &left, &cut),
         // A plunge has one place: the follower is set there.
         Some(_) if result.plunge.is_some() => None,
-        Some(_) => set_on_crest_mm(scene.setup, crests, &left, cut.to_headstock()),
+        Some(_) => set_on_crest_mm(scene.setup, crests, &left, &cut),
     };
     off.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
     left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
@@ -139,11 +139,13 @@ fn follower_set_mm(setup: &Setup, outline: &Outline, left: &[(f64, f64)], cut: &
 }
 
 /// How much over the dial's radius the crests were where the follower was set: at the first place of the tool, in
-/// cutting order, at which its jaws are over the work.
-fn set_on_crest_mm(setup: &Setup, crests: &Outline, left: &[(f64, f64)], to_headstock: bool) -> Option<f64> {
-    let reach_mm = follower_reach_mm(setup, to_headstock)?;
-    let side = if to_headstock { Side::Headstock } else { Side::Tailstock };
-    let found = left.iter().find_map(|(z_mm, _)| crests.at(z_mm + reach_mm, side))?;
+/// cutting order, at which it is brought on and its jaws are over the work.
+fn set_on_crest_mm(setup: &Setup, crests: &Outline, left: &[(f64, f64)], cut: &CutSpan) -> Option<f64> {
+    let start_mm = setup.follower.as_ref()?.start_mm;
+    let reach_mm = follower_reach_mm(setup, cut.to_headstock())?;
+    let side = if cut.to_headstock() { Side::Headstock } else { Side::Tailstock };
+    let mut brought_on = left.iter().filter(|(z_mm, _)| (z_mm - cut.from_z_mm).abs() >= start_mm - SAME_PLACE_MM);
+    let found = brought_on.find_map(|(z_mm, _)| crests.at(z_mm + reach_mm, side))?;
     Some((found.diameter_mm - found.dial_mm) / 2.0)
 }
 

@@ -308,6 +308,41 @@ fn follower_rides_on_the_crests_on_either_side_of_the_tool() {
     }
 }
 
+/// The crests are thicker in the middle, where the bar gave way to the turning tool, so it counts where the follower was
+/// set: what is drawn at a place is what was swept there, also where the jaws are brought on late.
+#[test]
+fn a_follower_brought_on_late_is_drawn_as_it_was_set() {
+    for side in [FollowerSide::Behind, FollowerSide::Ahead] {
+        let turned = pass(1, PassKind::Turn, depth(1.0));
+        let turned = Pass { from_z_mm: 300.0, to_z_mm: 20.0, feed_mm_per_rev: 0.2, ..turned };
+        let mut job = threaded(true, vec![turned]);
+        job.shaft.stock = vec![midspan::job::Land::cylinder(330.0, 20.0)];
+        let mut second = job.setups[0].clone();
+        second.id = midspan::job::SetupId(50);
+        second.passes = vec![pass(2, PassKind::Thread, depth(1.0))];
+        second.follower = Some(Follower {
+            distance_mm: 12.0,
+            side,
+            jaws: [jaw(0.0, 0.0, 1e5), jaw(90.0, 0.0, 1e5)],
+            tip: TipKind::Bronze,
+            tip_bored_mm: None,
+            start_mm: 50.0,
+        });
+        job.setups.push(second);
+        let result = compute(&job);
+        let thread = &result.setups[1].passes[0];
+        let crest_mm = |z_mm: f64| {
+            let s_mm = z_mm + 30.0;
+            let span = thread.before.spans.iter().find(|span| (span.from_s_mm..=span.to_s_mm).contains(&s_mm));
+            span.unwrap().start_diameter_mm
+        };
+        assert!((crest_mm(240.0) - crest_mm(170.0)).abs() > 0.002, "the crests are no cylinder");
+        let station = &thread.stations[thread.stations.len() / 4];
+        let shape = shape_at(&job, &result, job.setups[1].id, Some(PassId(2)), Some(station.z_mm)).unwrap();
+        close(shape.cut.unwrap().spring_x_mm, station.spring_x_mm, 1e-3, 1e-6);
+    }
+}
+
 /// A bar threaded all along, pushed at its end, bends as a bar of the root's diameter.
 #[test]
 fn what_carries_after_threading_is_the_root() {
