@@ -79,6 +79,10 @@ fn feature_fault(kind: FeatureKind) -> Option<&'static str> {
 }
 
 fn shape_fault(job: &Job, surface: Option<&Surface>, low_mm: f64, high_mm: f64) -> Option<&'static str> {
+    let roots = surface.map_or(&[][..], |surface| &surface.roots);
+    if roots.iter().any(|root| root.from_s_mm < high_mm && root.to_s_mm > low_mm) {
+        return Some("a thread");
+    }
     let stock = || {
         job.shaft
             .stock_spans()

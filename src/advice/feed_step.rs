@@ -9,6 +9,7 @@ use crate::job::quantity::{self, Kind};
 use crate::job::{Edit, Job, Pass, PassKind, Setup, Subject};
 use crate::study::JobResult;
 use crate::study::machine::{has_feed, real_feed_mm_per_rev};
+use crate::study::task::repeated;
 
 /// At most one finding a set-up, with all its passes.
 #[must_use]
@@ -17,7 +18,8 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
 }
 
 fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
-    let fed_along = |pass: &&Pass| matches!(pass.kind, PassKind::Turn | PassKind::Spring | PassKind::Bore);
+    // The feed of a thread is its pitch, and a spring pass has that of the pass it repeats.
+    let fed_along = |pass: &&Pass| matches!(repeated(setup, pass).kind, PassKind::Turn | PassKind::Bore);
     let off: Vec<&Pass> =
         (setup.passes.iter().filter(fed_along)).filter(|pass| !has_feed(&job.lathe, pass.feed_mm_per_rev)).collect();
     let first = off.first()?;

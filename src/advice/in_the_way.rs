@@ -19,11 +19,11 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
 }
 
 fn of_rest(job: &Job, setup: &Setup, rest: &Rest) -> Vec<Finding> {
-    // A drill comes from the tailstock: no carriage passes.
+    // A drill comes from the tailstock, and a boring bar reaches into the work: the carriage stays off its end.
     let met: Vec<Finding> = setup
         .passes
         .iter()
-        .filter(|pass| pass.kind != PassKind::Drill)
+        .filter(|pass| !matches!(pass.kind, PassKind::Drill | PassKind::Bore))
         .filter_map(|pass| finding_of(job, setup, pass, rest))
         .collect();
     let (mut all, near): (Vec<Finding>, Vec<Finding>) =

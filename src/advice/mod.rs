@@ -8,6 +8,7 @@ pub mod bearing_spot;
 pub mod cautions;
 pub mod chuck_speed;
 pub mod dented_tube;
+pub mod end_work;
 pub mod endways;
 pub mod feed_step;
 pub mod fights;
@@ -19,7 +20,9 @@ pub mod leaves_centre;
 pub mod nose_radius;
 pub mod off_axis;
 pub mod out_of_round;
+pub mod outcome;
 pub mod overhang;
+pub mod parting;
 pub mod power;
 pub mod problems;
 pub mod runout;
@@ -29,6 +32,7 @@ pub mod slender;
 pub mod speed_step;
 pub mod springy;
 pub mod squeezed_tube;
+pub mod thread_depth;
 pub mod unsolved;
 pub mod warm;
 pub mod words;
@@ -77,10 +81,13 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 26] = [
+const RULES: [Rule; 29] = [
     problems::findings,
     unsolved::findings,
     size::findings,
+    thread_depth::findings,
+    end_work::findings,
+    parting::findings,
     bar_tail::findings,
     chuck_speed::findings,
     power::findings,

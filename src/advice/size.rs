@@ -10,7 +10,7 @@ use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Cut, Edit, Job, Pass, PassId, PassKind, Setup, Subject};
 use crate::study::band::Curve;
-use crate::study::{JobResult, Station, Status};
+use crate::study::{JobResult, Measured, Station, Status};
 
 /// Dial and drawing closer than this are the same size.
 const SAME_SIZE_MM: f64 = 1e-6;
@@ -104,6 +104,7 @@ fn judged_passes<'a>(job: &'a Job, result: &'a JobResult) -> Vec<JudgedPass<'a>>
     let mut covered: Vec<Covered> = Vec::new();
     let mut passes: Vec<(usize, JudgedPass<'a>)> = Vec::new();
     let solved = words::computed_passes(job, result)
+        .filter(|computed| computed.result.measured == Measured::Outside)
         .filter(|computed| matches!(computed.result.status, Status::Solved | Status::StoppedEarly));
     for (order, computed) in solved.enumerate() {
         let mut stations = Vec::new();

@@ -3,7 +3,7 @@
 
 use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
-use crate::job::{Job, Subject};
+use crate::job::{Job, PassKind, Subject};
 use crate::study::{JobResult, Status};
 
 /// One finding for each pass that is not solved.
@@ -40,17 +40,10 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
                      worked out. Add a centre or a rest, or close the jaws."
                         .to_owned(),
                 ),
-                Status::NotComputed => (
-                    Verdict::Watch,
-                    format!("{name}: {} is not worked out yet", words::kind_name(computed.pass.kind)),
-                    "The program takes the shape of the work through this pass unchanged and says nothing about its \
-                     forces."
-                        .to_owned(),
-                ),
                 Status::NothingToCut => (
                     Verdict::Watch,
                     format!("{name} does not meet the work: nothing is cut"),
-                    "The dial stands larger than the work, or the pass lies off its ends.".to_owned(),
+                    nothing_to_cut(computed.pass.kind).to_owned(),
                 ),
             };
             Some(Finding {
@@ -64,4 +57,24 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
             })
         })
         .collect()
+}
+
+/// What usually keeps a pass of this kind from cutting.
+fn nothing_to_cut(kind: PassKind) -> &'static str {
+    match kind {
+        PassKind::Turn | PassKind::Spring | PassKind::Thread => {
+            "The dial stands larger than the work, or the pass lies off its ends."
+        }
+        PassKind::Bore => {
+            "There is no hole to bore where the pass begins, or it is as wide as the dial already. Bores follow a \
+             depth or a diameter: the drawing has none. Drill first, or state the bore of the stock."
+        }
+        PassKind::Drill => {
+            "The hole is as wide as the drill already, or no diameter is stated: the drawing has no holes."
+        }
+        PassKind::Face => "The tool stops where it begins: there is no ring to face at this place.",
+        PassKind::Groove | PassKind::Part => {
+            "The tool is as wide as the pass is long. Either that is nothing, or the dial stands larger than the work."
+        }
+    }
 }

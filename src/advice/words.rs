@@ -90,6 +90,18 @@ pub fn sizes_between(edges_mm: [f64; 2], units: Units) -> String {
     between(rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| big_or_small(edge_mm, units)))
 }
 
+/// A small difference with between what it may lie: "80 \u{b5}m big (55 to 105)". `say` puts a difference in words.
+#[must_use]
+pub fn with_range(value_mm: f64, edges_mm: [f64; 2], units: Units, say: impl Fn(f64, Units) -> String) -> String {
+    let said = say(value_mm, units);
+    let edges = rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| say(edge_mm, units));
+    let range = joined(edges, " to ");
+    // What the figure itself already said is not said again.
+    let tail = said.split_once(' ').map_or("", |(_, tail)| tail);
+    let range = range.strip_suffix(tail).map_or(range.as_str(), str::trim_end);
+    format!("{said} ({range})")
+}
+
 /// Between what a force may lie: "120 and 310 N".
 #[must_use]
 pub fn forces_between(edges_n: [f64; 2], units: Units) -> String {
@@ -117,16 +129,20 @@ fn rounded_to_width(edges: [f64; 2], least_step: f64) -> [f64; 2] {
     edges.map(|edge| (edge / step).round() * step)
 }
 
-/// "50 and 130 \u{b5}m big": what both have in common is said once, the smaller number first.
+/// Two edges with "and" between.
 fn between(edges: [String; 2]) -> String {
-    let [low, high] = &edges;
+    joined(edges, " and ")
+}
+
+/// "50 and 130 \u{b5}m big": what both have in common is said once, the smaller number first.
+fn joined([low, high]: [String; 2], joint: &str) -> String {
     match (low.split_once(' '), high.split_once(' ')) {
         (Some((low, unit)), Some((high, same))) if unit == same => {
             let is_falling = low.parse::<f64>().ok() > high.parse::<f64>().ok();
             let (first, second) = if is_falling { (high, low) } else { (low, high) };
-            if first == second { format!("{first} {unit}") } else { format!("{first} and {second} {unit}") }
+            if first == second { format!("{first} {unit}") } else { format!("{first}{joint}{second} {unit}") }
         }
-        _ => format!("{low} and {high}"),
+        _ => format!("{low}{joint}{high}"),
     }
 }
 

@@ -12,11 +12,11 @@ mod turning;
 use egui::{Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
 
 use super::{Commands, Palette, Results, Selected, View};
-use crate::advice::{self, Finding, Verdict, cautions, words};
+use crate::advice::{self, Finding, Verdict, cautions, outcome, words};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Subject, TailKind};
 use crate::study::band::Curve;
-use crate::study::{PassResult, Status, Support};
+use crate::study::{Measured, PassResult, Status, Support};
 
 /// Shows the notes of the chosen set-up and pass.
 pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
@@ -57,7 +57,6 @@ fn status_words(status: Status) -> &'static str {
         Status::Solved => "worked out and checked",
         Status::StoppedEarly => "search stopped early: not to be relied on",
         Status::NotHeld => "nothing holds the work",
-        Status::NotComputed => "not worked out for this kind of pass",
         Status::NothingToCut => "nothing to cut",
     }
 }
@@ -73,9 +72,9 @@ fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &Pas
     let units = job.units;
     Grid::new("error").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         if let Some(worst) = result.worst() {
-            ui.weak("Largest error");
+            ui.weak(if result.measured == Measured::ThreadRoot { "Thread depth" } else { "Largest error" });
             ui.horizontal(|ui| {
-                ui.strong(words::big_or_small(worst.error_mm, units));
+                ui.strong(outcome::error_words(result.measured, worst.error_mm, units));
                 if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
                     verdict_ui(ui, verdict, palette);
                 }
@@ -86,6 +85,9 @@ fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &Pas
             }
             row_ui(ui, "found at", words::length(worst.z_mm, units));
             row_ui(ui, "size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
+        }
+        for (name, value) in outcome::lines(job, pass, result) {
+            row_ui(ui, name, value);
         }
         if result.status != Status::Solved {
             row_ui(ui, "Result", status_words(result.status).to_owned());

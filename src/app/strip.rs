@@ -319,10 +319,15 @@ pub fn pass_name(job: &Job, index: usize, pass: &Pass) -> String {
         PassKind::Drill => "drill",
         PassKind::Bore => "bore",
         PassKind::Groove => "groove",
-        PassKind::Part => "part",
+        PassKind::Part => return format!("{}  part off", index + 1),
     };
     let diameter = |mm: f64| quantity::show(mm, quantity::Kind::Diameter, job.units);
     let cut = match pass.cut {
+        Cut::Depth { on_diameter_mm } if pass.kind == PassKind::Thread => {
+            format!("{} deeper", diameter(on_diameter_mm))
+        }
+        Cut::Depth { on_diameter_mm } if pass.kind == PassKind::Bore => format!("{} wider", diameter(on_diameter_mm)),
+        Cut::ToDrawing { leave_on_diameter_mm: 0.0 } if pass.kind == PassKind::Thread => "to full depth".to_owned(),
         Cut::Depth { on_diameter_mm } => format!("{} off", diameter(on_diameter_mm)),
         Cut::ToDiameter { diameter_mm } => format!("to {}", diameter(diameter_mm)),
         Cut::ToDrawing { leave_on_diameter_mm: 0.0 } => "to the drawing".to_owned(),

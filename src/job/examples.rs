@@ -60,7 +60,7 @@ pub const EXAMPLES: &[Example] = &[
     Example {
         key: "lead-screw",
         title: "Lead screw blank",
-        about: "Eight feet of bar with two steady rests, in inches.",
+        about: "Eight feet of bar with two steady rests, its end turned and threaded, in inches.",
         text: include_str!("../../assets/examples/lead-screw.ron"),
     },
     Example {

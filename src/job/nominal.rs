@@ -53,7 +53,8 @@ impl Job {
     pub fn dial_after_mm(&self, setup: &Setup, pass: &Pass, s_mm: f64, diameter_mm: f64) -> f64 {
         let (from_z_mm, to_z_mm) = pass.span_mm();
         let z_mm = setup.z_of_s_mm(&self.shaft, s_mm);
-        if pass.kind != PassKind::Turn || !(from_z_mm..=to_z_mm).contains(&z_mm) {
+        let shapes = matches!(pass.kind, PassKind::Turn | PassKind::Groove);
+        if !shapes || !(from_z_mm..=to_z_mm).contains(&z_mm) {
             return diameter_mm;
         }
         match pass.cut {

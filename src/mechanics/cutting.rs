@@ -119,6 +119,53 @@ pub enum Law {
     Constant(Forces),
     /// A push in proportion to depth, `at_depth` at `depth_mm`.
     Proportional { at_depth: Forces, depth_mm: f64 },
+    /// One more cut of a thread, fed in at a right angle to the axis.
+    Thread(ThreadChip),
+}
+
+/// What a pointed 60 degree tool meets when it goes deeper into a thread, on both flanks at once.
+///
+/// From depth `a1` to `a2` it takes `ΔA = (a2 - a1) w0 + (a2² - a1²) tan 30°` with a root as wide as `w0`. The chip on
+/// the flanks is half as thick as the tool goes in (`sin 30°`), so `Fc = kc(h) ΔA` with `h = (a2 - a1) / 2`.
+/// Source: geometry, worked out beside the project; the flanks push against each other along the work, so nothing is
+/// left of the feed force.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ThreadChip {
+    pub kc11_mpa: f64,
+    pub mc: f64,
+    /// All corrections of the main force together.
+    pub correction_ratio: f64,
+    /// Radial force against main force.
+    pub radial_ratio: f64,
+    /// How deep the thread is already, from the crest: `a1`.
+    pub deep_mm: f64,
+    /// Width of the root: `w0`.
+    pub root_width_mm: f64,
+}
+
+/// The tangent of half the angle of a thread's profile.
+const TAN_30: f64 = 0.577_350_269_189_625_8;
+
+impl ThreadChip {
+    /// Cross-section of what is taken off, and its growth per mm of depth.
+    #[must_use]
+    pub fn area_mm2(&self, depth_mm: f64) -> (f64, f64) {
+        let width_mm = self.root_width_mm + (2.0 * self.deep_mm + depth_mm) * TAN_30;
+        (depth_mm * width_mm, width_mm + depth_mm * TAN_30)
+    }
+
+    fn forces(&self, depth_mm: f64) -> (Forces, Forces) {
+        if depth_mm <= 0.0 {
+            return (Forces::default(), Forces::default());
+        }
+        let (area_mm2, area_per_mm) = self.area_mm2(depth_mm);
+        let thickness_mm = depth_mm / 2.0;
+        let kc_mpa =
+            self.correction_ratio * kienzle_kc_mpa(self.kc11_mpa, self.mc, thickness_mm.max(LEAST_THICKNESS_MM));
+        let kc_per_mm = if thickness_mm > LEAST_THICKNESS_MM { -self.mc * kc_mpa / depth_mm } else { 0.0 };
+        let part = |main_n: f64| Forces { main_n, radial_n: self.radial_ratio * main_n, feed_n: 0.0 };
+        (part(kc_mpa * area_mm2), part(kc_mpa * area_per_mm + kc_per_mm * area_mm2))
+    }
 }
 
 impl Law {
@@ -148,6 +195,7 @@ impl Law {
                 )
             }
             Self::Constant(forces) => (forces, Forces::default()),
+            Self::Thread(ref chip) => chip.forces(depth_mm),
             Self::Proportional { at_depth, depth_mm: full_mm } => {
                 let share = depth_mm.max(0.0) / full_mm;
                 let per_mm = Forces {

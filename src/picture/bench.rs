@@ -13,7 +13,7 @@ use super::work::{Hidden, WorkState, hidden_in_headstock, work};
 use super::{Align, Fill, Item, Line, Part, Path, Picture, Role, Stand, TextSize, at};
 use crate::job::quantity::{Kind, show};
 use crate::job::{DriveKind, Job, Pass, PassId, Setup, SetupId, TailKind};
-use crate::study::{JobResult, PassResult, Shape, Surface};
+use crate::study::{JobResult, PassResult, Shape, Span, Surface};
 
 /// What is drawn: a set-up of a job at one moment of one pass.
 #[derive(Clone, Copy, Debug)]
@@ -94,27 +94,31 @@ impl<'a> Scene<'a> {
     pub fn work_state(&self) -> WorkState {
         let (shaft, setup) = (&self.job.shaft, self.setup);
         let before = Profile::of(shaft, setup, self.before);
-        let (Some(pass), Some(result)) = (self.pass, self.pass_result) else {
-            return WorkState { now: before, fresh: None, to_cut: Profile::default() };
+        let inside = |spans: &[Span]| Profile::of_spans(shaft, setup, spans);
+        let at_rest = |now: Profile| WorkState {
+            now,
+            fresh: None,
+            to_cut: Profile::default(),
+            holes: inside(self.before.map_or(&[], |surface| &surface.bored)),
+            roots: inside(self.before.map_or(&[], |surface| &surface.roots)),
         };
+        let (Some(pass), Some(result)) = (self.pass, self.pass_result) else { return at_rest(before) };
         let after = Profile::of(shaft, setup, Some(&result.after));
-        let Some((start, end)) = before.ends_mm() else {
-            return WorkState { now: before, fresh: None, to_cut: Profile::default() };
-        };
+        let Some((start, end)) = before.ends_mm() else { return at_rest(before) };
         let (from, to) = pass.span_mm();
         let tool_z = self.tool_z_mm;
-        if pass.feeds_to_headstock() {
-            WorkState {
-                now: before.between(start - 1.0, tool_z).followed_by(after.between(tool_z, end + 1.0)),
-                fresh: Some((tool_z, to)),
-                to_cut: after.between(from, tool_z),
-            }
-        } else {
-            WorkState {
-                now: after.between(start - 1.0, tool_z).followed_by(before.between(tool_z, end + 1.0)),
-                fresh: Some((from, tool_z)),
-                to_cut: after.between(tool_z, to),
-            }
+        // What is cut lies on the side of the tool that it comes from.
+        let to_headstock = pass.feeds_to_headstock();
+        let joined = |before: &Profile, after: &Profile| {
+            let (low, high) = if to_headstock { (before, after) } else { (after, before) };
+            low.between(start - 1.0, tool_z).followed_by(high.between(tool_z, end + 1.0))
+        };
+        WorkState {
+            now: joined(&before, &after),
+            fresh: Some(if to_headstock { (tool_z, to) } else { (from, tool_z) }),
+            to_cut: if to_headstock { after.between(from, tool_z) } else { after.between(tool_z, to) },
+            holes: joined(&inside(&result.before.bored), &inside(&result.after.bored)),
+            roots: joined(&inside(&result.before.roots), &inside(&result.after.roots)),
         }
     }
 
@@ -199,7 +203,7 @@ fn visible_work(sizes: &Proportions, setup: &Setup, scene: &Scene, state: &WorkS
     let back = sizes.headstock_left_mm;
     let shown =
         |profile: &Profile| profile.between(f64::NEG_INFINITY, back).followed_by(profile.between(front, f64::INFINITY));
-    let visible = WorkState { now: shown(&state.now), fresh: state.fresh, to_cut: state.to_cut.clone() };
+    let visible = WorkState { now: shown(&state.now), ..state.clone() };
     let mut items = vec![work(&scene.job.shaft, setup, &visible, Hidden { from_z_mm: back, to_z_mm: front })];
     items.push(hidden_in_headstock(&state.now, front, back));
     group(Part::Work, items)

@@ -2,7 +2,7 @@
 //! where nothing is computed yet, from the stock.
 
 use crate::job::{Setup, Shaft};
-use crate::study::Surface;
+use crate::study::{Span, Surface};
 
 /// A straight stretch of the outside.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,30 +33,44 @@ impl Stretch {
     }
 }
 
+/// A stretch of the shaft, from one place along it to another, as it lies in the set-up.
+fn stretch(shaft: &Shaft, setup: &Setup, along_s_mm: (f64, f64), diameters_mm: (f64, f64)) -> Stretch {
+    let (a, b) = (setup.z_of_s_mm(shaft, along_s_mm.0), setup.z_of_s_mm(shaft, along_s_mm.1));
+    let (start, end) = (diameters_mm.0 / 2.0, diameters_mm.1 / 2.0);
+    if a <= b {
+        Stretch { from_z_mm: a, to_z_mm: b, start_radius_mm: start, end_radius_mm: end }
+    } else {
+        Stretch { from_z_mm: b, to_z_mm: a, start_radius_mm: end, end_radius_mm: start }
+    }
+}
+
 impl Profile {
     /// The outside as it is drawn in `setup`: `surface`, or the stock where `surface` is missing or empty.
     #[must_use]
     pub fn of(shaft: &Shaft, setup: &Setup, surface: Option<&Surface>) -> Self {
-        let along = |from_s: f64, to_s: f64, start_mm: f64, end_mm: f64| {
-            let (a, b) = (setup.z_of_s_mm(shaft, from_s), setup.z_of_s_mm(shaft, to_s));
-            let (start, end) = (start_mm / 2.0, end_mm / 2.0);
-            if a <= b {
-                Stretch { from_z_mm: a, to_z_mm: b, start_radius_mm: start, end_radius_mm: end }
-            } else {
-                Stretch { from_z_mm: b, to_z_mm: a, start_radius_mm: end, end_radius_mm: start }
+        match surface {
+            Some(surface) if !surface.spans.is_empty() => Self::of_spans(shaft, setup, &surface.spans),
+            _ => {
+                let stock = shaft.stock_spans().map(|(from, to, land)| {
+                    stretch(shaft, setup, (from, to), (land.start_diameter_mm, land.end_diameter_mm))
+                });
+                Self::of_stretches(setup, stock)
             }
-        };
-        let mut stretches: Vec<Stretch> = match surface {
-            Some(surface) if !surface.spans.is_empty() => surface
-                .spans
-                .iter()
-                .map(|span| along(span.from_s_mm, span.to_s_mm, span.start_diameter_mm, span.end_diameter_mm))
-                .collect(),
-            _ => shaft
-                .stock_spans()
-                .map(|(from, to, land)| along(from, to, land.start_diameter_mm, land.end_diameter_mm))
-                .collect(),
-        };
+        }
+    }
+
+    /// Stretches of a computed surface, of its roots or its holes; gaps stay gaps.
+    #[must_use]
+    pub fn of_spans(shaft: &Shaft, setup: &Setup, spans: &[Span]) -> Self {
+        let stretches = spans.iter().map(|span| {
+            let ends_mm = (span.start_diameter_mm, span.end_diameter_mm);
+            stretch(shaft, setup, (span.from_s_mm, span.to_s_mm), ends_mm)
+        });
+        Self::of_stretches(setup, stretches)
+    }
+
+    fn of_stretches(setup: &Setup, stretches: impl Iterator<Item = Stretch>) -> Self {
+        let mut stretches: Vec<Stretch> = stretches.collect();
         if setup.end_for_end {
             stretches.reverse();
         }
@@ -78,7 +92,8 @@ impl Profile {
                     end_radius_mm: next.end_radius_mm,
                 };
                 let at_joint = joined.radius_at(next.from_z_mm);
-                let smooth = (at_joint - last.end_radius_mm).abs() < UNSEEN_MM
+                let smooth = next.from_z_mm - last.to_z_mm < UNSEEN_MM
+                    && (at_joint - last.end_radius_mm).abs() < UNSEEN_MM
                     && (at_joint - next.start_radius_mm).abs() < UNSEEN_MM;
                 if smooth {
                     *last = joined;

@@ -17,6 +17,9 @@ pub struct WorkState {
     pub fresh: Option<(f64, f64)>,
     /// What the pass will still take, between this and `now`.
     pub to_cut: Profile,
+    /// Holes and bottoms of threads made so far in the job.
+    pub holes: Profile,
+    pub roots: Profile,
 }
 
 /// The stretch of the bed where chuck and headstock lie before the work.
@@ -51,6 +54,8 @@ pub fn work(shaft: &Shaft, setup: &Setup, state: &WorkState, hidden: Hidden) -> 
     removed(&state.now, &state.to_cut, &mut items);
     outline(&state.now, &mut items);
     bores(shaft, setup, &mut items);
+    lines_inside(&state.holes, Role::Bore, Line::Dashed, &mut items);
+    lines_inside(&state.roots, Role::Feature, Line::Thin, &mut items);
     wanted(shaft, setup, hidden, &mut items);
     features(shaft, setup, &state.now, hidden, &mut items);
     for (hole, s_mm) in [(shaft.centre_hole_a, 0.0), (shaft.centre_hole_b, shaft.length_mm())] {
@@ -174,6 +179,30 @@ fn bores(shaft: &Shaft, setup: &Setup, items: &mut Vec<Item>) {
             if s_mm > 0.0 && s_mm < shaft.length_mm() {
                 items.push(Path::segment(at(z_mm, -radius), at(z_mm, radius), Role::Bore).lined(Line::Dashed).into());
             }
+        }
+    }
+}
+
+/// Both sides of what lies inside the outline, closed where it begins and ends.
+fn lines_inside(inside: &Profile, role: Role, line: Line, items: &mut Vec<Item>) {
+    for run in inside.runs() {
+        for side in [1.0, -1.0] {
+            let points = run.iter().flat_map(|stretch| {
+                [
+                    at(stretch.from_z_mm, side * stretch.start_radius_mm),
+                    at(stretch.to_z_mm, side * stretch.end_radius_mm),
+                ]
+            });
+            items.push(Path::through(points, role).lined(line).into());
+        }
+        for (z_mm, radius_mm) in [
+            run.first().map(|first| (first.from_z_mm, first.start_radius_mm)),
+            run.last().map(|last| (last.to_z_mm, last.end_radius_mm)),
+        ]
+        .into_iter()
+        .flatten()
+        {
+            items.push(Path::segment(at(z_mm, -radius_mm), at(z_mm, radius_mm), role).lined(line).into());
         }
     }
 }

@@ -11,7 +11,7 @@ use super::force::ForceModel;
 use super::layout::CutSpan;
 use super::outline::{Outline, Side};
 use super::prepared::{Scene, dial};
-use crate::job::{DriveKind, Pass};
+use crate::job::{DriveKind, Pass, PassKind};
 
 /// Force along the work, positive where it is pressed together.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -30,7 +30,9 @@ const PLACES: usize = 16;
 pub fn axial(scene: &Scene, outline: &Outline, pass: Option<&Pass>, cut: Option<CutSpan>) -> Axial {
     let thrust_n = scene.warmth.thrust_n;
     let (Some(pass), Some(cut)) = (pass, cut) else { return Axial { front_n: thrust_n, back_n: thrust_n } };
-    let feed_n = mean_feed_n(scene, outline, pass, cut);
+    // Threads and plunges push all but nothing along the work, and boring is left out.
+    let along = matches!(pass.kind, PassKind::Turn | PassKind::Spring);
+    let feed_n = if along { mean_feed_n(scene, outline, pass, cut) } else { 0.0 };
     if cut.to_headstock() {
         return Axial { front_n: thrust_n + feed_n, back_n: thrust_n };
     }

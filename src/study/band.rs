@@ -127,7 +127,7 @@ pub fn bands_of(job: &Job, result: &JobResult, sample: &Sample, keep_going: &dyn
         let mut held = true;
         for (gathered, pass) in gathered.iter_mut().zip(passes) {
             // What follows on a pass that failed starts from another shape of the work.
-            held &= matches!(pass.status, Status::Solved | Status::NotComputed | Status::NothingToCut);
+            held &= matches!(pass.status, Status::Solved | Status::NothingToCut);
             gathered.add(held.then_some(pass));
         }
     }

@@ -6,6 +6,9 @@
 pub mod along;
 pub mod axial;
 pub mod band;
+pub mod bent;
+pub mod bore;
+pub mod end_work;
 pub mod force;
 pub mod heat;
 pub mod holding;
@@ -14,14 +17,18 @@ pub mod layout;
 pub mod lively;
 pub mod machine;
 pub mod outline;
+pub mod point_cut;
 pub mod prepared;
 pub mod results;
 pub mod shape;
 pub mod sweep;
 pub mod table;
+pub mod task;
+pub mod thread;
 pub mod turning;
 
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
+use task::{Task, repeated};
 
 pub use band::{JobBands, PassBand};
 use force::Factors;
@@ -29,7 +36,8 @@ pub use layout::Fineness;
 use outline::{Outline, stock_surface};
 use prepared::Scene;
 pub use results::{
-    JobResult, PassResult, Reaction, SetupResult, Shape, Span, Station, Status, Support, Surface, Turned,
+    EndWork, JobResult, Measured, PassResult, Plunge, Reaction, SetupResult, Shape, Span, Station, Status, Support,
+    Surface, Turned,
 };
 
 /// Computes every pass of every set-up, carrying the shape of the work through.
@@ -66,7 +74,7 @@ pub fn compute_varied(job: &Job, fineness: Fineness, factors: Factors, room: &mu
         for (index, pass) in setup.passes.iter().enumerate() {
             let result = match &scene {
                 Some(scene) => {
-                    let last_mm = last_depth_mm(&setup.passes[..index], &passes);
+                    let last_mm = last_depth_mm(setup, index, &passes);
                     sweep::sweep(scene, &outline, &material, pass, last_mm, room)
                 }
                 None => nothing_held(pass, setup, &surface),
@@ -98,25 +106,29 @@ pub fn shape_at(
     let Some(pass) = pass else { return shape::at_rest(&scene, &computed.before) };
     let index = setup.passes.iter().position(|candidate| candidate.id == pass)?;
     let (pass, computed_pass) = (&setup.passes[index], computed.passes.get(index)?);
-    match tool_z_mm {
-        Some(z_mm) if matches!(pass.kind, PassKind::Turn | PassKind::Spring) => {
-            let last_mm = last_depth_mm(&setup.passes[..index], &computed.passes[..index]);
-            shape::in_cut(&scene, &job.material(), pass, computed_pass, last_mm, z_mm)
-        }
-        _ => shape::at_rest(&scene, &computed_pass.before),
-    }
+    let Some(z_mm) = tool_z_mm else { return shape::at_rest(&scene, &computed_pass.before) };
+    let last_depth_mm = last_depth_mm(setup, index, &computed.passes);
+    let outline = Outline::of(&computed_pass.before, &job.shaft, setup);
+    let (scene, outline, material) = (&scene, &outline, &job.material());
+    let task = Task { scene, outline, material, pass, last_depth_mm };
+    // A pass that cuts nothing leaves the work as it lies.
+    let idle = || (computed_pass.status == Status::NothingToCut).then(|| shape::at_rest(scene, &computed_pass.before));
+    shape::in_cut(&task, computed_pass, z_mm).or_else(|| idle().flatten())
 }
 
-/// Radial depth the dial asked for in the last pass that moved it, at the middle of that pass; 0 if there is none.
-fn last_depth_mm(passes: &[Pass], results: &[PassResult]) -> f64 {
-    let last = passes
-        .iter()
-        .zip(results)
-        .rev()
-        .find(|(pass, result)| pass.kind == PassKind::Turn && !result.stations.is_empty());
+/// Radial depth the dial asked for in the last pass before `index` that moved the dial which this pass uses, at the
+/// middle of that pass; 0 if there is none.
+fn last_depth_mm(setup: &Setup, index: usize, results: &[PassResult]) -> f64 {
+    let kind = match repeated(setup, &setup.passes[index]).kind {
+        kind @ (PassKind::Thread | PassKind::Bore) => kind,
+        _ => PassKind::Turn,
+    };
+    let last = (setup.passes[..index].iter().zip(results).rev())
+        .find(|(pass, result)| pass.kind == kind && !result.stations.is_empty());
     last.map_or(0.0, |(_, result)| {
         let middle = &result.stations[result.stations.len() / 2];
-        ((middle.old_diameter_mm - middle.wanted_diameter_mm) / 2.0).max(0.0)
+        let asked_mm = (middle.old_diameter_mm - middle.wanted_diameter_mm) / 2.0;
+        if kind == PassKind::Bore { -asked_mm } else { asked_mm }.max(0.0)
     })
 }
 
@@ -132,5 +144,8 @@ fn nothing_held(pass: &Pass, setup: &Setup, surface: &Surface) -> PassResult {
         behind: None,
         turns: false,
         after: surface.clone(),
+        measured: Measured::Nothing,
+        plunge: None,
+        end: None,
     }
 }

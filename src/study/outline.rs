@@ -1,4 +1,5 @@
-//! The outside of the work in the frame of a set-up: pieces straight between their ends, steps between pieces.
+//! The outside of the work in the frame of a set-up: pieces straight between their ends, steps between pieces. With it
+//! go the bottoms of threads and the holes made so far, in the same form but with gaps.
 //!
 //! Each piece knows two diameters: what is there, and what the dial said. A *corner* is where the dial's profile has a
 //! step or a change of slope; only corners must become nodes, everything else is a sample of a smooth shape.
@@ -29,10 +30,15 @@ pub enum Side {
     Tailstock,
 }
 
-/// The outside along z, pieces rising without gaps.
+/// The work along z.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Outline {
+    /// The outside: rising, without gaps.
     pub pieces: Vec<Piece>,
+    /// Bottoms of threads: rising, with gaps.
+    pub roots: Vec<Piece>,
+    /// Holes made in this job: rising, with gaps.
+    pub bored: Vec<Piece>,
 }
 
 /// What is found at a place.
@@ -60,6 +66,7 @@ pub fn stock_surface(shaft: &Shaft) -> Surface {
                 end_off_mm: [0.0; 2],
             })
             .collect(),
+        ..Surface::default()
     };
     run_true_on_spots(&mut surface, shaft);
     surface
@@ -132,6 +139,7 @@ pub fn wanted_surface(shaft: &Shaft) -> Surface {
                 end_off_mm: [0.0; 2],
             })
             .collect(),
+        ..Surface::default()
     }
 }
 
@@ -174,11 +182,14 @@ impl Outline {
                 off_mm: [low.off_mm, high.off_mm],
             }
         };
-        let mut pieces: Vec<_> = surface.spans.iter().map(piece).collect();
-        if setup.end_for_end {
-            pieces.reverse();
-        }
-        Self { pieces }
+        let pieces = |spans: &[Span]| {
+            let mut pieces: Vec<_> = spans.iter().map(piece).collect();
+            if setup.end_for_end {
+                pieces.reverse();
+            }
+            pieces
+        };
+        Self { pieces: pieces(&surface.spans), roots: pieces(&surface.roots), bored: pieces(&surface.bored) }
     }
 
     /// The surface this outline is, seen from the shaft again.
@@ -204,11 +215,14 @@ impl Outline {
                 end_off_mm: high.off_mm,
             }
         };
-        let mut spans: Vec<_> = self.pieces.iter().map(span).collect();
-        if setup.end_for_end {
-            spans.reverse();
-        }
-        Surface { spans }
+        let spans = |pieces: &[Piece]| {
+            let mut spans: Vec<_> = pieces.iter().map(span).collect();
+            if setup.end_for_end {
+                spans.reverse();
+            }
+            spans
+        };
+        Surface { spans: spans(&self.pieces), roots: spans(&self.roots), bored: spans(&self.bored) }
     }
 
     /// What is at a place, on the side asked for; beyond the ends there is nothing.
@@ -220,10 +234,22 @@ impl Outline {
     /// A reader for many places one after another: quick where each is near the last.
     #[must_use]
     pub fn reader(&self) -> Reader<'_> {
-        Reader { outline: self, piece: 0 }
+        Reader { pieces: &self.pieces, piece: 0 }
     }
 
-    /// Places where the dial's profile has a step or a change of slope, its ends included.
+    /// The bottom of a thread at a place, if there is a thread.
+    #[must_use]
+    pub fn root_at(&self, z_mm: f64, side: Side) -> Option<Found> {
+        found_in(&self.roots, z_mm, side)
+    }
+
+    /// The hole made in this job at a place, if there is one.
+    #[must_use]
+    pub fn bored_at(&self, z_mm: f64, side: Side) -> Option<Found> {
+        found_in(&self.bored, z_mm, side)
+    }
+
+    /// Places where the dial's profile has a step or a change of slope, its ends and those of threads and holes included.
     pub fn corners_mm(&self) -> impl Iterator<Item = f64> + '_ {
         let slope = |piece: &Piece| {
             (piece.dial_mm[1] - piece.dial_mm[0]) / (piece.to_z_mm - piece.from_z_mm).max(SAME_PLACE_MM)
@@ -235,41 +261,91 @@ impl Outline {
             let bend = (slope(&pair[1]) - slope(&pair[0])).abs() > 1e-7;
             (step || bend).then_some(pair[1].from_z_mm)
         });
-        first.into_iter().chain(inner).chain(last)
+        let inside = breaks(&self.roots).chain(breaks(&self.bored));
+        first.into_iter().chain(inner).chain(last).chain(inside)
     }
 
-    /// Puts `fresh` (rising, without gaps) in place of what was there.
+    /// Puts `fresh` (rising, without gaps) in place of the outside that was there.
     #[must_use]
     pub fn with_fresh(&self, fresh: &[Piece]) -> Self {
-        let (Some(first), Some(last)) = (fresh.first(), fresh.last()) else { return self.clone() };
-        let (low_mm, high_mm) = (first.from_z_mm, last.to_z_mm);
-        let mut pieces = Vec::with_capacity(self.pieces.len() + fresh.len() + 2);
-        for piece in &self.pieces {
-            if piece.from_z_mm < low_mm - SAME_PLACE_MM {
-                pieces.push(piece.between(piece.from_z_mm, piece.to_z_mm.min(low_mm)));
-            }
-        }
-        pieces.extend_from_slice(fresh);
-        for piece in &self.pieces {
-            if piece.to_z_mm > high_mm + SAME_PLACE_MM {
-                pieces.push(piece.between(piece.from_z_mm.max(high_mm), piece.to_z_mm));
-            }
-        }
-        Self { pieces }
+        Self { pieces: replaced(&self.pieces, fresh), roots: self.roots.clone(), bored: self.bored.clone() }
     }
+
+    /// Puts `fresh` (rising, without gaps) in place of the threads that were there.
+    #[must_use]
+    pub fn with_roots(&self, fresh: &[Piece]) -> Self {
+        Self { pieces: self.pieces.clone(), roots: replaced(&self.roots, fresh), bored: self.bored.clone() }
+    }
+
+    /// Puts `fresh` (rising, without gaps) in place of the holes that were there.
+    #[must_use]
+    pub fn with_bored(&self, fresh: &[Piece]) -> Self {
+        Self { pieces: self.pieces.clone(), roots: self.roots.clone(), bored: replaced(&self.bored, fresh) }
+    }
+
+    /// Puts a straight hole where there is none, or a smaller one.
+    #[must_use]
+    pub fn with_hole(&self, from_z_mm: f64, to_z_mm: f64, diameter_mm: f64) -> Self {
+        let hole = Piece {
+            from_z_mm,
+            to_z_mm,
+            diameter_mm: [diameter_mm; 2],
+            dial_mm: [diameter_mm; 2],
+            off_mm: [[0.0; 2]; 2],
+        };
+        let wider = self.bored.iter().filter(|piece| piece.diameter_mm[0].max(piece.diameter_mm[1]) > diameter_mm);
+        let holed = self.with_bored(&[hole]);
+        wider.fold(holed, |holed, piece| holed.with_bored(&[*piece]))
+    }
+}
+
+/// `pieces` with `fresh` in place of what was there.
+fn replaced(pieces: &[Piece], fresh: &[Piece]) -> Vec<Piece> {
+    let (Some(first), Some(last)) = (fresh.first(), fresh.last()) else { return pieces.to_vec() };
+    let (low_mm, high_mm) = (first.from_z_mm, last.to_z_mm);
+    let mut all = Vec::with_capacity(pieces.len() + fresh.len() + 2);
+    for piece in pieces {
+        if piece.from_z_mm < low_mm - SAME_PLACE_MM {
+            all.push(piece.between(piece.from_z_mm, piece.to_z_mm.min(low_mm)));
+        }
+    }
+    all.extend_from_slice(fresh);
+    for piece in pieces {
+        if piece.to_z_mm > high_mm + SAME_PLACE_MM {
+            all.push(piece.between(piece.from_z_mm.max(high_mm), piece.to_z_mm));
+        }
+    }
+    all
+}
+
+/// Where a list with gaps begins and ends, and where its dial steps.
+fn breaks(pieces: &[Piece]) -> impl Iterator<Item = f64> + '_ {
+    let ends = [pieces.first().map(|piece| piece.from_z_mm), pieces.last().map(|piece| piece.to_z_mm)];
+    let inner = pieces.windows(2).flat_map(|pair| {
+        let apart = pair[1].from_z_mm - pair[0].to_z_mm > SAME_PLACE_MM;
+        let step = (pair[1].dial_mm[0] - pair[0].dial_mm[1]).abs() > 1e-9;
+        [(apart || step).then_some(pair[0].to_z_mm), apart.then_some(pair[1].from_z_mm)]
+    });
+    ends.into_iter().chain(inner).flatten()
+}
+
+fn found_in(pieces: &[Piece], z_mm: f64, side: Side) -> Option<Found> {
+    // The first that ends behind the place; at a joint the one before it may be meant.
+    let after = pieces.partition_point(|piece| piece.to_z_mm < z_mm - SAME_PLACE_MM);
+    Reader { pieces: pieces.get(after..(after + 2).min(pieces.len()))?, piece: 0 }.at(z_mm, side)
 }
 
 /// Reads an outline at places that lie near each other.
 #[derive(Clone, Debug)]
 pub struct Reader<'a> {
-    outline: &'a Outline,
+    pieces: &'a [Piece],
     piece: usize,
 }
 
 impl Reader<'_> {
     /// What is at a place, on the side asked for; beyond the ends there is nothing.
     pub fn at(&mut self, z_mm: f64, side: Side) -> Option<Found> {
-        let pieces = &self.outline.pieces;
+        let pieces = self.pieces;
         let holds = |piece: &Piece| match side {
             Side::Headstock => z_mm > piece.from_z_mm + SAME_PLACE_MM && z_mm <= piece.to_z_mm + SAME_PLACE_MM,
             Side::Tailstock => z_mm >= piece.from_z_mm - SAME_PLACE_MM && z_mm < piece.to_z_mm - SAME_PLACE_MM,

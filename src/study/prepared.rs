@@ -40,6 +40,8 @@ pub struct Sizes {
     pub bore_mm: f64,
     /// Centre of the surface that is there, off the middle of the section: away, up.
     pub old_off_mm: [f64; 2],
+    /// What carries where a thread is cut: its root. Infinite elsewhere.
+    pub core_mm: f64,
 }
 
 /// A set-up that holds the work, with no pass yet.
@@ -79,6 +81,11 @@ pub struct Prepared {
     pub jaws: Vec<JawAt>,
     /// Node of each jaw of the steady rests.
     pub jaw_nodes: Vec<Option<usize>>,
+    /// The outside, where the tool cuts something else or leaves it alone until the end: the crests of a thread, on
+    /// which a follower rides before and after the tool alike.
+    pub crest: Option<Vec<Sides<Found>>>,
+    /// The tool stands in the bore and cuts its wall: sizes of the cut are those of the bore.
+    pub inside: bool,
 }
 
 impl<'a> Scene<'a> {
@@ -180,7 +187,8 @@ impl<'a> Scene<'a> {
             .flat_map(|(rest, node)| rest.jaws.iter().map(|_| *node))
             .collect();
         let jaws = jaws(self.setup, &point_of_rest, &self.lie_mm);
-        Prepared { layout, sizes, behind_n, old, finished, springs, tracked, jaws, jaw_nodes }
+        let (crest, inside) = (None, false);
+        Prepared { layout, sizes, behind_n, old, finished, springs, tracked, jaws, jaw_nodes, crest, inside }
     }
 
     /// Sizes at both sides of every node.
@@ -203,7 +211,9 @@ impl<'a> Scene<'a> {
                         dial_mm: 1.0,
                         off_mm: [0.0; 2],
                     });
-                    let bore_mm = self.bore_mm(z_mm, side);
+                    let bored_mm = outline.bored_at(z_mm, side).map_or(0.0, |bored| bored.diameter_mm);
+                    let bore_mm = self.bore_mm(z_mm, side).max(bored_mm);
+                    let core_mm = outline.root_at(z_mm, side).map_or(f64::INFINITY, |root| root.diameter_mm);
                     let in_cut = cut.is_some_and(|cut| {
                         let (low_mm, high_mm) = cut.ends_mm();
                         match side {
@@ -226,6 +236,7 @@ impl<'a> Scene<'a> {
                         finished_mm,
                         bore_mm,
                         old_off_mm: found.off_mm,
+                        core_mm,
                     }
                 })
             })
@@ -242,14 +253,15 @@ impl<'a> Scene<'a> {
     ) -> Vec<Element> {
         (nodes_mm.windows(2).zip(sizes.windows(2)))
             .map(|(ends_mm, pair)| {
-                let round = round_between(&pair[0][1], &pair[1][0], &outside);
+                let carries = |sizes: &Sizes| outside(sizes).min(sizes.core_mm);
+                let round = round_between(&pair[0][1], &pair[1][0], carries);
                 Element::new(ends_mm[1] - ends_mm[0], &round, &self.elastic, axial_n)
             })
             .collect()
     }
 
-    /// The largest bore at a side of a place; 0 where it is solid.
-    fn bore_mm(&self, z_mm: f64, side: Side) -> f64 {
+    /// The largest bore of the stock at a side of a place; 0 where it is solid.
+    pub fn bore_mm(&self, z_mm: f64, side: Side) -> f64 {
         let shaft = &self.job.shaft;
         let mut largest_mm: f64 = 0.0;
         for bore in &shaft.bores {

@@ -12,8 +12,6 @@ pub enum Status {
     StoppedEarly,
     /// Nothing holds the work in this direction: it would swing or fall.
     NotHeld,
-    /// The program does not compute this kind of pass yet; the shape goes through unchanged.
-    NotComputed,
     /// The pass does not meet the work.
     NothingToCut,
 }
@@ -45,6 +43,18 @@ pub struct Reaction {
     pub force_n: f64,
 }
 
+/// Which diameter the stations of a pass speak of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measured {
+    Outside,
+    /// The bottom of a thread: big is a thread too shallow.
+    ThreadRoot,
+    /// The hole: big is what it is for a hole, too wide.
+    Bore,
+    /// None: the pass has no stations.
+    Nothing,
+}
+
 /// What happens with the tool at one place.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Station {
@@ -54,7 +64,7 @@ pub struct Station {
     /// Diameter before the pass.
     pub old_diameter_mm: f64,
     pub left_diameter_mm: f64,
-    /// `left - wanted`, on diameter; positive is big.
+    /// `left - wanted`, on diameter; positive is big, in a bore as well.
     pub error_mm: f64,
     /// Where the work's axis is at the tool: positive away from the operator.
     pub spring_x_mm: f64,
@@ -108,6 +118,52 @@ pub struct PassResult {
     pub behind: Option<Surface>,
     /// The work after it.
     pub after: Surface,
+    pub measured: Measured,
+    /// What the tool of a grooving or parting pass does to the work.
+    pub plunge: Option<Plunge>,
+    /// What becomes of the end of the work: facing, drilling and boring passes.
+    pub end: Option<EndWork>,
+}
+
+/// A tool fed straight in: it pushes just as hard until the feed stops.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plunge {
+    /// Middle of the tool.
+    pub z_mm: f64,
+    /// Width of the tool, which is that of the stretch.
+    pub width_mm: f64,
+    /// Main and radial force on the work while it is fed in.
+    pub fc_n: f64,
+    pub fp_n: f64,
+    /// Where the axis of the work is at the tool (away, up) when it begins to cut.
+    pub spring_at_start_mm: [f64; 2],
+    /// The same at the bottom of the groove, or with half of the wall parted through.
+    pub spring_at_bottom_mm: [f64; 2],
+    /// Error on the groove's diameter when the tool is drawn out the moment the feed stops; nothing for parting.
+    pub fed_out_error_mm: Option<f64>,
+    /// The same when the tool dwells until it has stopped cutting: what is off the axis, without any spring.
+    pub dwell_error_mm: Option<f64>,
+}
+
+/// The end of the work, as the axis of the work lies there under the cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EndWork {
+    /// The face, or the mouth of the bore.
+    pub z_mm: f64,
+    /// Slope of the axis there, away and up per length towards the tailstock.
+    pub slope_x_rad: f64,
+    pub slope_y_rad: f64,
+    /// How far the axis of the work lies from the spindle axis there, away and up; for a drill from the tailstock's.
+    pub off_x_mm: f64,
+    pub off_y_mm: f64,
+    /// Growth of the bore's diameter towards its mouth over its length, for 100 mm; positive is open at the mouth.
+    pub bore_taper_mm_per_100mm: Option<f64>,
+    /// How much deeper the middle of the face lies than its rim; negative is domed.
+    pub dish_mm: Option<f64>,
+    /// Diameter of the pip a tool on centre height leaves in the middle of the face.
+    pub pip_mm: Option<f64>,
+    /// The steady nearest to the end, and where the axis of the work lies in it (away, up) with no tool cutting.
+    pub at_steady: Option<(RestId, [f64; 2])>,
 }
 
 impl PassResult {
@@ -185,7 +241,7 @@ impl JobResult {
     }
 }
 
-/// A stretch of the work's outside, straight between its ends.
+/// A stretch of the work's outside, of the bottom of a thread or of a hole, straight between its ends.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Span {
     pub from_s_mm: f64,
@@ -202,10 +258,15 @@ pub struct Span {
     pub end_off_mm: [f64; 2],
 }
 
-/// The outside of the work at some moment, along the shaft from end A: spans without gaps, steps between them.
+/// The work at some moment, along the shaft from end A.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Surface {
+    /// The outside, the crests of threads included: spans without gaps, steps between them.
     pub spans: Vec<Span>,
+    /// Bottoms of the threads cut so far: rising, with gaps.
+    pub roots: Vec<Span>,
+    /// Holes drilled and bored so far, besides those of the stock: rising, with gaps.
+    pub bored: Vec<Span>,
 }
 
 /// The work bent, with the tool at one place (or drawn back).

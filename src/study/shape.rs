@@ -3,54 +3,78 @@
 //! One place is solved with the very steps of a sweep; then all forces are known and the whole line follows in one
 //! walk.
 
+use super::bent::{Bent, bend};
 use super::force::ForceModel;
-use super::holding::supports;
+use super::holding::{follower_reach_mm, supports};
 use super::layout::CutSpan;
 use super::outline::{Outline, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
 use super::sweep::{Room, Run, over_between, take_what_was_left};
-use crate::job::{FollowerSide, Material, Pass, Setup};
+use super::task::{Task, repeated};
+use super::{bore, end_work, point_cut, thread};
+use crate::job::{FollowerSide, PassKind, Setup};
 use crate::mechanics::cut::{JawAt, Workbench};
 use crate::mechanics::deflection::bent_line;
-use crate::mechanics::held::{AtTool, Held};
 use crate::mechanics::walk::{NodeLoad, NodeSpring};
 
 /// The work with the tool drawn back; `surface` is its outside.
 #[must_use]
 pub fn at_rest(scene: &Scene, surface: &Surface) -> Option<Shape> {
     let outline = Outline::of(surface, &scene.job.shaft, scene.setup);
-    let prepared = scene.prepare(&outline, None, None);
-    let mut held = Held::default();
-    held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
-    let mut at_tool = AtTool::default();
-    if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) {
-        return None;
-    }
-    let mut bench = Workbench::default();
-    let state = bench.solve(&at_tool, &prepared.jaws, None, 0.0);
-    let mut loads = jaw_loads(&prepared, &bench, None);
-    loads.sort_by_key(|load| load.node);
-    finish(scene, &prepared, &bench, &loads, None, None, state.solved)
+    of_bent(scene, &bend(scene, &outline, None)?)
 }
 
-/// The work with the tool of a computed pass at `tool_z_mm`, kept within the pass.
-#[must_use]
-pub fn in_cut(
-    scene: &Scene,
-    material: &Material,
-    pass: &Pass,
-    result: &PassResult,
-    last_depth_mm: f64,
-    tool_z_mm: f64,
-) -> Option<Shape> {
-    let outline = Outline::of(&result.before, &scene.job.shaft, scene.setup);
-    let cut = scene.cut_span(pass)?;
-    let (low_mm, high_mm) = cut.ends_mm();
-    let z_mm = tool_z_mm.clamp(low_mm, high_mm);
-    let mut prepared = scene.prepare(&outline, Some(pass), Some(z_mm));
-    let place = *prepared.layout.places.first()?;
+fn of_bent(scene: &Scene, bent: &Bent) -> Option<Shape> {
+    finish(scene, &bent.prepared, &bent.bench, &bent.loads, None, None, bent.solved)
+}
 
+/// The work with the tool of a computed pass at `tool_z_mm`, kept within the pass. A drill leaves it as it lies.
+#[must_use]
+pub fn in_cut(task: &Task, result: &PassResult, tool_z_mm: f64) -> Option<Shape> {
+    let &Task { scene, outline, pass, .. } = task;
+    let repeated = repeated(scene.setup, pass);
+    let whole = scene.cut_span(pass);
+    let z_mm = whole.map_or(tool_z_mm, |cut| tool_z_mm.clamp(cut.ends_mm().0, cut.ends_mm().1));
+    match repeated.kind {
+        PassKind::Turn | PassKind::Spring => {
+            let prepared = scene.prepare(outline, Some(pass), Some(z_mm));
+            let model =
+                ForceModel::new(task.material, &scene.setup.tool, pass, task.last_depth_mm).times(scene.factors);
+            at_place(scene, [outline; 2], prepared, whole?, &model, result)
+        }
+        PassKind::Thread => {
+            let pitch_mm = repeated.feed_mm_per_rev;
+            let over = thread::OverRoots::new(task, pitch_mm);
+            let prepared = over.prepare(task, Some(z_mm));
+            at_place(&over.scene, [&over.outline, outline], prepared, whole?, &thread::model(task, pitch_mm), result)
+        }
+        PassKind::Bore => {
+            let (prepared, cut) = bore::prepare(task, Some(z_mm))?;
+            at_place(scene, [outline; 2], prepared, cut, &bore::model(task), result)
+        }
+        PassKind::Groove | PassKind::Part => {
+            let mut bottom = point_cut::at_bottom(task, repeated)?;
+            point_cut::same_on_both_sides(&mut bottom.prepared, true);
+            at_place(scene, [outline; 2], bottom.prepared, bottom.cut, &point_cut::model(task, &bottom.cut), result)
+        }
+        PassKind::Face => of_bent(scene, &end_work::faced(task)?),
+        PassKind::Drill => of_bent(scene, &bend(scene, outline, None)?),
+    }
+}
+
+/// The work with the tool at the one place a pass was prepared for; of the outlines the first is what is cut, the second
+/// the outside.
+fn at_place(
+    scene: &Scene,
+    [outline, crests]: [&Outline; 2],
+    mut prepared: Prepared,
+    cut: CutSpan,
+    model: &ForceModel,
+    result: &PassResult,
+) -> Option<Shape> {
+    let place = *prepared.layout.places.first()?;
+    let z_mm = prepared.layout.nodes_mm[place.node];
     let mut left: Vec<(f64, f64)> = result.stations.iter().map(|s| (s.z_mm, s.error_mm / 2.0)).collect();
     if cut.to_headstock() {
         left.reverse();
@@ -62,15 +86,19 @@ pub fn in_cut(
     if cut.to_headstock() {
         off.reverse();
     }
-    let set_mm = follower_set_mm(scene.setup, &outline, &left, &cut);
+    let set_mm = match &prepared.crest {
+        None => follower_set_mm(scene.setup, outline, &left, &cut),
+        // A plunge has one place: the follower is set there.
+        Some(_) if result.plunge.is_some() => None,
+        Some(_) => set_on_crest_mm(scene.setup, crests, &left, cut.to_headstock()),
+    };
     off.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
     left.retain(|(place_mm, _)| if cut.to_headstock() { *place_mm >= z_mm - 1e-9 } else { *place_mm <= z_mm + 1e-9 });
 
-    let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm);
     let mut room = Room::default();
     let mut run = Run::new(scene, &prepared, cut, &mut room);
     run.remember(left, off, set_mm);
-    let (station, solved) = run.station(&place, &model)?;
+    let (station, solved) = run.station(&place, model)?;
     let mut loads = jaw_loads(&prepared, run.bench(), place.follower.map(|node| (node, run.jaws())));
     let [away_n, up_n, moment_nmm] = run.bench().push;
     loads.push(NodeLoad { node: place.node, force_n: [away_n, up_n], moment_nmm: [moment_nmm, 0.0] });
@@ -84,7 +112,7 @@ pub fn in_cut(
         }
     }
     let mut shape = finish(scene, &merged, run.bench(), &loads, Some(station), Some(&run), solved)?;
-    if let Some(turned) = run.turned(&place, &model, &station) {
+    if let Some(turned) = run.turned(&place, model, &station) {
         shape.cut = Some(Station { turned, ..station });
         shape.turn_mm.clone_from(&run.bench().turn_mm);
     }
@@ -108,6 +136,15 @@ fn follower_set_mm(setup: &Setup, outline: &Outline, left: &[(f64, f64)], cut: &
             Some((found.diameter_mm - found.dial_mm) / 2.0)
         }
     }
+}
+
+/// How much over the dial's radius the crests were where the follower was set: at the first place of the tool, in
+/// cutting order, at which its jaws are over the work.
+fn set_on_crest_mm(setup: &Setup, crests: &Outline, left: &[(f64, f64)], to_headstock: bool) -> Option<f64> {
+    let reach_mm = follower_reach_mm(setup, to_headstock)?;
+    let side = if to_headstock { Side::Headstock } else { Side::Tailstock };
+    let found = left.iter().find_map(|(z_mm, _)| crests.at(z_mm + reach_mm, side))?;
+    Some((found.diameter_mm - found.dial_mm) / 2.0)
 }
 
 /// Jaws as loads at their nodes.

@@ -9,8 +9,10 @@ use super::holding::{NEVER_MM, supports, tool_side};
 use super::layout::{CutSpan, Place};
 use super::outline::{Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, side_index};
-use super::results::{PassResult, Station, Status, Turned};
+use super::results::{Measured, PassResult, Station, Status, Turned};
+use super::task::{Task, repeated};
 use super::turning::{TurningWork, indicator_reading_mm, lobes, on_cat_heads};
+use super::{bore, end_work, point_cut, thread};
 use crate::job::{FollowerSide, Material, Pass, PassKind};
 use crate::mechanics::RIGID_N_PER_MM;
 use crate::mechanics::contact::Touching;
@@ -19,7 +21,7 @@ use crate::mechanics::cutting::Law;
 use crate::mechanics::held::{AtTool, Held};
 
 /// A turn of the work is worked out at so many places of a pass, and taken straight between them.
-const TURNED_PLACES: usize = 64;
+const TURNED_PLACES: usize = 32;
 
 /// An error above this share of the diameter asks for a second sweep.
 const SECOND_SWEEP_RATIO: f64 = 0.01;
@@ -56,26 +58,55 @@ pub fn sweep(
         forces_n: Vec::new(),
         before: surface(outline),
         behind: None,
-        turns: scene.turning.is_some(),
+        turns: false,
         after: surface(outline),
+        measured: Measured::Outside,
+        plunge: None,
+        end: None,
     };
-    if !matches!(pass.kind, PassKind::Turn | PassKind::Spring) {
-        result.status = Status::NotComputed;
-        return result;
+    let repeated = repeated(scene.setup, pass);
+    let task = Task { scene, outline, material, pass, last_depth_mm };
+    match repeated.kind {
+        PassKind::Turn | PassKind::Spring => {}
+        PassKind::Thread => return thread::sweep(&task, repeated.feed_mm_per_rev, room, result),
+        PassKind::Bore => return bore::sweep(&task, room, result),
+        PassKind::Groove | PassKind::Part => return point_cut::plunge(&task, repeated, room, result),
+        PassKind::Face => return end_work::face(&task, result),
+        PassKind::Drill => return end_work::drill(&task, result),
     }
     let Some(cut) = scene.cut_span(pass) else { return result };
     let mut prepared = scene.prepare(outline, Some(pass), None);
+    result.turns = scene.turning.is_some();
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm).times(scene.factors);
-    Run::new(scene, &prepared, cut, room).go(&model, &mut result);
-    if needs_second_sweep(&result.stations) && result.status == Status::Solved {
+    run_through(scene, outline, &mut prepared, cut, &model, room, &mut result);
+    if matches!(result.status, Status::Solved | Status::StoppedEarly) {
+        result.after = surface(&outline.with_fresh(&fresh_pieces(&result.stations)));
+    }
+    result
+}
+
+/// Solves all places of a prepared pass, and once more where the errors are too large to take the dial's sizes behind
+/// the tool; puts the stations in rising order.
+pub fn run_through(
+    scene: &Scene,
+    outline: &Outline,
+    prepared: &mut Prepared,
+    cut: CutSpan,
+    model: &ForceModel,
+    room: &mut Room,
+    result: &mut PassResult,
+) {
+    Run::new(scene, prepared, cut, room).go(model, result);
+    // What a boring tool leaves is far from changing the work's stiffness.
+    if needs_second_sweep(&result.stations) && result.status == Status::Solved && !prepared.inside {
         let mut rising = result.stations.clone();
         if cut.to_headstock() {
             rising.reverse();
         }
         let left = outline.with_fresh(&fresh_pieces(&rising));
-        take_what_was_left(scene, &mut prepared, &left);
-        result.behind = Some(surface(&left));
-        Run::new(scene, &prepared, cut, room).go(&model, &mut result);
+        take_what_was_left(scene, prepared, &left);
+        result.behind = Some(left.to_surface(&scene.job.shaft, scene.setup));
+        Run::new(scene, prepared, cut, room).go(model, result);
     }
     if cut.to_headstock() {
         result.stations.reverse();
@@ -83,10 +114,6 @@ pub fn sweep(
         let rows: Vec<f64> = result.forces_n.chunks(n_supports).rev().flatten().copied().collect();
         result.forces_n = rows;
     }
-    if matches!(result.status, Status::Solved | Status::StoppedEarly) {
-        result.after = surface(&outline.with_fresh(&fresh_pieces(&result.stations)));
-    }
-    result
 }
 
 /// An error somewhere is so large that the stiffness behind the tool must follow it.
@@ -109,7 +136,7 @@ pub fn take_what_was_left(scene: &Scene, prepared: &mut Prepared, left: &Outline
 }
 
 /// The surface between stations, in rising order.
-fn fresh_pieces(stations: &[Station]) -> Vec<Piece> {
+pub fn fresh_pieces(stations: &[Station]) -> Vec<Piece> {
     stations
         .windows(2)
         .filter(|pair| pair[1].z_mm > pair[0].z_mm)
@@ -150,9 +177,12 @@ impl<'a> Run<'a> {
             if cut.to_headstock() { (&prepared.old, &prepared.finished) } else { (&prepared.finished, &prepared.old) };
         room.bench.touching = Touching::default();
         room.held.run(front, back, &prepared.springs, &prepared.tracked);
+        // A turn is worked out for turning along the outside only.
+        let outside = !prepared.inside && prepared.crest.is_none();
         let turning = scene
             .turning
             .as_ref()
+            .filter(|_| outside)
             .map(|turning| TurningWork::new(turning, scene.job, scene.setup, prepared, [front, back]));
         Self { scene, prepared, cut, room, jaws: prepared.jaws.clone(), travel: Travel::default(), turning }
     }
@@ -315,18 +345,23 @@ impl<'a> Run<'a> {
 
     fn tool_and_law(&self, place: &Place, model: &ForceModel) -> (ToolAt, Law) {
         let sizes = &self.prepared.sizes[place.node][side_index(place.side)];
-        let nominal_depth_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
+        let inward = if self.prepared.inside { -1.0 } else { 1.0 };
+        let nominal_depth_mm = inward * (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
         let side = tool_side(self.scene.setup);
         let wanted_radius_mm = sizes.dial_mm / 2.0;
-        let lever_mm = wanted_radius_mm + nominal_depth_mm.max(0.0) / 2.0;
+        let half_depth_mm = nominal_depth_mm.max(0.0) / 2.0;
+        let lever_mm = wanted_radius_mm + if self.prepared.inside { -half_depth_mm } else { half_depth_mm };
         let tool = ToolAt {
             wanted_radius_mm,
             old_radius_mm: sizes.old_mm / 2.0,
             carriage_mm_per_n: 1.0 / self.scene.job.lathe.carriage_k_n_per_mm.value_or(RIGID_N_PER_MM),
             side,
             feed_lever_mm: side * if self.cut.to_headstock() { -lever_mm } else { lever_mm },
+            inside: self.prepared.inside,
         };
-        (tool, model.law(sizes.old_dial_mm, nominal_depth_mm))
+        let crest = self.prepared.crest.as_ref().map(|crest| crest[place.node][side_index(place.side)]);
+        let thread_mm = crest.map_or(0.0, |crest| (crest.diameter_mm - sizes.old_mm) / 2.0);
+        (tool, model.law_over(sizes.old_dial_mm, nominal_depth_mm, thread_mm))
     }
 
     /// Puts the follower's jaws where the carriage is, on the surface that is there. What counts is how much it stands
@@ -337,12 +372,15 @@ impl<'a> Run<'a> {
         let ahead = if self.cut.to_headstock() { 0 } else { 1 };
         let travelled_mm = (self.prepared.layout.nodes_mm[place.node] - self.cut.from_z_mm).abs();
         let brought_on = travelled_mm >= follower.start_mm - SAME_PLACE_MM;
-        let over_mm = place.follower.filter(|_| brought_on).and_then(|node| match follower.side {
-            FollowerSide::Behind => {
+        let riding = place.follower.filter(|_| brought_on);
+        let over_mm = riding.and_then(|node| match (follower.side, &self.prepared.crest) {
+            // The crests of a thread are there before and after the tool.
+            (_, Some(crest)) => Some((crest[node][ahead].diameter_mm - crest[node][ahead].dial_mm) / 2.0),
+            (FollowerSide::Behind, None) => {
                 let z_mm = self.prepared.layout.nodes_mm[node];
                 over_between(&self.travel.left, z_mm, self.cut.to_headstock())
             }
-            FollowerSide::Ahead => {
+            (FollowerSide::Ahead, None) => {
                 let sizes = &self.prepared.sizes[node][ahead];
                 Some((sizes.old_mm - sizes.old_dial_mm) / 2.0)
             }

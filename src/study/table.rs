@@ -1,17 +1,27 @@
 //! Results as comma-separated tables, one a pass, for spreadsheets and for checking.
 //!
-//! Columns: set-up, pass, z_mm, wanted_diameter_mm, diameter_left_mm, error_mm, error_low_mm,
-//! error_high_mm (between which the error may lie; empty without bands), spring_x_mm, spring_y_mm, real_depth_mm, fc_n, fp_n, ff_n, then one column a reaction in N, then the status. A blank line parts two tables;
-//! each has its own header, since each holding has its own supports. Numbers always have a point, never a comma.
+//! Columns: set-up, pass, z_mm, wanted_diameter_mm, diameter_left_mm, error_mm, error_low_mm, error_high_mm (between
+//! which the error may lie; empty without bands), spring_x_mm, spring_y_mm, real_depth_mm, fc_n, fp_n, ff_n, four columns
+//! of what turns with the work, then one column a reaction in N, then the status. A pass that leaves no sizes along the
+//! work (facing, drilling, parting) has one row of its own figures instead. A blank line parts two tables; each has its
+//! own header, since each holding has its own supports. Numbers always have a point, never a comma.
 
 use std::fmt::Write as _;
 
 use super::band::{Curve, PassBand};
-use super::{JobResult, PassResult, Status, Support};
+use super::{EndWork, JobResult, PassResult, Plunge, Status, Support};
 use crate::job::{Job, Setup};
 
 const COLUMNS: &str = "set-up,pass,z_mm,wanted_diameter_mm,diameter_left_mm,error_mm,error_low_mm,\
-                       error_high_mm,spring_x_mm,spring_y_mm,real_depth_mm,fc_n,fp_n,ff_n";
+                       error_high_mm,spring_x_mm,spring_y_mm,real_depth_mm,fc_n,fp_n,ff_n,\
+                       runout_before_mm,runout_left_mm,runout_free_mm,out_of_round_mm";
+
+/// Columns of a facing or drilling pass; empty where there is no such figure.
+const END_COLUMNS: &str = "set-up,pass,z_mm,slope_x_rad,slope_y_rad,off_x_mm,off_y_mm,dish_mm,pip_mm,status\n";
+
+/// Columns of a parting pass.
+const PLUNGE_COLUMNS: &str = "set-up,pass,z_mm,width_mm,fc_n,fp_n,spring_start_x_mm,spring_start_y_mm,\
+                              spring_half_x_mm,spring_half_y_mm,status\n";
 
 /// All passes of all set-ups as text, a table each. A pass without stations has one row that says why.
 #[must_use]
@@ -28,6 +38,16 @@ pub fn csv(job: &Job, result: &JobResult) -> String {
 }
 
 fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResult, band: Option<&PassBand>) -> String {
+    if pass.stations.is_empty() {
+        let begin = format!("{setup_number},{pass_number}");
+        let status = status_word(pass.status);
+        if let Some(end) = &pass.end {
+            return format!("{END_COLUMNS}{begin},{},{status}\n", end_row(end));
+        }
+        if let Some(plunge) = &pass.plunge {
+            return format!("{PLUNGE_COLUMNS}{begin},{},{status}\n", plunge_row(plunge));
+        }
+    }
     let mut text = COLUMNS.to_owned();
     for support in &pass.supports {
         text.push(',');
@@ -36,7 +56,7 @@ fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResu
     text.push_str(",status\n");
     let status = status_word(pass.status);
     if pass.stations.is_empty() {
-        let empty = ",".repeat(12 + pass.supports.len());
+        let empty = ",".repeat(16 + pass.supports.len());
         push(&mut text, format_args!("{setup_number},{pass_number}{empty},{status}\n"));
     }
     let edges_mm = band.map(|band| band.edges_mm(Curve::Error, pass));
@@ -55,13 +75,17 @@ fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResu
         push(
             &mut text,
             format_args!(
-                ",{:.6},{:.6},{:.6},{:.3},{:.3},{:.3}",
+                ",{:.6},{:.6},{:.6},{:.3},{:.3},{:.3},{:.6},{:.6},{:.6},{:.6}",
                 station.spring_x_mm,
                 station.spring_y_mm,
                 station.real_depth_mm,
                 station.fc_n,
                 station.fp_n,
-                station.ff_n
+                station.ff_n,
+                station.turned.before_mm,
+                station.turned.left_mm,
+                station.turned.free_mm,
+                station.turned.roundness_mm
             ),
         );
         for force_n in pass.forces_at(index) {
@@ -70,6 +94,28 @@ fn table(setup: &Setup, setup_number: usize, pass_number: usize, pass: &PassResu
         push(&mut text, format_args!(",{status}\n"));
     }
     text
+}
+
+fn end_row(end: &EndWork) -> String {
+    let some = |value_mm: Option<f64>| value_mm.map_or_else(String::new, |value_mm| format!("{value_mm:.6}"));
+    format!(
+        "{:.3},{:.9},{:.9},{:.6},{:.6},{},{}",
+        end.z_mm,
+        end.slope_x_rad,
+        end.slope_y_rad,
+        end.off_x_mm,
+        end.off_y_mm,
+        some(end.dish_mm),
+        some(end.pip_mm)
+    )
+}
+
+fn plunge_row(plunge: &Plunge) -> String {
+    let ([start_x_mm, start_y_mm], [half_x_mm, half_y_mm]) = (plunge.spring_at_start_mm, plunge.spring_at_bottom_mm);
+    format!(
+        "{:.3},{:.3},{:.3},{:.3},{start_x_mm:.6},{start_y_mm:.6},{half_x_mm:.6},{half_y_mm:.6}",
+        plunge.z_mm, plunge.width_mm, plunge.fc_n, plunge.fp_n
+    )
 }
 
 fn push(text: &mut String, what: std::fmt::Arguments<'_>) {
@@ -99,7 +145,6 @@ pub fn status_word(status: Status) -> &'static str {
         Status::Solved => "solved",
         Status::StoppedEarly => "stopped-early",
         Status::NotHeld => "not-held",
-        Status::NotComputed => "not-computed",
         Status::NothingToCut => "nothing-to-cut",
     }
 }

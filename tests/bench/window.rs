@@ -46,6 +46,8 @@ impl Measured {
             Self::Opening => examples::opening(),
             Self::Long => {
                 let mut job = examples::load("lead-screw").expect("an example of this name");
+                // Turned twice, as when speeds were first written down, and not threaded.
+                job.setups.truncate(1);
                 job.apply(&Edit::CopySetup(job.setups[0].id)).expect("the set-up is there");
                 job.apply(&Edit::TurnEndForEnd(job.setups[1].id)).expect("the copy is there");
                 job

@@ -7,7 +7,7 @@ use midspan::app::{
     Action, Commands, Exaggeration, Palette, Pinned, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
     notes::notes_ui,
 };
-use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, PassKind, Stiffness, TipKind, Units};
+use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, Stiffness, TipKind, Units};
 use midspan::study;
 
 use crate::quiet::{PASS, REST, SETUP, job, steady};
@@ -191,14 +191,6 @@ fn with_no_pass_chosen_a_sentence_says_what_to_do() {
     desk.view.pass = None;
     let harness = curves(desk, Vec2::new(800.0, 400.0));
     assert!(harness.query_by_label_contains("Choose a pass to see what it leaves").is_some());
-}
-
-#[test]
-fn a_pass_that_is_not_worked_out_says_so() {
-    let mut job = sprung_job();
-    job.setups[0].passes[0].kind = PassKind::Thread;
-    let harness = curves(Desk::new(job), Vec2::new(800.0, 400.0));
-    assert!(harness.query_by_label_contains("Plot: Size error, This kind of pass is not worked out yet").is_some());
 }
 
 #[test]

@@ -181,7 +181,7 @@ fn a_groove_is_as_wide_as_its_stretch_and_a_parting_cut_has_no_depth() {
     assert!(travels(&window) && has_choice(&window, "Dial set"));
     choose(&mut window, "Kind", "groove");
     assert!(!travels(&window) && has_field(&window, "One side, from the jaw face"));
-    assert!(says(&window, "as wide as this stretch: 4.000 mm"));
+    assert!(says(&window, "Width of the tool: 3.000 mm"), "a usual tool at the headstock end of the stretch");
     choose(&mut window, "Dial set", "so deep");
     assert!(has_field(&window, "Depth, on diameter"));
     choose(&mut window, "Dial set", "to the floor's diameter");
@@ -189,22 +189,22 @@ fn a_groove_is_as_wide_as_its_stretch_and_a_parting_cut_has_no_depth() {
     choose(&mut window, "Force", "typed");
     assert!(has_field(&window, "Pushes the work away") && !has_field(&window, "Along the work"));
     choose(&mut window, "Kind", "part off");
-    assert!(!travels(&window) && !has_choice(&window, "Dial set") && says(&window, "through to the middle"));
+    assert!(!travels(&window) && !has_choice(&window, "Dial set") && says(&window, "to the middle or the bore"));
     choose(&mut window, "Kind", "turn");
     assert!(travels(&window) && has_field(&window, "Along the work"));
     let pass = &window.state().desk.job().setups[0].passes[0];
-    assert_eq!((pass.kind, pass.from_z_mm, pass.to_z_mm), (PassKind::Turn, 204.0, 200.0));
+    assert_eq!((pass.kind, pass.from_z_mm, pass.to_z_mm), (PassKind::Turn, 203.0, 200.0));
     assert!(matches!(pass.force, Force::Typed { feed_n, .. } if feed_n == 0.0), "{:?}", pass.force);
 }
 
 #[test]
-fn a_thread_says_that_the_feed_is_the_pitch() {
+fn a_thread_asks_for_its_pitch_where_others_ask_for_their_feed() {
     let mut window = window_of(|_| (), |job| Selected::Pass(job.setups[0].passes[0].id));
-    assert!(!says(&window, "The feed per turn is the pitch."));
+    assert!(has_field(&window, "Feed per turn") && !has_field(&window, "Pitch"));
     choose(&mut window, "Kind", "thread");
-    assert!(says(&window, "The feed per turn is the pitch."));
-    choose(&mut window, "Dial set", "to one diameter");
-    assert!(has_field(&window, "To core diameter"));
+    assert!(has_field(&window, "Pitch") && !has_field(&window, "Feed per turn"));
+    choose(&mut window, "Dial set", "to one root diameter");
+    assert!(has_field(&window, "To root diameter"));
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod entry;
 mod fields;
 mod files;
 mod forms;
+mod kinds;
 mod lively;
 #[path = "../engine/quiet.rs"]
 mod quiet;

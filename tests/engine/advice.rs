@@ -324,7 +324,7 @@ fn a_long_bar_behind_the_spindle_is_told_with_its_sag_and_to_support_it() {
     job.units = Units::Inch;
     job.shaft.stock = vec![land(36.0 * 25.4 + 450.0 + 300.0, 0.75 * 25.4)];
     job.setups[0].work_start_z_mm = -450.0 - 36.0 * 25.4;
-    let told = findings(&job, &JobResult { setups: vec![] });
+    let told = findings(&job, &JobResult { setups: vec![], bands: None });
     let finding = told.into_iter().find(|finding| finding.rule == "bar_tail").expect("36 in stand out");
     let number = |before: &str| -> f64 {
         let from = finding.why.find(before).expect(before) + before.len();
@@ -452,7 +452,6 @@ fn every_status_but_solved_is_told_in_words() {
     let cases = [
         (Status::StoppedEarly, Verdict::Watch),
         (Status::NotHeld, Verdict::Trouble),
-        (Status::NotComputed, Verdict::Watch),
         (Status::NothingToCut, Verdict::Watch),
     ];
     for (status, verdict) in cases {
@@ -461,15 +460,6 @@ fn every_status_but_solved_is_told_in_words() {
         let finding = only(&job, &result);
         assert_eq!((finding.rule, finding.verdict), ("unsolved", verdict), "{status:?}");
     }
-}
-
-#[test]
-fn a_kind_of_pass_that_is_not_computed_is_named() {
-    let mut job = job();
-    job.setups[0].passes[0].kind = PassKind::Thread;
-    let mut result = result(&job);
-    the_pass(&mut result).status = Status::NotComputed;
-    assert!(only(&job, &result).text.contains("threading is not worked out yet"));
 }
 
 #[test]
@@ -509,4 +499,25 @@ fn cautions_fit_the_holding_and_promise_nothing() {
         assert!(!caution.source.is_empty());
         assert!(!caution.text.to_lowercase().contains("safe speed"), "{}", caution.text);
     }
+}
+
+/// 52.7 to 128.3: a band 76 wide is told in fives; one 4 wide in ones, and nothing finer than the display.
+#[test]
+fn a_range_is_told_in_figures_no_finer_than_it_is_wide() {
+    use midspan::advice::words::{big_or_small, forces_between, sizes_between, up_or_down, with_range};
+    let metric = |low_um: f64, high_um: f64| sizes_between([low_um / 1000.0, high_um / 1000.0], Units::Metric);
+    assert_eq!(metric(52.7, 128.3), "55 and 130 \u{b5}m big");
+    assert_eq!(metric(3.4, 7.8), "3 and 8 \u{b5}m big");
+    assert_eq!(metric(-128.3, -52.7), "55 and 130 \u{b5}m small");
+    assert_eq!(metric(-4.6, 30.2), "4 \u{b5}m small and 30 \u{b5}m big");
+    assert_eq!(metric(0.1, 30.2), "to size and 30 \u{b5}m big");
+    assert_eq!(metric(1.1, 1.3), "1 \u{b5}m big");
+    assert_eq!(metric(700.0, 1540.0), "700 \u{b5}m big and 1.55 mm big");
+    let thou = 0.0254;
+    assert_eq!(sizes_between([2.31 * thou, 4.18 * thou], Units::Inch), "2.3 and 4.2 thou big");
+    assert_eq!(forces_between([123.4, 311.0], Units::Metric), "120 and 310 N");
+    let told = with_range(0.080, [0.0527, 0.1283], Units::Metric, big_or_small);
+    assert_eq!(told, "80 \u{b5}m big (55 to 130)");
+    let told = with_range(-0.004, [-0.0078, 0.0012], Units::Metric, up_or_down);
+    assert_eq!(told, "4 \u{b5}m down (8 \u{b5}m down to 1 \u{b5}m up)");
 }

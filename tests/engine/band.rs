@@ -10,7 +10,9 @@ use midspan::study::{self, Fineness, JobResult, PassResult, Station, Support};
 use crate::close::close;
 use crate::quiet;
 
-const CURVES: [(Curve, fn(&Station) -> f64); 3] = [
+type Read = fn(&Station) -> f64;
+
+const CURVES: [(Curve, Read); 3] = [
     (Curve::Error, |station| station.error_mm),
     (Curve::SpringX, |station| station.spring_x_mm),
     (Curve::SpringY, |station| station.spring_y_mm),
@@ -251,7 +253,7 @@ fn mean(values: &[f64]) -> f64 {
 }
 
 /// 2003 members of another lattice, on the same mesh: what is left is the smallness of the sample. Measured over all
-/// eleven examples: 1.6 % of the width on the mean, 3 % in nine curves of ten, 10 % at most, at the worst station.
+/// eleven examples: 0.9 % of the width on the mean, 1.5 % in nine curves of ten, 3.7 % at most, at the worst station.
 #[test]
 fn a_small_sample_says_what_two_thousand_members_say() {
     let many = Sample { lattice: Lattice { n_members: 2003, generator: 1487 }, ..Sample::USUAL };
@@ -259,7 +261,7 @@ fn a_small_sample_says_what_two_thousand_members_say() {
         let job = examples::load(key).expect("an example");
         let ratios = ratios_apart(&job, &Sample::USUAL, &many, 0.0);
         let largest = ratios.iter().copied().fold(0.0, f64::max);
-        assert!(ratios.len() > 2 && mean(&ratios) < 0.05 && largest < 0.12, "{key}: {ratios:.3?}");
+        assert!(ratios.len() > 2 && mean(&ratios) < 0.03 && largest < 0.06, "{key}: {ratios:.3?}");
     }
 }
 
@@ -308,10 +310,10 @@ fn members_that_do_not_hold_are_counted_and_left_out() {
 #[test]
 fn a_pass_without_figures_has_no_band_and_the_others_keep_theirs() {
     let mut job = examples::opening();
-    job.setups[0].passes[1].kind = midspan::job::PassKind::Thread;
+    job.setups[0].passes[1].kind = midspan::job::PassKind::Drill;
     let result = study::compute_with_bands(&job);
-    let thread = job.setups[0].passes[1].id;
-    assert!(result.band(thread).is_none());
+    let drilled = job.setups[0].passes[1].id;
+    assert!(result.band(drilled).is_none());
     assert_eq!(banded(&result).count(), 5);
 }
 

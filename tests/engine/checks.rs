@@ -281,8 +281,8 @@ fn passes_must_make_sense() {
     assert_eq!(
         texts,
         [
-            "Set-up 1, pass 1 is a spring pass, but nothing was turned there before it",
-            "Set-up 1, pass 2 is a spring pass, but nothing was turned there before it",
+            "Set-up 1, pass 1 is a spring pass, but nothing was cut there before it",
+            "Set-up 1, pass 2 is a spring pass, but nothing was cut there before it",
         ]
     );
     one_problem(

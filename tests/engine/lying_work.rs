@@ -4,8 +4,9 @@ use midspan::job::material::OwnMaterial;
 use midspan::job::{DriveKind, Job, MaterialChoice, Stated, Stiffness, TailKind};
 use midspan::study::{Shape, Status, Support, compute, shape_at};
 
+use crate::bar_job::spring_rest;
 use crate::close::close;
-use crate::random_job::plain_job;
+use crate::random_job::{jaw, plain_job};
 
 /// A bar of steel (E 210 GPa, 7850 kg/m³) between rigid centres, no pass.
 fn between_centres(diameter_mm: f64, length_mm: f64) -> Job {
@@ -67,6 +68,43 @@ fn sag_of_slim_bars_is_good_to_a_tenth_of_a_percent() {
         let shape = lying(&between_centres(diameter_mm, 1000.0)).unwrap();
         close(deepest_mm(&shape), sag_mm * 9.806_65 / 9.81, 1.2e-3, 0.0);
     }
+}
+
+/// Source: Airy points, L/√3 apart: a bar that lies on them under its own weight has upright end faces (published notes on
+/// length standards, scribd 442629217; grade A). Here it lies in two steady rests with jaws below, the drive all but
+/// loose and no tailstock.
+#[test]
+fn bar_on_two_steadies_at_the_airy_points_has_upright_ends() {
+    let length_mm = 1000.0_f64;
+    let end_slopes = |apart_mm: f64| {
+        let mut job = between_centres(20.0, length_mm);
+        let setup = &mut job.setups[0];
+        setup.tail.kind = TailKind::Free;
+        setup.drive.radial_k_n_per_mm = Stiffness::Spring(Stated::given(1e-2));
+        setup.drive.rotation_k_nmm_per_rad = Stiffness::Spring(Stated::given(1e-2));
+        setup.rests = [1, 2]
+            .map(|number| {
+                let z_mm = 0.5 * (length_mm + if number == 1 { -apart_mm } else { apart_mm });
+                let mut rest = spring_rest(number, z_mm, 1e6);
+                rest.jaws = [225.0, 315.0].map(|degrees| jaw(degrees, 0.0, 1e6)).to_vec();
+                rest
+            })
+            .to_vec();
+        let shape = lying(&job).unwrap();
+        assert_eq!(shape.status, Status::Solved);
+        let last = shape.z_mm.len() - 1;
+        [[0, 1], [last, last - 1]]
+            .map(|[end, next]| (shape.y_mm[next] - shape.y_mm[end]) / (shape.z_mm[next] - shape.z_mm[end]).abs())
+    };
+    // Slope of the same bar on its ends, q·L³/24EI, is the measure.
+    let q_n_per_mm = 7.85e-6 * 9.806_65 * std::f64::consts::FRAC_PI_4 * 400.0;
+    let measure = q_n_per_mm * length_mm.powi(3) / (24.0 * 210_000.0 * std::f64::consts::PI / 64.0 * 20.0_f64.powi(4));
+    for slope in end_slopes(length_mm / 3.0_f64.sqrt()) {
+        close(slope / measure, 0.0, 0.0, 2e-4);
+    }
+    // A hundredth of the length further in, the ends hang; further out they stand up.
+    assert!(end_slopes(length_mm / 3.0_f64.sqrt() - 10.0).iter().all(|slope| slope / measure > 1e-3));
+    assert!(end_slopes(length_mm / 3.0_f64.sqrt() + 10.0).iter().all(|slope| slope / measure < -1e-3));
 }
 
 /// Source: Timoshenko's approximation for a beam under thrust, lateral movement times 1/(1 - P/Pcr) with Euler's

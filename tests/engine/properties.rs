@@ -35,7 +35,7 @@ fn spring(k: f64) -> Stiffness {
 }
 
 /// Where a jaw pushes the work per unit of its force: off its tip, and by friction against the turn of the work.
-fn push_of(setup: &Setup, tip: TipKind, angle_rad: f64) -> (f64, f64) {
+pub fn push_of(setup: &Setup, tip: TipKind, angle_rad: f64) -> (f64, f64) {
     let mu = if setup.jaw_friction { tip.friction_ratio() } else { 0.0 };
     (-angle_rad.cos() + mu * angle_rad.sin(), -angle_rad.sin() - mu * angle_rad.cos())
 }

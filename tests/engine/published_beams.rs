@@ -1,7 +1,8 @@
 //! Beams with a printed answer, put to the program and to the plain solver alike.
 //!
 //! "Recomputed" figures come from an independent finite-element script; where a printed figure is rounded or off, the
-//! comment says by how much, and the tolerance is that of the source.
+//! comment says by how much, and the tolerance is that of the source. Grades: A, the printed answer was read and
+//! recomputed; B, inputs read, answer from memory, recomputed; C, all from memory, recomputed.
 
 use crate::beam_case::{Case, RIGID_N_PER_MM};
 use crate::close::close;
@@ -12,6 +13,7 @@ fn inertia_mm4(diameter_mm: f64) -> f64 {
 
 /// Source: lecture notes on the stiffness of the process system, 360docs.net/doc/0b9443134: a bar between centres
 /// gives F·(L-x)²·x²/(3EIL) under a force at x, at most F·L³/48EI.
+/// Grade A: the formula was read.
 #[test]
 fn bar_between_centres_gives_under_the_tool_as_the_lecture_says() {
     let (length, force, ei) = (600.0_f64, 300.0, 2e5 * inertia_mm4(30.0));
@@ -25,6 +27,7 @@ fn bar_between_centres_gives_under_the_tool_as_the_lecture_says() {
 
 /// Source: example of a Chinese textbook on manufacturing technology, from memory: bar of 30 x 600 mm between
 /// centres, 300 N. Printed 0.052, 0.132, 0.17 mm at L/6, L/3, L/2; 0.132 is 1.6 % low (0.1341 recomputed).
+/// Grade C: from memory, recomputed.
 #[test]
 fn slender_bar_between_centres_meets_the_textbook_table() {
     for (sixths, printed_mm) in [(1.0, 0.052), (2.0, 0.132), (3.0, 0.17), (4.0, 0.132), (5.0, 0.052)] {
@@ -42,6 +45,7 @@ fn slender_bar_between_centres_meets_the_textbook_table() {
 
 /// Source: same family of textbooks, from memory: stiff work on centres of 60 and 50 N/um with a tool post of
 /// 40 N/um under 300 N; seven places, printed to three digits.
+/// Grade C: from memory, recomputed.
 #[test]
 fn stiff_work_on_a_soft_lathe_meets_the_textbook_table() {
     let printed_mm = [0.0125, 0.0111, 0.0104, 0.0103, 0.0107, 0.0118, 0.0135];
@@ -60,6 +64,7 @@ fn stiff_work_on_a_soft_lathe_meets_the_textbook_table() {
 
 /// Source: coefficients 3, 48 and 102 of the three usual mountings; 48 in the lecture notes above, 3 in any beam
 /// table, 102 from memory of Russian technology textbooks and of Roark (0.0098·W·l³/EI at 0.414·l from the prop).
+/// Grade A for 3 and 48, C for 102.
 #[test]
 fn three_usual_mountings_give_their_worst_coefficients() {
     let (length, worst_from_chuck) = (1000.0, (2.0 - 2.0_f64.sqrt()) * 1000.0);
@@ -84,6 +89,7 @@ fn three_usual_mountings_give_their_worst_coefficients() {
 }
 
 /// Source: Shigley, Mechanical Engineering Design, 8th ed., solutions, problem 7-8: 2.823e-4, 4.342e-4, 3.04e-4 rad.
+/// Grade A: read, recomputed.
 #[test]
 fn uniform_shaft_slopes_meet_shigley() {
     let case = Case::thin(279.4, 206_840.0 * inertia_mm4(47.625)).pinned(0.0).pinned(279.4).push(228.6, 6445.5);
@@ -96,6 +102,7 @@ fn uniform_shaft_slopes_meet_shigley() {
 
 /// Source: Shigley, 8th ed., solutions, problem 7-10 (M/I table read; slopes from memory): 0.0014260, 0.0001466,
 /// 0.0013120 rad.
+/// Grade B: slopes from memory, recomputed.
 #[test]
 fn stepped_shaft_slopes_meet_shigley() {
     let lands = [(40.0, 35.0), (60.0, 40.0), (110.0, 45.0), (65.0, 40.0), (40.0, 35.0)];
@@ -110,6 +117,7 @@ fn stepped_shaft_slopes_meet_shigley() {
 
 /// Source: Shigley, 9th ed., example 7-4: all diameters of a stepped shaft times 1.216 bring a slope of 0.001095 rad
 /// to 0.0005 rad.
+/// Grade A.
 #[test]
 fn slope_falls_with_the_fourth_power_of_all_diameters() {
     let slope = |scale: f64| {
@@ -125,6 +133,7 @@ fn slope_falls_with_the_fourth_power_of_all_diameters() {
 
 /// Source: Ugural, Mechanical Design of Machine Components, example 9.6: I in the outer quarters, 2I in the middle
 /// half, load at mid: 3·W·L³/(256·E·I), 78.125 um.
+/// Grade A: closed form read.
 #[test]
 fn stepped_shaft_with_mid_load_meets_ugural() {
     let thick = 2.0_f64.powf(0.25);
@@ -136,6 +145,7 @@ fn stepped_shaft_with_mid_load_meets_ugural() {
 
 /// Source: a published calculation sheet (scribd 180712151): two loads of 500 lbf on 55 in, 26 in from the ends:
 /// 0.00183953 in at the centre, 0.001831734 in under the loads; fixed-fixed with both at the centre 0.000461906 in.
+/// Grade A: recomputed to all printed digits.
 #[test]
 fn four_point_bending_and_fixed_ends_meet_the_sheet() {
     let bar = || Case::thin(55.0, 28e6 * 67.0);
@@ -150,6 +160,7 @@ fn four_point_bending_and_fixed_ends_meet_the_sheet() {
 
 /// Source: Bhavikatti, Strength of Materials, example 5.10: 23.2 mm at most, 21.3 mm at the load, 0.0017 rad at mid
 /// (printed so; recomputed 23.225, 21.333, 0.0016667).
+/// Grade A.
 #[test]
 fn off_centre_load_meets_bhavikatti() {
     let case = Case::thin(6000.0, 2e5 * 15e6).pinned(0.0).pinned(6000.0).push(4000.0, 18_000.0).watch(3000.0);
@@ -163,6 +174,7 @@ fn off_centre_load_meets_bhavikatti() {
 
 /// Source: beam formula table: overhang a beyond a span L, load F at the tip: uplift F·a·L²/(9√3·EI) at L/√3, tip
 /// F·a²·(L+a)/3EI.
+/// Grade A.
 #[test]
 fn overhanging_end_meets_the_beam_table() {
     let case = Case::thin(2500.0, 1e9).pinned(0.0).pinned(2000.0).push(2500.0, 10.0);
@@ -177,6 +189,7 @@ fn overhanging_end_meets_the_beam_table() {
 /// Source: Bhavikatti, examples 5.2 and 5.4 (9.08, 6.85 mm); B. K. Sarkar, Strength of Materials, problems 6.5 and
 /// 6.6 (0.43 mm, 0.00031 rad; 0.00267 rad, 9.14 mm). Printed digits; Sarkar's maximum of 9.38 mm in 6.6 is wrong
 /// (9.407) and not used.
+/// Grade A.
 #[test]
 fn cantilevers_and_a_long_span_meet_the_textbooks() {
     let case = Case::thin(3000.0, 2e5 * 2e8).clamped(0.0).push(2000.0, 2e4).push(3000.0, 3e4);
@@ -203,6 +216,7 @@ fn cantilevers_and_a_long_span_meet_the_textbooks() {
 }
 
 /// Source: B. K. Sarkar, problems 12.1 (prop 7.407 kN) and 12.3 (117.5 kN, wall 315 kN·m).
+/// Grade A.
 #[test]
 fn propped_cantilevers_meet_sarkar() {
     let bar = || Case::thin(6.0, 1e3).clamped(0.0).pinned(6.0);
@@ -217,6 +231,7 @@ fn propped_cantilevers_meet_sarkar() {
 
 /// Source: tests of the open library IndeterminateBeam, propped beam with a mid
 /// load: 10312.5 and 4687.5 N, 16875 N·m; 0.016 and 0.017 m (recomputed 0.016316, 0.016677).
+/// Grade A.
 #[test]
 fn propped_beam_with_mid_load_meets_an_open_library() {
     let case = Case::thin(6.0, 200e9 * 9.05e-6).clamped(0.0).pinned(6.0).push(3.0, 15_000.0);
@@ -231,6 +246,7 @@ fn propped_beam_with_mid_load_meets_an_open_library() {
 
 /// Source: the same library's first example: pin, pin and clamp at 0, 5 and 7 m; 1000 N at 2 m, 2000 N/m from 1 to
 /// 4 m, couple 2000 N·m at 3.5 m. Shear -2381.5 N, largest 4618.5 N, least -3069.2 N; 0.0036, 0.0041, -0.0003 m.
+/// Grade A for forces.
 #[test]
 fn continuous_beam_meets_an_open_library() {
     let case = Case::thin(7.0, 200e9 * 9.05e-6).pinned(0.0).pinned(5.0).clamped(7.0);
@@ -247,6 +263,7 @@ fn continuous_beam_meets_an_open_library() {
 }
 
 /// Source: FrontISTR-Commons/FrontISTR, merge request 626: L = 1, P = 0.1, EI = 1, κGA = 5: tip 0.0533333, turn 0.05.
+/// Grade A.
 #[test]
 fn short_cantilever_bends_and_shears_as_timoshenko_says() {
     // κGA/EI = 48/((7+6ν)·d²) for a solid round bar with Cowper's κ: choose d for 5, then E for EI = 1.
@@ -261,6 +278,7 @@ fn short_cantilever_bends_and_shears_as_timoshenko_says() {
 
 /// Source: form factor 10/9 of the solid round section (Gere and Timoshenko), κ = 0.9; Cowper's 0.886 at ν = 0.3
 /// differs by 1.5 %, below 0.02 % of the deflection at L/D of 10 and more.
+/// Grade A for 10/9, C for Cowper's factor.
 #[test]
 fn shear_factor_of_a_round_bar_agrees_with_the_energy_form() {
     close(crate::dense::beam::cowper(0.3, 0.0), 0.9, 0.016, 0.0);
@@ -275,6 +293,7 @@ fn shear_factor_of_a_round_bar_agrees_with_the_energy_form() {
 
 /// Source: Airy points L/√3 (end faces upright), scribd 442629217; Bessel points 0.5594·L (least shortening; a metre
 /// bar of 1020 mm on supports 571 mm apart), published notes on length standards.
+/// Grade A.
 #[test]
 fn airy_and_bessel_points_are_where_they_should_be() {
     let bar = |apart: f64| {
@@ -301,6 +320,7 @@ fn airy_and_bessel_points_are_where_they_should_be() {
 
 /// Source: Pytel and Kiusalaas, Mechanics of Materials, example 7.4: span 12 ft, 60 lb/ft over the last 9 ft:
 /// 190 and 350 lb, 532 lb·ft. The printed -380 lb·ft at the right end is wrong (683.44) and not used.
+/// Grade A for three of four.
 #[test]
 fn fixed_ends_under_part_load_meet_pytel() {
     for solved in Case::thin(12.0, 1e3).clamped(0.0).clamped(12.0).even(3.0, 12.0, 60.0).solved() {
@@ -315,6 +335,7 @@ fn fixed_ends_under_part_load_meet_pytel() {
 
 /// Source: Pytel and Kiusalaas, example 7.3: clamped beam of 4 m, 5000 N at 2 m, the end support 12 mm away at
 /// first: 3718.75 N, 1281.25 N, 4875 N·m. The gap closes from 900 N on (reckoned here from the free tip).
+/// Grade A for the reactions.
 #[test]
 fn gap_under_the_prop_closes_as_pytel_says() {
     let bar = |force: f64| {
@@ -336,6 +357,7 @@ fn gap_under_the_prop_closes_as_pytel_says() {
 
 /// Source: B. K. Sarkar, problem 12.8: 8 m, 3 kN/m: level prop 15 kN, ends 4.5 kN; prop 20 mm low 14.625 kN, ends
 /// 4.69 kN (4.6875).
+/// Grade A.
 #[test]
 fn sinking_middle_prop_meets_sarkar() {
     for (gap, prop_n, end_n) in [(0.0, 15_000.0, 4500.0), (20.0, 14_625.0, 4687.5)] {
@@ -351,6 +373,7 @@ fn sinking_middle_prop_meets_sarkar() {
 /// Source: worked question on propped cantilevers (holooly.com, chapter 2, Q 2.7): V = 3wl/8, V = 3wl/8 - 3EIy/l³
 /// with the prop y low, (wl⁴/8EI)/(l³/3EI + 1/k) on a spring. Own figures for a bar of 20 mm: 1.767146 N for 3 mm,
 /// 72.8543 N at 20 N/mm. From y = wl⁴/8EI on, the prop is free.
+/// Grade A.
 #[test]
 fn rigid_sinking_and_springy_props_meet_their_closed_forms() {
     let (length, q, ei) = (2000.0_f64, 0.1, 2e5 * inertia_mm4(20.0));

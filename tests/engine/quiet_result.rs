@@ -2,7 +2,7 @@
 
 use midspan::job::{Job, Pass, Setup};
 use midspan::study::results::Span;
-use midspan::study::{JobResult, PassResult, SetupResult, Station, Status, Support, Surface};
+use midspan::study::{JobResult, Measured, PassResult, SetupResult, Station, Status, Support, Surface};
 
 /// What the pass of `job` leaves: a hump of 5 um on diameter, well within the tolerance, with 2 mm taken off.
 pub fn result(job: &Job) -> JobResult {
@@ -61,6 +61,9 @@ pub fn pass_result(setup: &Setup, pass: &Pass, hump_mm: f64) -> PassResult {
         before: cylinder(325.0, 40.0),
         behind: None,
         after: cylinder(325.0, 38.0),
+        measured: Measured::Outside,
+        plunge: None,
+        end: None,
     }
 }
 
@@ -77,5 +80,6 @@ pub fn cylinder(length_mm: f64, diameter_mm: f64) -> Surface {
             start_off_mm: [0.0; 2],
             end_off_mm: [0.0; 2],
         }],
+        ..Surface::default()
     }
 }

@@ -11,18 +11,29 @@ fn lower_of_h(grade: u8, diameter_mm: f64, expected_um: f64) {
     assert_eq!(upper_mm, 0.0);
 }
 
-/// Source: ISO 286-1, standard tolerances (two independent reprints agree).
+/// Source: ISO 286-1, standard tolerances IT5 to IT11 in um (read in two independent reprints, which agree): every
+/// figure of the table, at the end of its step and just over the end of the one before.
 #[test]
 fn class_h_has_the_standard_tolerance_below_the_wanted_size() {
-    lower_of_h(7, 35.0, 25.0);
-    lower_of_h(6, 35.0, 16.0);
-    lower_of_h(7, 3.0, 10.0);
-    lower_of_h(7, 3.001, 12.0);
-    lower_of_h(5, 10.0, 6.0);
-    lower_of_h(11, 250.0, 290.0);
-    lower_of_h(9, 50.0, 62.0);
-    lower_of_h(9, 50.01, 74.0);
-    lower_of_h(8, 100.0, 54.0);
+    let table: [(f64, f64, [f64; 7]); 10] = [
+        (0.0, 3.0, [4.0, 6.0, 10.0, 14.0, 25.0, 40.0, 60.0]),
+        (3.0, 6.0, [5.0, 8.0, 12.0, 18.0, 30.0, 48.0, 75.0]),
+        (6.0, 10.0, [6.0, 9.0, 15.0, 22.0, 36.0, 58.0, 90.0]),
+        (10.0, 18.0, [8.0, 11.0, 18.0, 27.0, 43.0, 70.0, 110.0]),
+        (18.0, 30.0, [9.0, 13.0, 21.0, 33.0, 52.0, 84.0, 130.0]),
+        (30.0, 50.0, [11.0, 16.0, 25.0, 39.0, 62.0, 100.0, 160.0]),
+        (50.0, 80.0, [13.0, 19.0, 30.0, 46.0, 74.0, 120.0, 190.0]),
+        (80.0, 120.0, [15.0, 22.0, 35.0, 54.0, 87.0, 140.0, 220.0]),
+        (120.0, 180.0, [18.0, 25.0, 40.0, 63.0, 100.0, 160.0, 250.0]),
+        (180.0, 250.0, [20.0, 29.0, 46.0, 72.0, 115.0, 185.0, 290.0]),
+    ];
+    for (over_mm, to_mm, row_um) in table {
+        for (grade, expected_um) in (5..).zip(row_um) {
+            lower_of_h(grade, to_mm, expected_um);
+            lower_of_h(grade, over_mm + 0.001, expected_um);
+            lower_of_h(grade, 0.5 * (over_mm + to_mm), expected_um);
+        }
+    }
 }
 
 /// Source: ISO 286-1: js lies evenly about the wanted size.

@@ -5,6 +5,7 @@
 use egui::Color32;
 
 use super::super::{Palette, Pinned, Results, View};
+use crate::advice::words;
 use crate::job::{Job, Pass, PassId, Setup, Units};
 use crate::study::band::{Curve, PassBand};
 use crate::study::{PassResult, Shape, Status};
@@ -113,8 +114,10 @@ pub struct Drawn {
     pub legend: Vec<LegendEntry>,
     /// Heights are in mm or inches, not in the small unit.
     pub whole_unit: bool,
-    /// The values at the cursor, or at the tool.
+    /// The values at the cursor, or at the tool, with between what they may lie.
     pub readout: String,
+    /// The same without ranges, for where room is short; empty where it would be the same.
+    pub short_readout: String,
     /// Why there is nothing to see.
     pub silence: Option<String>,
     /// Least and largest height that must be seen; zero always is.
@@ -243,6 +246,29 @@ impl<'a> Look<'a> {
         Some(band)
     }
 
+    /// Between what a curve of the chosen pass may lie at a place; nothing where it has no band.
+    pub fn edges_at_mm(&self, curve: Curve, z_mm: f64) -> Option<[f64; 2]> {
+        let (_, result) = self.pass?;
+        let edges_mm = self.band?.edges_mm(curve, result);
+        let line = |edge: usize| -> Vec<[f64; 2]> {
+            result.stations.iter().zip(&edges_mm).map(|(station, edges_mm)| [station.z_mm, edges_mm[edge]]).collect()
+        };
+        Some([height_at(&line(0), z_mm)?, height_at(&line(1), z_mm)?])
+    }
+
+    /// The same look without the band.
+    pub fn without_band(&self) -> Self {
+        Self { band: None, ..*self }
+    }
+
+    /// A small difference of a curve at a place in words, with its range where it has a band.
+    pub fn told(&self, curve: Curve, z_mm: f64, value_mm: f64, say: impl Fn(f64, Units) -> String) -> String {
+        match self.edges_at_mm(curve, z_mm) {
+            Some(edges_mm) => words::with_range(value_mm, edges_mm, self.units, say),
+            None => say(value_mm, self.units),
+        }
+    }
+
     /// Height in the small display unit.
     pub fn small(&self, value_mm: f64) -> f64 {
         value_mm * small_per_mm(self.units)
@@ -262,7 +288,6 @@ pub fn silence_of(status: Status) -> Option<&'static str> {
     match status {
         Status::Solved | Status::StoppedEarly => None,
         Status::NotHeld => Some("Nothing holds the work: it would swing or fall, so there is nothing to draw."),
-        Status::NotComputed => Some("This kind of pass is not worked out yet; the work goes through it unchanged."),
         Status::NothingToCut => Some("This pass does not meet the work: nothing is cut."),
     }
 }

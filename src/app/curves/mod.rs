@@ -17,7 +17,7 @@ mod turning;
 use egui::{Layout, RichText, Ui};
 
 use self::drawn::{Drawn, Look};
-use super::state::N_CURVES;
+use super::state::{DEPTHS, N_CURVES};
 use super::{Commands, Palette, Results, View};
 use crate::job::Job;
 
@@ -32,6 +32,8 @@ const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0, 1.0];
 const TITLES: [&str; N_CURVES] =
     ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter"];
 
+/// What the depth before chatter is.
+const DEPTHS_HINT: &str = "An estimate at the worst speed, on the damping stated under How sure. Slow cutting is steadier than this says, and nothing below it is promised to be quiet.";
 /// Size error and spring, the first two, have bands.
 const N_WITH_BANDS: usize = 2;
 
@@ -135,19 +137,32 @@ fn line_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 /// One line: the plot's name as a switch, the values at the cursor, and what each line means.
 fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &mut View, palette: &Palette) {
     line_ui(ui, |ui| {
-        ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+        let name = ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+        if index == DEPTHS {
+            name.on_hover_text(DEPTHS_HINT);
+        }
         if is_first && index < N_WITH_BANDS {
             ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
         }
-        let readout = RichText::new(&drawn.readout).small();
         let font = egui::TextStyle::Small.resolve(ui.style());
-        let readout_width = ui.painter().layout_no_wrap(drawn.readout.clone(), font, palette.ink).size().x;
-        let mut room = ui.available_width() - readout_width - 24.0;
-        let fitting = drawn.legend.iter().take_while(|entry| {
-            room -= plot::legend_width(ui, entry);
-            room >= 0.0
-        });
-        let fitting: Vec<_> = fitting.collect();
+        let n_fitting = |ui: &Ui, readout: &str| {
+            let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
+            let mut room = ui.available_width() - words.size().x - 24.0;
+            let fits = |entry: &&drawn::LegendEntry| {
+                room -= plot::legend_width(ui, entry);
+                room >= 0.0
+            };
+            drawn.legend.iter().take_while(fits).count()
+        };
+        let mut readout = drawn.readout.as_str();
+        let mut n_legend = n_fitting(ui, readout);
+        // Ranges never push out what a line means.
+        if !drawn.short_readout.is_empty() && n_fitting(ui, &drawn.short_readout) > n_legend {
+            readout = drawn.short_readout.as_str();
+            n_legend = n_fitting(ui, readout);
+        }
+        let readout = RichText::new(readout).small();
+        let fitting = &drawn.legend[..n_legend];
         ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
             for entry in fitting.iter().rev() {
                 plot::legend_ui(ui, entry, palette);

@@ -13,7 +13,7 @@ use egui_plot::{
 };
 
 use super::super::{Palette, View};
-use super::drawn::{BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace};
+use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace};
 use super::range::{self, Limits};
 use crate::job::Units;
 
@@ -23,6 +23,11 @@ const GUTTER: f32 = 70.0;
 const LABEL_LINES: f32 = 1.3;
 /// Height of the numbers under the lowest plot.
 const Z_AXIS_THICKNESS: f32 = 20.0;
+/// Points between the lines of a hatched band, and far more lines than fit any window.
+const HATCH_SPACING: f64 = 7.0;
+const MOST_HATCHES: f64 = 2000.0;
+/// How much of its colour the ground of a hatched band keeps.
+const TOLERANCE_FILL: f32 = 0.6;
 /// Far more grid lines than fit any window.
 const MOST_MARKS: usize = 200;
 /// Points of wheel travel that zoom by a factor e, as on the bench.
@@ -209,7 +214,8 @@ fn finer_if_bare(limits: Limits, plot_height: f32, label_height: f32, step: f64)
         marks.len()
     };
     let finer = range::round_step(0.39 * step);
-    if n_seen(step) < 2 && finer >= f64::from(label_height) * per_point { finer } else { step }
+    // Figures are lower than a line of text is high.
+    if n_seen(step) < 2 && finer >= 0.8 * f64::from(label_height) * per_point { finer } else { step }
 }
 
 /// A grid line at each multiple of the step inside the limits.
@@ -298,14 +304,16 @@ fn inch_label(inches: f64) -> String {
 fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette: &Palette) {
     for band in &drawn.bands {
         if band.z_mm.len() > 1 {
-            plot_ui.add(
-                FilledArea::new("band", &band.z_mm, &band.lower, &band.upper)
-                    .fill_color(band.colour)
-                    .allow_hover(false),
-            );
-            if band.kind == BandKind::MayLie {
+            let is_tolerance = band.kind == BandKind::Tolerance;
+            let fill = if is_tolerance { band.colour.gamma_multiply(TOLERANCE_FILL) } else { band.colour };
+            plot_ui
+                .add(FilledArea::new("band", &band.z_mm, &band.lower, &band.upper).fill_color(fill).allow_hover(false));
+            if !is_tolerance {
                 continue;
             }
+            let colour = palette.ink_weak.gamma_multiply(0.5);
+            // As many lines up and down as these would be drawn as one thick one.
+            plot_ui.line(line("hatching", &hatching(band, view), colour, Stroke::Thin).allow_band(false));
             for edge in [&band.lower, &band.upper] {
                 let points: Vec<[f64; 2]> = band.z_mm.iter().zip(edge).map(|(z_mm, height)| [*z_mm, *height]).collect();
                 plot_ui.line(line("limit", &points, palette.ink_weak, Stroke::Dotted).width(1.0));
@@ -344,6 +352,31 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette
     }
 }
 
+/// Lines across a band at even distances on the screen, in one stroke that runs along its edges from one to the next.
+fn hatching(band: &Band, view: &View) -> Vec<[f64; 2]> {
+    let (Some(from_mm), Some(to_mm)) = (band.z_mm.first(), band.z_mm.last()) else { return Vec::new() };
+    let seen_mm = view.z_view_mm.end() - view.z_view_mm.start();
+    let step_mm = HATCH_SPACING * seen_mm / view.plot_x_range.map_or(800.0, |range| f64::from(range.span().max(1.0)));
+    let height_at = |heights: &[f64], z_mm: f64| {
+        let after = band.z_mm.partition_point(|place_mm| *place_mm < z_mm).clamp(1, band.z_mm.len() - 1);
+        let (before_mm, after_mm) = (band.z_mm[after - 1], band.z_mm[after]);
+        let share = ((z_mm - before_mm) / (after_mm - before_mm).max(1e-9)).clamp(0.0, 1.0);
+        heights[after - 1] + (heights[after] - heights[after - 1]) * share
+    };
+    // Counted from the jaw face, so that the lines stay where they are while the pass changes.
+    let (first, last) = ((from_mm / step_mm).ceil(), (to_mm / step_mm).floor());
+    let n_lines = (last - first + 1.0).clamp(0.0, MOST_HATCHES) as usize;
+    (0..n_lines)
+        .flat_map(|index| {
+            let z_mm = (first + index as f64) * step_mm;
+            let ends = [height_at(&band.lower, z_mm), height_at(&band.upper, z_mm)];
+            let upwards = (first as i64 + index as i64) % 2 == 0;
+            let [from, to] = if upwards { ends } else { [ends[1], ends[0]] };
+            [[z_mm, from], [z_mm, to]]
+        })
+        .collect()
+}
+
 fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) -> Line<'a> {
     let (width, style) = match stroke {
         Stroke::Thin => (1.0, LineStyle::Solid),
@@ -376,7 +409,12 @@ pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
     let stroke = |width: f32| egui::Stroke::new(width, entry.colour);
     match entry.sample {
         Sample::Band(BandKind::Tolerance) => {
-            painter.rect(rect, 0.0, entry.colour, egui::Stroke::new(1.0, palette.ink_weak), egui::StrokeKind::Inside);
+            let outline = egui::Stroke::new(1.0, palette.ink_weak);
+            let fill = entry.colour.gamma_multiply(TOLERANCE_FILL);
+            painter.rect(rect, 0.0, fill, outline, egui::StrokeKind::Inside);
+            for part in [0.25, 0.5, 0.75] {
+                painter.vline(egui::lerp(rect.x_range().min..=rect.x_range().max, part), rect.y_range(), outline);
+            }
         }
         Sample::Band(BandKind::MayLie) => {
             painter.rect_filled(rect, 0.0, entry.colour);

@@ -8,9 +8,9 @@ use super::drawn::{
     Band, BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of,
 };
 use crate::advice::size::{Allowed, allowed_at};
-use crate::advice::words;
+use crate::advice::{outcome, words};
 use crate::study::band::Curve;
-use crate::study::{PassResult, Station};
+use crate::study::{Measured, PassResult, Station};
 
 /// Stations further apart than this belong to separate stretches of a band.
 const GAP_MM: f64 = 25.0;
@@ -30,12 +30,17 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     if let Some(why) = silence_of(result.status) {
         return Drawn::silent(why);
     }
+    if let Some(words) = outcome::sentence(look.job, pass, result) {
+        return Drawn::silent(words);
+    }
     if result.stations.is_empty() {
         return Drawn::silent("Nothing was worked out for this pass.");
     }
     let palette = look.palette;
-    let allowed: Vec<Option<Allowed>> =
-        result.stations.iter().map(|station| allowed_at(look.job, look.setup, station)).collect();
+    let drawn_sizes = result.measured == Measured::Outside;
+    let allowed: Vec<Option<Allowed>> = (result.stations.iter())
+        .map(|station| allowed_at(look.job, look.setup, station).filter(|_| drawn_sizes))
+        .collect();
     let points = error_points(look, result);
 
     let mut drawn = Drawn { bands: bands(look, &result.stations, &allowed), ..Drawn::default() };
@@ -47,7 +52,10 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
         drawn.must_see(*height);
     }
     let limits: Vec<f64> = drawn.bands.iter().flat_map(|band| band.lower.iter().chain(&band.upper)).copied().collect();
-    let earlier: Vec<_> = look.earlier_passes(pass.id).map(|earlier| error_points(look, earlier)).collect();
+    let earlier: Vec<_> = (look.earlier_passes(pass.id))
+        .filter(|earlier| earlier.measured == result.measured)
+        .map(|earlier| error_points(look, earlier))
+        .collect();
     let heights = earlier.iter().flatten().map(|point| point[1]);
     drawn.may_see(limits.into_iter().chain(heights), MAY_STRETCH);
     drawn.bands.extend(band);
@@ -55,7 +63,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     for points in earlier {
         drawn.traces.push(Trace { name: EARLIER, points, colour: palette.ink_weak, stroke: Stroke::Thin });
     }
-    if let Some(pinned) = look.pinned_pass() {
+    if let Some(pinned) = look.pinned_pass().filter(|pinned| pinned.measured == result.measured) {
         let points = error_points(look, pinned);
         drawn.add(Trace { name: PINNED, points, colour: palette.pinned, stroke: Stroke::Dashed });
     }
@@ -74,6 +82,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.legend = legend(look, &drawn);
     drawn.readout = readout(look, result);
+    if look.band.is_some() {
+        drawn.short_readout = readout(&look.without_band(), result);
+    }
     drawn
 }
 
@@ -164,11 +175,18 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
     let lefts_mm: Vec<[f64; 2]> =
         result.stations.iter().map(|station| [station.z_mm, station.left_diameter_mm]).collect();
     match (height_at(&errors_mm, z_mm), height_at(&lefts_mm, z_mm)) {
-        (Some(error_mm), Some(left_mm)) => format!(
-            "at {place}: {}, \u{d8} {} left",
-            words::big_or_small(error_mm, look.units),
-            words::diameter(left_mm, look.units)
-        ),
+        (Some(error_mm), Some(left_mm)) => {
+            let size = look.told(Curve::Error, z_mm, error_mm, |error_mm, units| {
+                outcome::error_words(result.measured, error_mm, units)
+            });
+            let left = words::diameter(left_mm, look.units);
+            if result.measured == Measured::ThreadRoot {
+                let depth = outcome::depth_words(error_mm, look.units);
+                format!("thread depth at {place}: {depth}, {size}, \u{d8} {left} left")
+            } else {
+                format!("at {place}: {size}, \u{d8} {left} left")
+            }
+        }
         _ => format!("at {place}: not cut in this pass"),
     }
 }

@@ -3,16 +3,23 @@
 
 use super::drawn::{BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
+use crate::job::PassKind;
 use crate::study::band::Curve;
 use crate::study::{PassResult, Station};
 
 /// The plot for the present look.
 pub fn drawn(look: &Look<'_>) -> Drawn {
-    let Some((_, result)) = look.pass else {
+    let Some((pass, result)) = look.pass else {
         return Drawn::silent("Choose a pass to see how the work springs under it.");
     };
     if let Some(why) = silence_of(result.status) {
         return Drawn::silent(why);
+    }
+    if result.stations.is_empty() {
+        return Drawn::silent(match pass.kind {
+            PassKind::Drill => "A drill pushes along the work only: the work stays as it lies.",
+            _ => "The tool of this pass has one place along the work: its shape shows how it lies there.",
+        });
     }
     let palette = look.palette;
     let mut drawn = Drawn::default();
@@ -45,6 +52,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
         drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
     }
     drawn.readout = readout(look, result);
+    if look.band.is_some() {
+        drawn.short_readout = readout(&look.without_band(), result);
+    }
     drawn
 }
 
@@ -74,7 +84,9 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
     };
     match (read(away_mm), read(up_mm)) {
         (Some(x_mm), Some(y_mm)) => {
-            format!("at {place}: {}, {}", words::away_or_toward(x_mm, look.units), words::up_or_down(y_mm, look.units))
+            let away = look.told(Curve::SpringX, z_mm, x_mm, words::away_or_toward);
+            let up = look.told(Curve::SpringY, z_mm, y_mm, words::up_or_down);
+            format!("at {place}: {away}, {up}")
         }
         _ => format!("at {place}: not cut in this pass"),
     }

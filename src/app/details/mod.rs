@@ -8,6 +8,7 @@ mod jaws;
 mod lands;
 mod lathe;
 mod pass;
+mod pass_kind;
 mod rest;
 mod setup;
 mod shaft;

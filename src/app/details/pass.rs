@@ -1,21 +1,11 @@
 //! Details of a pass.
 
+use super::pass_kind::{self, KINDS};
 use crate::app::fields::Fields;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Cut, Edit, Force, Pass, PassKind, Setup};
 use crate::study::Status;
-
-const KINDS: &[(PassKind, &str)] = &[
-    (PassKind::Turn, "turn"),
-    (PassKind::Spring, "spring pass"),
-    (PassKind::Thread, "thread"),
-    (PassKind::Face, "face"),
-    (PassKind::Drill, "drill"),
-    (PassKind::Bore, "bore"),
-    (PassKind::Groove, "groove"),
-    (PassKind::Part, "part off"),
-];
 
 #[derive(Clone, Copy, PartialEq)]
 enum CutWay {
@@ -27,26 +17,31 @@ enum CutWay {
 /// Every field of a pass.
 pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Results, out: &mut Commands) {
     let mut new = pass.clone();
-    fields.choice("Kind", &mut new.kind, KINDS);
-    let plunges = matches!(new.kind, PassKind::Groove | PassKind::Part);
-    if plunges {
+    if fields.choice("Kind", &mut new.kind, KINDS) {
+        pass_kind::begin(&results.job, setup, &mut new);
+    }
+    if let Some(words) = pass_kind::hint(new.kind) {
+        fields.hint(words);
+    }
+    if matches!(new.kind, PassKind::Groove | PassKind::Part) {
         plunge_rows(fields, &mut new);
     } else {
         travel_rows(fields, &mut new);
     }
-    if new.kind == PassKind::Part {
-        fields.hint("The tool goes through to the middle of the work, or to its bore.");
-    } else if new.kind != PassKind::Spring {
-        cut_rows(fields, &mut new, results);
-    }
+    cut_rows(fields, &mut new, results);
     fields.heading("Speed and feed");
-    fields.number("Feed per turn", &mut new.feed_mm_per_rev, Kind::Feed);
-    if new.kind == PassKind::Thread {
-        fields.hint("The feed per turn is the pitch.");
-    }
+    let is_thread = new.kind == PassKind::Thread;
+    fields.number(if is_thread { "Pitch" } else { "Feed per turn" }, &mut new.feed_mm_per_rev, Kind::Feed);
     fields.number("Speed", &mut new.speed_rpm, Kind::SpindleSpeed);
-    force_rows(fields, &mut new, results);
-    if fields.changed {
+    if new.kind != PassKind::Drill {
+        force_rows(fields, &mut new, results);
+    }
+    if is_thread
+        && fields.ui.button(pass_kind::usual_passes_words(new.feed_mm_per_rev, fields.units)).clicked()
+        && let Some(edit) = pass_kind::usual_passes(setup, &new)
+    {
+        out.edits.push(edit);
+    } else if fields.changed {
         out.edits.push(Edit::SetPass { setup: setup.id, pass: new });
     }
     fields.ui.add_space(8.0);
@@ -75,10 +70,11 @@ fn plunge_rows(fields: &mut Fields<'_>, pass: &mut Pass) {
     fields.number("Other side, from the jaw face", &mut pass.to_z_mm, Kind::Length);
     let (low_mm, high_mm) = pass.span_mm();
     let width = quantity::show(high_mm - low_mm, Kind::Diameter, fields.units);
-    fields.hint(&format!("The tool goes straight in and is as wide as this stretch: {width}."));
+    fields.hint(&format!("Width of the tool: {width}."));
 }
 
 fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
+    let Some(names) = pass_kind::cut_names(pass.kind) else { return };
     fields.heading("Cut");
     let before = match pass.cut {
         Cut::Depth { .. } => CutWay::Depth,
@@ -86,22 +82,23 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         Cut::ToDrawing { .. } => CutWay::ToDrawing,
     };
     let mut way = before;
-    let groove = pass.kind == PassKind::Groove;
-    let mut ways = vec![
-        (CutWay::Depth, if groove { "so deep" } else { "so much off" }),
-        (CutWay::ToDiameter, if groove { "to the floor's diameter" } else { "to one diameter" }),
-    ];
-    // The drawing shows the outside of a thread or a groove, not its floor.
-    if !matches!(pass.kind, PassKind::Groove | PassKind::Thread) || before == CutWay::ToDrawing {
-        ways.push((CutWay::ToDrawing, "along the drawing"));
+    let ways: Vec<(CutWay, &str)> = [
+        names.depth.map(|(name, _)| (CutWay::Depth, name)),
+        Some((CutWay::ToDiameter, names.to_diameter.0)),
+        names.to_drawing.map(|(name, _)| (CutWay::ToDrawing, name)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if ways.len() > 1 || before != ways[0].0 {
+        fields.choice("Dial set", &mut way, &ways);
     }
-    fields.choice("Dial set", &mut way, &ways);
     if way != before {
         let middle = results.result.pass(pass.id).and_then(|pass| pass.stations.get(pass.stations.len() / 2));
         pass.cut = match way {
             CutWay::Depth => Cut::Depth {
                 on_diameter_mm: middle
-                    .map_or(1.0, |station| (station.old_diameter_mm - station.wanted_diameter_mm).max(0.1)),
+                    .map_or(1.0, |station| (station.old_diameter_mm - station.wanted_diameter_mm).abs().max(0.1)),
             },
             CutWay::ToDiameter => Cut::ToDiameter {
                 diameter_mm: middle.map_or(0.9 * results.job.shaft.max_diameter_mm(), |s| s.wanted_diameter_mm),
@@ -109,17 +106,12 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
             CutWay::ToDrawing => Cut::ToDrawing { leave_on_diameter_mm: 0.0 },
         };
     }
-    let (depth, floor) = match pass.kind {
-        PassKind::Groove => ("Depth, on diameter", "Diameter of the floor"),
-        PassKind::Thread => ("Depth, on diameter", "To core diameter"),
-        _ => ("Off the diameter", "To diameter"),
-    };
+    let depth = names.depth.map_or("So much", |(_, name)| name);
+    let leaving = names.to_drawing.map_or("Leaving, on diameter", |(_, name)| name);
     match &mut pass.cut {
         Cut::Depth { on_diameter_mm } => fields.number(depth, on_diameter_mm, Kind::Diameter),
-        Cut::ToDiameter { diameter_mm } => fields.number(floor, diameter_mm, Kind::Diameter),
-        Cut::ToDrawing { leave_on_diameter_mm } => {
-            fields.number("Leaving, on diameter", leave_on_diameter_mm, Kind::Diameter)
-        }
+        Cut::ToDiameter { diameter_mm } => fields.number(names.to_diameter.1, diameter_mm, Kind::Diameter),
+        Cut::ToDrawing { leave_on_diameter_mm } => fields.number(leaving, leave_on_diameter_mm, Kind::Diameter),
     };
 }
 
@@ -144,7 +136,11 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
         Force::FromCut => {
             let result = results.result.pass(pass.id);
             if let Some(result) = result.filter(|result| result.status == Status::Solved) {
-                let largest = result.stations.iter().map(|station| station.fc_n).fold(0.0, f64::max);
+                let plunged = result.plunge.map_or(0.0, |plunge| plunge.fc_n);
+                let largest = result.stations.iter().map(|station| station.fc_n).fold(plunged, f64::max);
+                if largest <= 0.0 {
+                    return;
+                }
                 let shown = quantity::show(largest, Kind::Force, fields.units);
                 fields.hint(&format!("Main force at most about {shown} in this pass, give or take a fifth."));
             }

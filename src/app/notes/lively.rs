@@ -20,8 +20,8 @@ const N_BENDS: usize = 2;
 const ONE_WAY_RATIO: f64 = 3.0;
 /// A margin above this is ample, whatever it is.
 const AMPLE_FACTOR: f64 = 20.0;
-/// So many times the least depth are shown over the speeds.
-const SHOWN_TIMES: f64 = 4.0;
+/// At least and at most so many times the least depth are shown over the speeds.
+const SHOWN_TIMES: [f64; 2] = [1.6, 4.0];
 const PLOT_HEIGHT: f32 = 130.0;
 
 /// The section, closed until it is asked for.
@@ -55,13 +55,10 @@ pub fn lively_ui(
             }
             let whip = quantity::show(found.first_whip_rpm, Kind::SpindleSpeed, job.units);
             row_ui(ui, "Whips at", format!("about {whip}; never run near it"));
-            if let Some(factor) = found.buckling_factor {
-                row_ui(ui, "Bowing out", buckling_words(factor));
-            }
-            if let Some(words) = tail {
-                row_ui(ui, "Bar behind", words);
-            }
         });
+        for words in found.buckling_factor.map(buckling_words).into_iter().chain(tail) {
+            ui.add(Label::new(words).wrap());
+        }
         if let Some(pass) = pass
             && let Some(lobes) = lobes(job, &results.result, setup.id, pass.id, view.tool_z_mm, damping.value)
         {
@@ -102,12 +99,12 @@ fn way(swing: &Swing) -> &'static str {
 
 fn buckling_words(factor: f64) -> String {
     if factor <= 1.0 {
-        "its thrust is more than it can bear: it bows out".to_owned()
+        "The thrust is more than the work can bear: it bows out.".to_owned()
     } else if factor > AMPLE_FACTOR {
-        format!("thrust could be more than {AMPLE_FACTOR:.0} times as much before the work bows out")
+        format!("Thrust could be more than {AMPLE_FACTOR:.0} times as much before the work bows out.")
     } else {
         let times = format!("{factor:.*}", usize::from(factor < 9.95));
-        format!("thrust could be {times} times as much before the work bows out")
+        format!("Thrust could be {times} times as much before the work bows out.")
     }
 }
 
@@ -115,7 +112,7 @@ fn buckling_words(factor: f64) -> String {
 fn tail_words(job: &Job, setup: &Setup) -> Option<String> {
     let tail = bar_tail(job, setup)?;
     Some(format!(
-        "{} stands out and hangs {} at its end: support it",
+        "Behind the headstock {} of bar stands out and hangs {} at its end: support it.",
         words::length(tail.length_mm, job.units),
         words::amount(tail.sag_mm, job.units)
     ))
@@ -132,7 +129,8 @@ fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palet
         words::depth(worst, job.units)
     );
     ui.add(Label::new(&words).wrap());
-    let top = SHOWN_TIMES * worst / unit_mm;
+    let highest = lobes.speeds.iter().map(|limit| limit.limit_on_diameter_mm).fold(0.0, f64::max);
+    let top = (1.15 * highest).clamp(SHOWN_TIMES[0] * worst, SHOWN_TIMES[1] * worst) / unit_mm;
     let mut runs: Vec<Vec<[f64; 2]>> = Vec::new();
     let mut last_rpm = f64::NAN;
     let step_ratio = lobes.speeds.windows(2).map(|pair| pair[1].speed_rpm / pair[0].speed_rpm).fold(f64::MAX, f64::min);
@@ -160,6 +158,7 @@ fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palet
                 .allow_double_click_reset(false)
                 .show_crosshair(false)
                 .label_formatter(|_| None)
+                .grid_spacing(egui::Rangef::new(26.0, 160.0))
                 .show(ui, |plot_ui| {
                     plot_ui.set_plot_bounds_x(low..=high);
                     plot_ui.set_plot_bounds_y(0.0..=top);

@@ -20,7 +20,7 @@ impl Check<'_> {
                 self.place_of_pass(here, pass, &name);
             }
             if pass.kind == PassKind::Spring && !follows_a_cut(&here.setup.passes[..index], pass) {
-                self.found(about, format!("{name} is a spring pass, but nothing was turned there before it"));
+                self.found(about, format!("{name} is a spring pass, but nothing was cut there before it"));
             }
             self.speed_of_pass(here, pass, &name);
             if pass.kind == PassKind::Turn {
@@ -94,11 +94,12 @@ impl Check<'_> {
     }
 }
 
-/// Whether a turning pass before it, in the same holding, cut some of the same stretch.
+/// Whether a pass before it that a spring pass can repeat, in the same holding, cut some of the same stretch.
 fn follows_a_cut(before: &[Pass], spring: &Pass) -> bool {
     let (from_z_mm, to_z_mm) = spring.span_mm();
     before.iter().any(|pass| {
         let (from, to) = pass.span_mm();
-        pass.kind == PassKind::Turn && to.min(to_z_mm) - from.max(from_z_mm) > HAIR_MM
+        let along = matches!(pass.kind, PassKind::Turn | PassKind::Thread | PassKind::Bore | PassKind::Groove);
+        along && to.min(to_z_mm) - from.max(from_z_mm) > HAIR_MM
     })
 }

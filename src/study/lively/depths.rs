@@ -66,7 +66,7 @@ pub fn depth_limits(
     damping_ratio: f64,
     keep_going: &dyn Fn() -> bool,
 ) -> Vec<DepthLimit> {
-    let Some(looked) = Looked::of(job, result, setup, pass) else { return Vec::new() };
+    let Some(looked) = Looked::of(job, result, setup, pass).filter(Looked::turns) else { return Vec::new() };
     let n_stations = looked.computed.stations.len();
     let n_stops = n_stations.min(N_STOPS);
     let chosen: Vec<usize> = (0..n_stops).map(|stop| stop * (n_stations - 1) / (n_stops - 1).max(1)).collect();
@@ -88,7 +88,7 @@ pub fn lobes(
     tool_z_mm: f64,
     damping_ratio: f64,
 ) -> Option<Lobes> {
-    let looked = Looked::of(job, result, setup, pass)?;
+    let looked = Looked::of(job, result, setup, pass).filter(Looked::turns)?;
     let apart = |station: &Station| (station.z_mm - tool_z_mm).abs();
     let stations = &looked.computed.stations;
     let nearest = (0..stations.len()).min_by(|a, b| apart(&stations[*a]).total_cmp(&apart(&stations[*b])))?;

@@ -15,6 +15,7 @@ use crate::study::outline::Outline;
 use crate::study::prepared::{Prepared, Scene, Sizes, round_between};
 use crate::study::results::{JobResult, PassResult};
 use crate::study::sweep::take_what_was_left;
+use crate::study::task::repeated;
 
 /// Longest element for the length of the work.
 const FEWEST_ELEMENTS: f64 = 64.0;
@@ -58,8 +59,13 @@ impl<'a> Looked<'a> {
         let (pass, computed) = (&setup.passes[index], computed_setup.passes.get(index)?);
         let scene = Scene::new(job, setup, &Outline::of(&computed_setup.before, &job.shaft, setup), Fineness::USUAL)?;
         let outline = Outline::of(&computed.before, &job.shaft, setup);
-        let last_depth_mm = crate::study::last_depth_mm(&setup.passes[..index], &computed_setup.passes[..index]);
+        let last_depth_mm = crate::study::last_depth_mm(setup, index, &computed_setup.passes);
         Some(Self { scene, pass, computed, outline, last_depth_mm })
+    }
+
+    /// The pass meets the outside that is walked here; threads, bores and plunges meet another surface.
+    pub fn turns(&self) -> bool {
+        matches!(repeated(self.scene.setup, self.pass).kind, PassKind::Turn | PassKind::Spring)
     }
 
     /// The pass made ready as the sweep had it, at all its stations or at one place only.
@@ -87,8 +93,7 @@ impl AtTool {
             Some(pass) => Some(Looked::of(job, result, setup, pass)?),
             None => None,
         };
-        let turns = |looked: &Looked| matches!(looked.pass.kind, PassKind::Turn | PassKind::Spring);
-        if let (Some(z_mm), Some(looked)) = (tool_z_mm, looked.as_ref().filter(|looked| turns(looked))) {
+        if let (Some(z_mm), Some(looked)) = (tool_z_mm, looked.as_ref().filter(|looked| looked.turns())) {
             let cut = looked.scene.cut_span(looked.pass)?;
             let (low_mm, high_mm) = cut.ends_mm();
             let prepared = looked.prepare(Some(z_mm.clamp(low_mm, high_mm)));

@@ -1,0 +1,81 @@
+//! Parting off where the kerf can close on the tool, or where the work gives way under it.
+//!
+//! Between a chuck or centre and the tailstock the pieces are pressed together as the last of the wall goes: never.
+//! Close to a chuck, or close to a steady that carries the piece, it goes well. Source: common practice of the trade
+//! (collected notes, no printed limit). A tool that the work gives way to by more than it is fed in a turn is drawn in;
+//! that comparison is ours.
+
+use super::words::{self, Computed, computed_passes};
+use super::{Finding, Verdict};
+use crate::job::{DriveKind, Job, PassKind, Subject, TailKind};
+use crate::study::{JobResult, Plunge};
+
+/// At most one finding for how a parting pass is held, one for how it springs, and one for what comes after it.
+#[must_use]
+pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
+    computed_passes(job, result)
+        .filter(|computed| computed.pass.kind == PassKind::Part)
+        .flat_map(|computed| {
+            let spring = computed.result.plunge.as_ref().and_then(|plunge| springs(job, &computed, plunge));
+            [held(job, &computed), spring, followed(job, &computed)].into_iter().flatten().collect::<Vec<_>>()
+        })
+        .collect()
+}
+
+fn finding(computed: &Computed<'_>, verdict: Verdict, text: String, why: &str) -> Finding {
+    let (low_mm, high_mm) = computed.pass.span_mm();
+    Finding {
+        rule: "parting",
+        about: Subject::Pass(computed.setup.id, computed.pass.id),
+        verdict,
+        text,
+        why: why.to_owned(),
+        z_mm: Some(f64::midpoint(low_mm, high_mm)),
+        remedy: None,
+    }
+}
+
+fn held(job: &Job, computed: &Computed<'_>) -> Option<Finding> {
+    let (setup, name) = (computed.setup, words::pass_name(job, computed.setup, computed.pass));
+    let (_, high_mm) = computed.pass.span_mm();
+    let end_mm = setup.work_end_z_mm(&job.shaft);
+    if setup.tail.kind != TailKind::Free || setup.drive.kind == DriveKind::CentreAndDog {
+        let text = format!("{name} parts the work between its ends' supports: never");
+        let why = "As the last of the wall goes, the centres press the pieces together on the tool and the piece comes \
+                   loose. Part near the chuck with the tailstock drawn back, or saw it off.";
+        return Some(finding(computed, Verdict::Trouble, text, why));
+    }
+    let rest = setup.rests.iter().find(|rest| rest.z_mm > high_mm && rest.z_mm < end_mm)?;
+    let text = format!("{name}: the piece that comes off stays in {}", words::rest_name(rest, job.units));
+    let why = "Close to a steady parting goes well, but the piece must be carried there when it comes free, and the rest \
+               must not press the kerf shut on the tool.";
+    Some(finding(computed, Verdict::Watch, text, why))
+}
+
+fn springs(job: &Job, computed: &Computed<'_>, plunge: &Plunge) -> Option<Finding> {
+    let size_mm = |off_mm: [f64; 2]| off_mm[0].hypot(off_mm[1]);
+    let spring_mm = size_mm(plunge.spring_at_start_mm).max(size_mm(plunge.spring_at_bottom_mm));
+    let feed_mm = computed.pass.feed_mm_per_rev;
+    if spring_mm <= feed_mm {
+        return None;
+    }
+    let text = format!(
+        "{}: the work gives way {}, more than the {} it is fed in a turn",
+        words::pass_name(job, computed.setup, computed.pass),
+        words::amount(spring_mm, job.units),
+        words::amount(feed_mm, job.units)
+    );
+    let why = "The tool is drawn in by fits and starts where the work gives way by more than the chip. Part nearer to the \
+               chuck or to a steady, or with a narrower tool.";
+    Some(finding(computed, Verdict::Watch, text, why))
+}
+
+fn followed(job: &Job, computed: &Computed<'_>) -> Option<Finding> {
+    let last = computed.setup.passes.last()?;
+    if last.id == computed.pass.id {
+        return None;
+    }
+    let text = format!("{} is followed by other passes", words::pass_name(job, computed.setup, computed.pass));
+    let why = "What comes after it is worked out as if the work were still whole. Let parting be the last pass.";
+    Some(finding(computed, Verdict::Watch, text, why))
+}
