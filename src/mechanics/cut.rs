@@ -16,7 +16,7 @@ use super::cutting::{Forces, Law};
 use super::held::AtTool;
 
 mod revolution;
-pub use revolution::{Revolution, Turn, range_mm};
+pub use revolution::{Revolution, Turn, circle_through, range_mm};
 
 /// A jaw where it stands.
 #[derive(Clone, Copy, Debug, PartialEq)]

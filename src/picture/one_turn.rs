@@ -5,6 +5,7 @@
 
 use super::shapes::words;
 use super::{Align, Bounds, Fill, Item, Line, Path, Picture, Role, Stand, TextSize, at};
+use crate::mechanics::cut::circle_through;
 
 /// What one turn left.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,17 +25,14 @@ impl TurnScene {
         if turn_mm.len() < 3 {
             return None;
         }
-        let share = 1.0 / turn_mm.len() as f64;
-        let radius_mm = turn_mm.iter().map(|(_, radius_mm)| radius_mm).sum::<f64>() * share;
-        let wave = |part: fn(f64) -> f64| {
-            turn_mm.iter().map(|(side_rad, here_mm)| (here_mm - radius_mm) * part(*side_rad)).sum::<f64>() * 2.0 * share
+        let places_mm: Vec<[f64; 2]> =
+            (turn_mm.iter()).map(|(side_rad, here_mm)| [here_mm * side_rad.cos(), here_mm * side_rad.sin()]).collect();
+        let (centre_mm, radius_mm) = circle_through(&places_mm);
+        let out = |place_mm: &[f64; 2]| {
+            let arm = [place_mm[0] - centre_mm[0], place_mm[1] - centre_mm[1]];
+            (arm[1].atan2(arm[0]).rem_euclid(std::f64::consts::TAU), arm[0].hypot(arm[1]) - radius_mm)
         };
-        let off_mm = [wave(f64::cos), wave(f64::sin)];
-        let out = |(side_rad, here_mm): &(f64, f64)| {
-            let side_rad = side_rad.rem_euclid(std::f64::consts::TAU);
-            (side_rad, here_mm - radius_mm - off_mm[0] * side_rad.cos() - off_mm[1] * side_rad.sin())
-        };
-        let mut out_mm: Vec<(f64, f64)> = turn_mm.iter().map(out).collect();
+        let mut out_mm: Vec<(f64, f64)> = places_mm.iter().map(out).collect();
         out_mm.sort_by(|a, b| a.0.total_cmp(&b.0));
         Some(Self { radius_mm, out_mm })
     }

@@ -21,7 +21,7 @@ use crate::mechanics::cutting::Law;
 use crate::mechanics::held::{AtTool, Held};
 
 /// A turn of the work is worked out at so many places of a pass, and taken straight between them.
-const TURNED_PLACES: usize = 32;
+const TURNED_PLACES: usize = 48;
 
 /// An error above this share of the diameter asks for a second sweep.
 const SECOND_SWEEP_RATIO: f64 = 0.01;
@@ -222,7 +222,9 @@ impl<'a> Run<'a> {
                 .into_iter()
                 .flatten()
                 .any(|near| places.get(near).is_some_and(|near| near.node == place.node));
-            if (index % every == 0 || at_shoulder || index + 1 == places.len())
+            // A rest bends the path of the work sharply.
+            let at_rest = self.prepared.jaw_nodes.contains(&Some(place.node));
+            if (index % every == 0 || at_shoulder || at_rest || index + 1 == places.len())
                 && let Some(turned) = self.turned(place, model, &station)
             {
                 station.turned = turned;

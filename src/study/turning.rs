@@ -82,7 +82,7 @@ impl Turning {
                 [setup.tail.runout_tir_mm / 2.0 - tail_hole[0], -tail_hole[1]]
             }
         };
-        let dog = (between_centres && setup.drive.dog.kind == DogKind::OneTail).then(|| DogPush {
+        let dog = (between_centres && setup.drive.dog.kind == DogKind::OneTail).then_some(DogPush {
             tail_radius_mm: setup.drive.dog.tail_radius_mm.value,
             reach_mm: setup.drive.dog.tail_reach_mm.value,
         });

@@ -5,7 +5,7 @@ use midspan::advice::{self, Finding, Verdict};
 use midspan::job::{Cut, Edit, Force, Job, Spread, Stated, Stiffness, TailKind, Tolerance, examples};
 use midspan::study::band::{Curve, Lattice, PassBand, Sample, bands, bands_of};
 use midspan::study::force::Factors;
-use midspan::study::{self, Fineness, JobResult, PassResult, Station, Support};
+use midspan::study::{self, Fineness, JobResult, Measured, PassResult, Station, Support};
 
 use crate::close::close;
 use crate::quiet;
@@ -229,12 +229,13 @@ fn apart_ratio(pass: &PassResult, one: &PassBand, other: &PassBand, curve: Curve
     apart_mm[apart_mm.len() - 1 - n_left_off] / width_mm(other, curve, pass)
 }
 
-fn ratios_apart(job: &Job, sample: &Sample, other: &Sample, left_off_ratio: f64) -> Vec<f64> {
+/// For every curve of every pass on what is `measured`.
+fn ratios_apart(job: &Job, sample: &Sample, other: &Sample, left_off_ratio: f64, measured: Measured) -> Vec<f64> {
     let mut result = study::compute(job);
     let other = bands_of(job, &result, other, &|| true).expect("not stopped");
     result.bands = bands_of(job, &result, sample, &|| true);
     let mut ratios = Vec::new();
-    for (pass, band) in banded(&result) {
+    for (pass, band) in banded(&result).filter(|(pass, _)| pass.measured == measured) {
         let other = other.pass(pass.pass).expect("the same passes");
         for (curve, _) in CURVES {
             // What nobody can measure has no shape to agree with.
@@ -259,10 +260,21 @@ fn a_small_sample_says_what_two_thousand_members_say() {
     let many = Sample { lattice: Lattice { n_members: 2003, generator: 1487 }, ..Sample::USUAL };
     for key in EXAMPLES {
         let job = examples::load(key).expect("an example");
-        let ratios = ratios_apart(&job, &Sample::USUAL, &many, 0.0);
+        let ratios = ratios_apart(&job, &Sample::USUAL, &many, 0.0, Measured::Outside);
         let largest = ratios.iter().copied().fold(0.0, f64::max);
         assert!(ratios.len() > 2 && mean(&ratios) < 0.03 && largest < 0.06, "{key}: {ratios:.3?}");
     }
+}
+
+/// The roots of the lead screw's thread, cut by a few hundredths a pass with a follower on the crests: one member more or
+/// less on the jaw shows, and the small sample is 9.7 % of the width off at the worst, 6.4 % on the mean (measured).
+#[test]
+fn bands_of_a_thread_are_good_to_a_tenth_of_their_width() {
+    let many = Sample { lattice: Lattice { n_members: 2003, generator: 1487 }, ..Sample::USUAL };
+    let job = examples::load("lead-screw").expect("an example");
+    let ratios = ratios_apart(&job, &Sample::USUAL, &many, 0.0, Measured::ThreadRoot);
+    let largest = ratios.iter().copied().fold(0.0, f64::max);
+    assert!(ratios.len() > 2 && mean(&ratios) < 0.08 && largest < 0.11, "{ratios:.3?}");
 }
 
 /// The same members on the mesh of the screen. A twentieth of the stations is left off: where the curve itself steps, as
@@ -272,7 +284,7 @@ fn a_coarse_mesh_says_what_the_fine_one_says() {
     let fine = Sample { fineness: Fineness::USUAL, ..Sample::USUAL };
     for key in EXAMPLES {
         let job = examples::load(key).expect("an example");
-        let ratios = ratios_apart(&job, &Sample::USUAL, &fine, 0.05);
+        let ratios = ratios_apart(&job, &Sample::USUAL, &fine, 0.05, Measured::Outside);
         let largest = ratios.iter().copied().fold(0.0, f64::max);
         assert!(ratios.len() > 2 && mean(&ratios) < 0.03 && largest < 0.12, "{key}: {ratios:.3?}");
     }

@@ -31,19 +31,20 @@ fn corners(path: &Path) -> Vec<Point> {
     std::iter::once(path.start).chain(ends).collect()
 }
 
-/// One turn round the middle of the section: radius 20, first wave (3, 4) µm, three lobes of 2 µm half height, counted
-/// backwards from the tool as the study does.
+/// One turn seen from the middle of the section: a circle of radius 20 with its centre (3, 4) µm off, and on it three lobes
+/// of 2 µm half height, counted backwards from the tool as the study does.
 fn turn() -> Vec<(f64, f64)> {
     (0..48)
         .map(|step| {
             let side_rad = std::f64::consts::PI - TAU * f64::from(step) / 48.0;
-            let wave_mm = 0.003 * side_rad.cos() + 0.004 * side_rad.sin();
-            (side_rad, 20.0 + wave_mm + 0.002 * (3.0 * side_rad).cos())
+            let radius_mm = 20.0 + 0.002 * (3.0 * side_rad).cos();
+            let (x_mm, y_mm) = (0.003 + radius_mm * side_rad.cos(), 0.004 + radius_mm * side_rad.sin());
+            (y_mm.atan2(x_mm), x_mm.hypot(y_mm))
         })
         .collect()
 }
 
-/// Source: least squares of a first wave over even angles, by orthogonality; the made-up lobes come back.
+/// Source: least-squares circle of evenly spread places, by orthogonality; the made-up lobes come back.
 #[test]
 fn a_turn_is_taken_apart_into_circle_and_what_stands_out_of_it() {
     let scene = TurnScene::of(&turn()).expect("48 sides");

@@ -8,13 +8,16 @@ use crate::app::{Palette, Results, Selected, View};
 use crate::job::Units;
 use crate::study::{PassResult, Station, Turned};
 
+/// One of the readings of a place.
+type Reading = fn(&Turned) -> f64;
+
 /// Less than this nobody can read off an indicator.
 const SEEN_MM: f64 = 0.0005;
 
 /// Says nothing where all runs true.
 pub fn turning_ui(ui: &mut Ui, view: &mut View, results: &Results, result: &PassResult, palette: &Palette) {
     let units = results.job.units;
-    let figures: [(&str, fn(&Turned) -> f64); 3] = [
+    let figures: [(&str, Reading); 3] = [
         ("runs out, as held", |turned| turned.left_mm),
         ("once let go", |turned| turned.free_mm),
         ("out of round", |turned| turned.roundness_mm),

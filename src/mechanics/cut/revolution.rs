@@ -45,7 +45,8 @@ fn turned(vector: [f64; 2], [cosine, sine]: [f64; 2]) -> [f64; 2] {
 }
 
 /// Centre and radius of the least-squares circle through places all round: a few Gauss-Newton steps from the middle.
-fn circle_through(places_mm: &[[f64; 2]]) -> ([f64; 2], f64) {
+#[must_use]
+pub fn circle_through(places_mm: &[[f64; 2]]) -> ([f64; 2], f64) {
     let share = 1.0 / places_mm.len() as f64;
     let (mut centre, mut mean_mm) = ([0.0; 2], 0.0);
     for _ in 0..4 {
