@@ -126,6 +126,22 @@ fn thrust_of_a_warm_bar_softens_it_as_the_beam_column_says() {
     close(spring_mm(&warm) / cold, factor, 1e-3, 0.0);
 }
 
+/// Work on a headstock centre, held back, its other end in a steady: the feed presses it, and the steady holds it.
+#[test]
+fn work_on_a_centre_and_an_end_steady_is_held_under_the_feed() {
+    let mut job = plain_job(400.0, 60.0);
+    let setup = &mut job.setups[0];
+    setup.work_start_z_mm = 0.0;
+    setup.drive = midspan::job::DriveEnd { hold_back: true, ..midspan::job::DriveEnd::between_centres() };
+    setup.drive.rotation_k_nmm_per_rad = Stiffness::Spring(Stated::given(1.0));
+    setup.tail = midspan::job::TailEnd::free();
+    setup.rests.push(midspan::job::Rest::three_jaw(midspan::job::RestId(9), 380.0));
+    setup.passes[0].force = Force::Typed { radial_n: 50.0, main_n: 100.0, feed_n: 100.0, follows_depth: false };
+    let pass = compute(&job).setups.remove(0).passes.remove(0);
+    assert_eq!(pass.status, midspan::study::Status::Solved);
+    assert!(pass.stations.len() >= 200);
+}
+
 /// Fed to the tailstock the cut pulls a chucked bar straight, fed to the headstock it presses it: the pull springs less.
 /// Source for the sense: shop practice of turning slender work towards the tailstock (abstract of a comparison of both
 /// ways of turning slender shafts, read).
