@@ -17,6 +17,7 @@ mod turning;
 use egui::{Layout, RichText, Ui};
 
 use self::drawn::{Drawn, Look};
+pub(super) use self::range::round_step;
 use super::state::{DEPTHS, N_CURVES};
 use super::{Commands, Palette, Results, View};
 use crate::job::Job;
