@@ -11,7 +11,7 @@ use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::{DogKind, DriveEnd, DriveKind, Edit, Job, Setup, Subject, TailKind};
 use crate::study::holding::drive_spring;
-use crate::study::{JobResult, PassResult, SetupResult, Station, Turned};
+use crate::study::{JobResult, Measured, PassResult, SetupResult, Station, Turned};
 
 /// Run-out that is told whatever the tolerance.
 const ALWAYS_TOLD_MM: f64 = 0.02;
@@ -35,7 +35,9 @@ pub fn can_be_seen(result: &SetupResult) -> bool {
 pub(super) fn last_left<'a>(job: &'a Job, result: &'a JobResult, setup: &Setup) -> Vec<(&'a PassResult, &'a Station)> {
     let mut covered_mm: Vec<(f64, f64)> = Vec::new();
     let mut last = Vec::new();
-    let passes: Vec<_> = computed_passes(job, result).filter(|computed| computed.setup.id == setup.id).collect();
+    let outside =
+        |computed: &words::Computed<'_>| computed.setup.id == setup.id && computed.result.measured == Measured::Outside;
+    let passes: Vec<_> = computed_passes(job, result).filter(outside).collect();
     for computed in passes.iter().rev() {
         let stations = &computed.result.stations;
         let (Some(first), Some(end)) = (stations.first(), stations.last()) else { continue };

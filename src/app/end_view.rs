@@ -214,8 +214,8 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
     painter.text(rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, text, font.clone(), palette.ink_weak);
     if let Some((n_lobes, _, times)) = scene.lobes {
         let text = format!("{n_lobes} lobes\n{times:.0} \u{d7}");
-        let at = rect.left_bottom() + vec2(6.0, -3.0);
-        painter.text(at, egui::Align2::LEFT_BOTTOM, text, font.clone(), palette.run_out);
+        let at = rect.right_top() + vec2(-6.0, 38.0);
+        painter.text(at, egui::Align2::RIGHT_TOP, text, font.clone(), palette.run_out);
     }
     if times > 1.0 {
         // The work itself is to scale; only what springs and gapes is larger.

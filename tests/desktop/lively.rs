@@ -71,9 +71,13 @@ fn the_section_of_the_notes_opens_by_a_click_and_promises_nothing() {
     assert!(!has(&window, "Whips at"));
     window.get_by_label("How lively it is, estimated").click_accesskit();
     window.run_steps(20);
-    for words in
-        ["Swings, one bend", " Hz ", "never run near it", "before the work bows out", "chatter is to be expected"]
-    {
+    for words in [
+        "Swings with one bend at",
+        " Hz ",
+        "never run near it",
+        "before the work bows out",
+        "chatter is to be expected",
+    ] {
         assert!(has(&window, words), "{words}");
     }
     assert!(has(&window, "Depth over the speeds"));

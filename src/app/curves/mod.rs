@@ -17,7 +17,8 @@ mod turning;
 use egui::{Layout, RichText, Ui};
 
 use self::drawn::{Drawn, Look};
-use super::state::N_CURVES;
+pub(super) use self::range::round_step;
+use super::state::{DEPTHS, N_CURVES};
 use super::{Commands, Palette, Results, View};
 use crate::job::Job;
 
@@ -32,6 +33,8 @@ const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0, 1.0];
 const TITLES: [&str; N_CURVES] =
     ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter"];
 
+/// What the depth before chatter is.
+const DEPTHS_HINT: &str = "An estimate at the worst speed, on the damping stated under How sure. Slow cutting is steadier than this says, and nothing below it is promised to be quiet.";
 /// Size error and spring, the first two, have bands.
 const N_WITH_BANDS: usize = 2;
 
@@ -135,7 +138,10 @@ fn line_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 /// One line: the plot's name as a switch, the values at the cursor, and what each line means.
 fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &mut View, palette: &Palette) {
     line_ui(ui, |ui| {
-        ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+        let name = ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
+        if index == DEPTHS {
+            name.on_hover_text(DEPTHS_HINT);
+        }
         if is_first && index < N_WITH_BANDS {
             ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
         }

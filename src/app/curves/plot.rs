@@ -214,7 +214,8 @@ fn finer_if_bare(limits: Limits, plot_height: f32, label_height: f32, step: f64)
         marks.len()
     };
     let finer = range::round_step(0.39 * step);
-    if n_seen(step) < 2 && finer >= f64::from(label_height) * per_point { finer } else { step }
+    // Figures are lower than a line of text is high.
+    if n_seen(step) < 2 && finer >= 0.8 * f64::from(label_height) * per_point { finer } else { step }
 }
 
 /// A grid line at each multiple of the step inside the limits.

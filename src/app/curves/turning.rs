@@ -5,7 +5,7 @@
 
 use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
-use crate::study::{PassResult, Turned};
+use crate::study::{Measured, PassResult, Turned};
 
 /// The old surface may stretch the plot by so much.
 const MAY_STRETCH: f64 = 3.0;
@@ -20,6 +20,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     };
     if let Some(why) = silence_of(result.status) {
         return Drawn::silent(why);
+    }
+    if result.measured != Measured::Outside {
+        return Drawn::silent("This pass does not turn the outside: its run-out is not worked out.");
     }
     if !result.turns || result.stations.is_empty() {
         return Drawn::silent(ALL_TRUE);
@@ -51,7 +54,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.add(line("left", left, Stroke::Solid));
     drawn.legend = legend(look, &drawn);
-    drawn.readout = readout(look, result);
+    (drawn.readout, drawn.short_readout) = readouts(look, result);
     drawn
 }
 
@@ -92,7 +95,8 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Turned) -> f64) -> 
     points.filter(|point| point[1].is_finite()).collect()
 }
 
-fn readout(look: &Look<'_>, result: &PassResult) -> String {
+/// The values at the cursor, with what was there before and without.
+fn readouts(look: &Look<'_>, result: &PassResult) -> (String, String) {
     let z_mm = look.reading_z_mm();
     let place = words::length(z_mm, look.units);
     let read = |read_mm: fn(&Turned) -> f64| {
@@ -100,10 +104,11 @@ fn readout(look: &Look<'_>, result: &PassResult) -> String {
             result.stations.iter().map(|station| [station.z_mm, read_mm(&station.turned)]).collect();
         Some(words::amount(height_at(&line, z_mm)?, look.units))
     };
-    match (read(left_mm), read(free_mm), read(roundness_mm)) {
-        (Some(left), Some(free), Some(round)) => {
-            format!("at {place}: runs out {left}, {free} once let go; out of round {round}")
+    match (read(left_mm), read(free_mm), read(roundness_mm), read(before_mm)) {
+        (Some(left), Some(free), Some(round), Some(before)) => {
+            let short = format!("at {place}: runs out {left}, {free} once let go; out of round {round}");
+            (format!("{short}; {before} before the cut"), short)
         }
-        _ => format!("at {place}: not cut in this pass"),
+        _ => (format!("at {place}: not cut in this pass"), String::new()),
     }
 }

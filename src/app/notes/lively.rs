@@ -4,24 +4,22 @@
 //! Worked out only while it is open. Every figure is an estimate on a damping that is stated; none is a promise of quiet,
 //! and no speed is safe because it is below a whip speed.
 
-use egui::{CollapsingHeader, Grid, Label, RichText, Ui, vec2};
-use egui_plot::{HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine};
+use egui::{CollapsingHeader, Label, RichText, Ui};
+use egui_plot::{HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine, uniform_grid_spacer};
 
-use super::row_ui;
 use crate::advice::words;
+use crate::app::curves::round_step;
 use crate::app::{Palette, Results, View};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Units};
 use crate::study::lively::{Lively, Lobes, Swing, bar_tail, lively, lobes};
 
-/// Bends in either direction that are told.
-const N_BENDS: usize = 2;
 /// A swing that moves so much more one way than the other has one direction.
 const ONE_WAY_RATIO: f64 = 3.0;
 /// A margin above this is ample, whatever it is.
 const AMPLE_FACTOR: f64 = 20.0;
-/// So many times the least depth are shown over the speeds.
-const SHOWN_TIMES: f64 = 4.0;
+/// At least and at most so many times the least depth are shown over the speeds.
+const SHOWN_TIMES: [f64; 2] = [1.6, 4.0];
 const PLOT_HEIGHT: f32 = 130.0;
 
 /// The section, closed until it is asked for.
@@ -47,21 +45,14 @@ pub fn lively_ui(
             }
             return;
         };
-        Grid::new("lively rows").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
-            for bend in 1..=N_BENDS {
-                if let Some(words) = swing_words(&found, bend) {
-                    row_ui(ui, if bend == 1 { "Swings, one bend" } else { "two bends" }, words);
-                }
-            }
-            let whip = quantity::show(found.first_whip_rpm, Kind::SpindleSpeed, job.units);
-            row_ui(ui, "Whips at", format!("about {whip}; never run near it"));
-            if let Some(factor) = found.buckling_factor {
-                row_ui(ui, "Bowing out", buckling_words(factor));
-            }
-            if let Some(words) = tail {
-                row_ui(ui, "Bar behind", words);
-            }
-        });
+        let swings = ["Swings with one bend at", "With two bends at"].into_iter().zip(1..);
+        let swings = swings.filter_map(|(words, bend)| Some(format!("{words} {}.", swing_words(&found, bend)?)));
+        let whip = quantity::show(three_figures(found.first_whip_rpm), Kind::SpindleSpeed, job.units);
+        let whip = format!("Whips at about {whip}; never run near it.");
+        let sentences = swings.chain([whip]).chain(found.buckling_factor.map(buckling_words)).chain(tail);
+        for words in sentences {
+            ui.add(Label::new(words).wrap());
+        }
         if let Some(pass) = pass
             && let Some(lobes) = lobes(job, &results.result, setup.id, pass.id, view.tool_z_mm, damping.value)
         {
@@ -76,11 +67,24 @@ pub fn lively_ui(
     });
 }
 
-/// The frequencies of one number of bends: "84 Hz sideways, 85 Hz up and down".
+/// The frequencies of one number of bends: "84 Hz sideways and 85 Hz up and down", "85 Hz either way".
 fn swing_words(found: &Lively, bend: usize) -> Option<String> {
-    let of_bend = found.swings.iter().filter(|swing| swing.bend == bend);
-    let words: Vec<String> = of_bend.map(|swing| format!("{} {}", hertz(swing.frequency_hz), way(swing))).collect();
-    (!words.is_empty()).then(|| words.join(", "))
+    let of_bend: Vec<&Swing> = found.swings.iter().filter(|swing| swing.bend == bend).collect();
+    let words: Vec<String> =
+        of_bend.iter().map(|swing| format!("{} {}", hertz(swing.frequency_hz), way(swing))).collect();
+    match &of_bend[..] {
+        [] => None,
+        [one, other] if hertz(one.frequency_hz) == hertz(other.frequency_hz) => {
+            Some(format!("{} either way", hertz(one.frequency_hz)))
+        }
+        _ => Some(words.join(" and ")),
+    }
+}
+
+/// As roughly as an estimate is known.
+fn three_figures(value_rpm: f64) -> f64 {
+    let step_rpm = 10f64.powf(value_rpm.abs().max(1.0).log10().floor() - 2.0);
+    (value_rpm / step_rpm).round() * step_rpm
 }
 
 fn hertz(frequency_hz: f64) -> String {
@@ -102,12 +106,12 @@ fn way(swing: &Swing) -> &'static str {
 
 fn buckling_words(factor: f64) -> String {
     if factor <= 1.0 {
-        "its thrust is more than it can bear: it bows out".to_owned()
+        "The thrust is more than the work can bear: it bows out.".to_owned()
     } else if factor > AMPLE_FACTOR {
-        format!("thrust could be more than {AMPLE_FACTOR:.0} times as much before the work bows out")
+        format!("Thrust could be more than {AMPLE_FACTOR:.0} times as much before the work bows out.")
     } else {
         let times = format!("{factor:.*}", usize::from(factor < 9.95));
-        format!("thrust could be {times} times as much before the work bows out")
+        format!("Thrust could be {times} times as much before the work bows out.")
     }
 }
 
@@ -115,10 +119,15 @@ fn buckling_words(factor: f64) -> String {
 fn tail_words(job: &Job, setup: &Setup) -> Option<String> {
     let tail = bar_tail(job, setup)?;
     Some(format!(
-        "{} stands out and hangs {} at its end: support it",
+        "Behind the headstock {} of bar stands out and hangs {} at its end: support it.",
         words::length(tail.length_mm, job.units),
         words::amount(tail.sag_mm, job.units)
     ))
+}
+
+/// One round step for a whole grid: all its lines weigh alike.
+fn steps(least: f64) -> [f64; 3] {
+    [round_step(least), 10.0 * round_step(least), 100.0 * round_step(least)]
 }
 
 /// The depth from which chatter is to be expected over the speeds of the lathe, tool where it stands.
@@ -132,7 +141,8 @@ fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palet
         words::depth(worst, job.units)
     );
     ui.add(Label::new(&words).wrap());
-    let top = SHOWN_TIMES * worst / unit_mm;
+    let highest = lobes.speeds.iter().map(|limit| limit.limit_on_diameter_mm).fold(0.0, f64::max);
+    let top = (1.15 * highest).clamp(SHOWN_TIMES[0] * worst, SHOWN_TIMES[1] * worst) / unit_mm;
     let mut runs: Vec<Vec<[f64; 2]>> = Vec::new();
     let mut last_rpm = f64::NAN;
     let step_ratio = lobes.speeds.windows(2).map(|pair| pair[1].speed_rpm / pair[0].speed_rpm).fold(f64::MAX, f64::min);
@@ -148,6 +158,7 @@ fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palet
     let (Some(first), Some(end)) = (lobes.speeds.first(), lobes.speeds.last()) else { return };
     let (low, high) = (first.speed_rpm.min(pass.speed_rpm), end.speed_rpm.max(pass.speed_rpm));
     let unit = if job.units == Units::Inch { "in" } else { "mm" };
+    let n_decimals = (-steps(top / 4.0)[0].log10()).ceil().clamp(0.0, 4.0) as usize;
     let plot = ui
         .scope(|ui| {
             ui.visuals_mut().extreme_bg_color = palette.canvas;
@@ -160,6 +171,11 @@ fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palet
                 .allow_double_click_reset(false)
                 .show_crosshair(false)
                 .label_formatter(|_| None)
+                .grid_spacing(egui::Rangef::new(6.0, 20.0))
+                .grid_color(palette.ink_weak.gamma_multiply(0.32))
+                .y_axis_formatter(move |mark, _| format!("{:.n_decimals$}", mark.value + 0.0))
+                .x_grid_spacer(uniform_grid_spacer(move |_| steps((high - low) / 3.0)))
+                .y_grid_spacer(uniform_grid_spacer(move |_| steps(top / 4.0)))
                 .show(ui, |plot_ui| {
                     plot_ui.set_plot_bounds_x(low..=high);
                     plot_ui.set_plot_bounds_y(0.0..=top);
