@@ -90,6 +90,8 @@ pub struct Workbench {
     pub push: [f64; 3],
     /// Sides of the work and the radius left there, one for every angle of the last turn.
     pub turn_mm: Vec<(f64, f64)>,
+    /// What stands out of the least-squares circle at each of these sides.
+    pub out_mm: Vec<f64>,
     matrix: Vec<f64>,
     /// Where the work lies at the tool with no jaw touching and no cut.
     free_mm: [f64; 2],

@@ -259,8 +259,8 @@ impl<'a> Run<'a> {
             let idle = Turn { tool_mm: turning.tool_mm(z_mm, 0.0), jaws_mm: &jaws_mm, ..turn };
             let path_mm = self.room.bench.idle_turn(&self.room.at_tool, &self.jaws, &idle);
             Turned {
-                before_mm: indicator_reading_mm(&path_mm, turn.old_off_mm),
-                left_mm: indicator_reading_mm(&path_mm, fresh.off_mm),
+                before_mm: indicator_reading_mm(&path_mm, turn.old_off_mm, &[], tool.side),
+                left_mm: indicator_reading_mm(&path_mm, fresh.off_mm, &self.room.bench.out_mm, tool.side),
                 free_mm: turning.turning().free_runout_mm(z_mm, fresh.off_mm),
                 roundness_mm: fresh.roundness_mm,
                 off_mm: fresh.off_mm,

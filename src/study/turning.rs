@@ -256,14 +256,16 @@ pub fn on_cat_heads(setup: &Setup) -> Vec<bool> {
 }
 
 /// Total indicator reading of a surface whose centre lies `off_mm` off the middle of a section that goes along `path`
-/// in one turn; the indicator stands in the horizontal plane, where the tool is.
+/// in one turn; the indicator stands where the tool is. `out_mm` is what stands out of the surface's circle there, angle
+/// after angle (none for a round one), `side` that of the tool.
 #[must_use]
-pub fn indicator_reading_mm(path_mm: &[[f64; 2]], off_mm: [f64; 2]) -> f64 {
+pub fn indicator_reading_mm(path_mm: &[[f64; 2]], off_mm: [f64; 2], out_mm: &[f64], side: f64) -> f64 {
     let step_rad = TAU / path_mm.len() as f64;
     let across_mm: Vec<f64> = (path_mm.iter().enumerate())
         .map(|(index, place_mm)| {
             let (sine, cosine) = (step_rad * index as f64).sin_cos();
-            place_mm[0] + off_mm[0] * cosine - off_mm[1] * sine
+            let out_mm = out_mm.get(index).copied().unwrap_or(0.0);
+            place_mm[0] + off_mm[0] * cosine - off_mm[1] * sine - side * out_mm
         })
         .collect();
     range_mm(&across_mm)

@@ -179,6 +179,9 @@ fn lobes_of_the_spot_are_copied_into_the_work() {
     (setup.passes[0].from_z_mm, setup.passes[0].to_z_mm) = (395.0, 370.0);
     let turned = at(&first_pass(&job), 380.0).turned;
     close(turned.roundness_mm, 0.01, 5e-3, 0.0);
+    // An indicator where the tool stood sees nothing of it: the lobes dance as they did under the tool.
+    close(turned.left_mm, 0.0, 0.0, 1e-6);
+    close(turned.before_mm, 0.01, 5e-3, 0.0);
     close(turned.off_mm[0].hypot(turned.off_mm[1]), 0.0, 0.0, 1e-6);
 
     // Three jaws a third of a turn apart meet the lobes all at once: held fast, the middle stays where it is.

@@ -119,6 +119,8 @@ impl Workbench {
             places_mm.iter().map(|place| (place[0] - off_mm[0]).hypot(place[1] - off_mm[1])).collect();
         self.turn_mm.clear();
         self.turn_mm.extend(places_mm.iter().map(|place| (place[1].atan2(place[0]), place[0].hypot(place[1]))));
+        self.out_mm.clear();
+        self.out_mm.extend(radii_mm.iter().map(|radius_mm| radius_mm - mean_radius_mm));
         Revolution { mean_radius_mm, off_mm, roundness_mm: range_mm(&radii_mm), solved }
     }
 
