@@ -471,7 +471,7 @@ mod tests {
         assert_eq!(step, 50.0);
         assert_eq!(finer_if_bare(limits, 58.0, 16.0, step), 20.0);
         assert_eq!(finer_if_bare(limits, 30.0, 16.0, step), 50.0, "no room");
-        assert_eq!(finer_if_bare((-10.0, 70.0), 58.0, 16.0, 50.0), 50.0, "50 can be read");
+        assert_eq!(finer_if_bare((-20.0, 70.0), 58.0, 16.0, 50.0), 50.0, "0 and 50 can be read");
     }
 
     #[test]
