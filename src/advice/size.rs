@@ -9,6 +9,7 @@
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Cut, Edit, Job, Pass, PassId, PassKind, Setup, Subject};
+pub use crate::study::allowed::{Allowed, allowed_at};
 use crate::study::band::Curve;
 use crate::study::{JobResult, Measured, Station, Status};
 
@@ -16,36 +17,6 @@ use crate::study::{JobResult, Measured, Station, Status};
 const SAME_SIZE_MM: f64 = 1e-6;
 /// Nobody measures half a micrometre in the shop: so little outside is on the limit, not beyond it.
 const ON_THE_LIMIT_MM: f64 = 0.0005;
-
-/// What a station may be off, against the size its dial stands at.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Allowed {
-    /// The land of the finished part, counted from end A.
-    pub land: usize,
-    /// Least and largest allowed `error_mm`; nothing where no tolerance is stated.
-    pub limits_mm: Option<(f64, f64)>,
-}
-
-/// What the drawing allows at a station, where the pass goes to the drawing there.
-#[must_use]
-pub fn allowed_at(job: &Job, setup: &Setup, station: &Station) -> Option<Allowed> {
-    let s_mm = setup.s_of_z_mm(&job.shaft, station.z_mm);
-    job.shaft.wanted_spans().enumerate().find_map(|(index, (from_mm, to_mm, wanted))| {
-        if s_mm < from_mm - SAME_SIZE_MM || s_mm > to_mm + SAME_SIZE_MM || wanted.land.length_mm <= 0.0 {
-            return None;
-        }
-        let along_ratio = ((s_mm - from_mm) / wanted.land.length_mm).clamp(0.0, 1.0);
-        let drawing_mm =
-            wanted.land.start_diameter_mm + along_ratio * (wanted.land.end_diameter_mm - wanted.land.start_diameter_mm);
-        let dial_mm = station.wanted_diameter_mm - drawing_mm;
-        let (lower_mm, upper_mm) = wanted.tolerance.limits_mm(drawing_mm).unwrap_or((0.0, 0.0));
-        let to_drawing = dial_mm >= lower_mm - SAME_SIZE_MM && dial_mm <= upper_mm + SAME_SIZE_MM;
-        to_drawing.then(|| Allowed {
-            land: index,
-            limits_mm: wanted.tolerance.limits_mm(drawing_mm).map(|(lower, upper)| (lower - dial_mm, upper - dial_mm)),
-        })
-    })
-}
 
 /// The closest tolerance, as a whole width on diameter, where a pass goes to the drawing at these stations.
 #[must_use]

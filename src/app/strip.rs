@@ -249,12 +249,7 @@ fn new_rest(job: &Job, setup: &Setup) -> Rest {
 /// The tailstock put to the work or taken away; its offsets and what its centre runs out are the lathe's and stay.
 fn tail_on_or_off(tail: &TailEnd, on: bool) -> TailEnd {
     if on {
-        TailEnd {
-            offset_x_mm: tail.offset_x_mm,
-            offset_y_mm: tail.offset_y_mm,
-            runout_tir_mm: tail.runout_tir_mm,
-            ..TailEnd::live()
-        }
+        TailEnd::live().standing_like(tail)
     } else {
         TailEnd { kind: TailKind::Free, ..tail.clone() }
     }

@@ -142,6 +142,13 @@ impl TailEnd {
         Self { kind: TailKind::LiveCentre, thrust_n: 500.0, quill_out_mm: 30.0, ..Self::free() }
     }
 
+    /// This end on a lathe whose tailstock stands off the axis, and whose centre runs out, as it does with `other`.
+    #[must_use]
+    pub fn standing_like(self, other: &Self) -> Self {
+        let &Self { offset_x_mm, offset_y_mm, runout_tir_mm, .. } = other;
+        Self { offset_x_mm, offset_y_mm, runout_tir_mm, ..self }
+    }
+
     /// A dead centre, nipped up lightly; thrust assumed.
     #[must_use]
     pub fn dead() -> Self {

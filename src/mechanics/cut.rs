@@ -319,6 +319,21 @@ impl Workbench {
         place
     }
 
+    /// Movement of the work at the tool along the push found last for each newton of it, with the jaws that touch (mm/N);
+    /// 0 where nothing pushes.
+    #[must_use]
+    pub fn give_along_push(&self, at_tool: &AtTool, jaws: &[JawAt]) -> f64 {
+        let [away_n, up_n, moment_nmm] = self.push;
+        let push2 = away_n * away_n + up_n * up_n;
+        if push2 <= 0.0 {
+            return 0.0;
+        }
+        let grows = [0.0, away_n, up_n, moment_nmm];
+        let [u, v] = self.spring_lines(at_tool, jaws);
+        let along_line = |line: &Affine| (1..4).map(|part| line[part] * grows[part]).sum::<f64>();
+        (along_line(&u) * away_n + along_line(&v) * up_n) / push2
+    }
+
     /// Fills the matrix and the right sides.
     fn lay_out(&mut self, at_tool: &AtTool, jaws: &[JawAt]) {
         let n = jaws.len();

@@ -51,6 +51,14 @@ pub struct AtTool {
     between: Vec<f64>,
 }
 
+impl Point {
+    /// How it follows the tool node's move and turn.
+    #[inline]
+    pub(super) fn t(&self) -> [f64; 2] {
+        self.t
+    }
+}
+
 impl AtTool {
     /// Move of point `a` per unit force at point `b`.
     #[must_use]
@@ -94,31 +102,50 @@ impl Held {
         self.backward.run(JoinAt::Arriving, back, &springs_back, &tracked_back, &[]);
     }
 
-    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work
-    /// (or thrust has buckled it); `at_tool` is then not to be used.
-    pub fn join(&self, node: usize, follower: Option<usize>, at_tool: &mut AtTool) -> bool {
+    /// What the tool node gives, and where it lies (move and turn, in both planes) with no jaw touching; `None` where nothing
+    /// holds the work.
+    pub(super) fn at(&self, node: usize) -> Option<(Symmetric, [[f64; 2]; 2])> {
         let node_back = self.backward.n_nodes() - 1 - node;
         let (fore, aft) = (self.forward.condensed(node), self.backward.condensed(node_back));
         let (f, b) = (&fore.stiffness, &aft.stiffness);
         let (s11, s12, s22) = (f.a11 + b.a11, f.a12 + b.a12, f.a22 + b.a22);
         let det = fore.det + aft.det + (f.a11 * b.a22 + f.a22 * b.a11 - 2.0 * f.a12 * b.a12);
         if !(det > 0.0 && s11 > 0.0 && det.is_finite()) {
-            return false;
+            return None;
         }
         let compliance = Symmetric { a11: s22 / det, a12: -s12 / det, a22: s11 / det };
-        at_tool.compliance = compliance;
         let free = [0, 1].map(|plane| {
             let anchor_mm = self.tail_anchor_mm[plane];
             let force = fore.push[plane][0] + aft.push[plane][0] + b.a11 * anchor_mm;
             let moment = fore.push[plane][1] + aft.push[plane][1] + b.a12 * anchor_mm;
             [compliance.a11 * force + compliance.a12 * moment, compliance.a12 * force + compliance.a22 * moment]
         });
+        Some((compliance, free))
+    }
+
+    /// Number of nodes walked.
+    #[must_use]
+    pub fn n_nodes(&self) -> usize {
+        self.forward.n_nodes()
+    }
+
+    pub(super) fn forward(&self) -> &Walk {
+        &self.forward
+    }
+
+    pub(super) fn backward(&self) -> &Walk {
+        &self.backward
+    }
+
+    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work
+    /// (or thrust has buckled it); `at_tool` is then not to be used.
+    pub fn join(&self, node: usize, follower: Option<usize>, at_tool: &mut AtTool) -> bool {
+        let Some((compliance, free)) = self.at(node) else { return false };
+        let node_back = self.backward.n_nodes() - 1 - node;
+        at_tool.compliance = compliance;
         at_tool.free_mm = [free[0][0], free[1][0]];
 
-        let n_points = self.n_tracked + usize::from(follower.is_some());
-        at_tool.points.clear();
-        at_tool.n_points = n_points;
-        at_tool.between.resize(n_points * n_points, 0.0);
+        at_tool.begin(self.n_tracked + usize::from(follower.is_some()));
         let n_fore = self.forward.n_met(node);
         for a in 0..self.n_tracked {
             let row = if a < n_fore {
@@ -160,7 +187,7 @@ impl Held {
     }
 
     /// A row of the backward walk, counted from the spindle axis again.
-    fn counted_from_axis(&self, mut row: Row) -> Row {
+    pub(super) fn counted_from_axis(&self, mut row: Row) -> Row {
         for (offset_mm, anchor_mm) in row.offset_mm.iter_mut().zip(self.tail_anchor_mm) {
             *offset_mm += anchor_mm * (1.0 - row.t[0]);
         }
@@ -208,8 +235,16 @@ impl Held {
 }
 
 impl AtTool {
+    /// Makes room for so many points.
+    pub(super) fn begin(&mut self, n_points: usize) {
+        self.points.clear();
+        self.n_points = n_points;
+        self.between.resize(n_points * n_points, 0.0);
+    }
+
     /// `t_a A t_bᵀ` plus what the same side adds, both ways round.
-    fn set_between(&mut self, a: usize, b: usize, same_side: f64) {
+    #[inline]
+    pub(super) fn set_between(&mut self, a: usize, b: usize, same_side: f64) {
         let n_points = self.n_points;
         let t = self.points[b].t;
         let value = self.points[a].per_force * t[0] + self.points[a].per_moment * t[1] + same_side;
@@ -218,7 +253,8 @@ impl AtTool {
     }
 }
 
-fn point(row: &Row, compliance: &Symmetric, free: &[[f64; 2]; 2]) -> Point {
+#[inline]
+pub(super) fn point(row: &Row, compliance: &Symmetric, free: &[[f64; 2]; 2]) -> Point {
     let [t0, t1] = row.t;
     Point {
         t: row.t,

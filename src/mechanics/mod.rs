@@ -3,7 +3,8 @@
 //! The order to read in: [`beam`] gives one element; [`walk`] condenses everything on one side of the
 //! tool in a single pass along the work; [`held`] joins two walks at the tool and says what each support feels;
 //! [`contact`] finds which jaws touch; [`cutting`] is the force of a chip; [`cut`] puts force, spring and contact
-//! together at one place of the tool; [`deflection`] draws the whole bent line for forces that are known.
+//! together at one place of the tool; [`deflection`] draws the whole bent line for forces that are known. [`influence`]
+//! keeps what [`held`] would say for rests at any of many places.
 //!
 //! What a support feels beyond its force: [`hertz`] is the pressure under a jaw's tip, [`rubbing`] its friction and heat,
 //! [`ring`] a thin wall pressed in; [`roughness`] is the mark of the tool's nose.
@@ -23,6 +24,7 @@ pub mod cutting;
 pub mod deflection;
 pub mod held;
 pub mod hertz;
+pub mod influence;
 pub mod mass;
 pub mod number;
 pub mod receptance;

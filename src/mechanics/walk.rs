@@ -80,6 +80,35 @@ pub struct LeftBehind {
     pub drift: [[f64; 2]; 2],
 }
 
+impl LeftBehind {
+    /// No crossing at all.
+    pub const NOWHERE: Self = Self {
+        m: [[1.0, 0.0], [0.0, 1.0]],
+        z: Symmetric { a11: 0.0, a12: 0.0, a22: 0.0 },
+        drift: [[0.0; 2]; 2],
+    };
+
+    /// This crossing and the ones after it as one: `M = M₁ M₂`, `Z = Z₁ + M₁ Z₂ M₁ᵀ`.
+    #[must_use]
+    pub fn then(&self, later: &Self) -> Self {
+        let [a, b] = self.m;
+        let row = |r: [f64; 2]| {
+            [r[0] * later.m[0][0] + r[1] * later.m[1][0], r[0] * later.m[0][1] + r[1] * later.m[1][1]]
+        };
+        let z = Symmetric {
+            a11: self.z.a11 + through(a, &later.z, a),
+            a12: self.z.a12 + through(a, &later.z, b),
+            a22: self.z.a22 + through(b, &later.z, b),
+        };
+        let drift = [0, 1].map(|plane| {
+            let [force, moment] = later.drift[plane];
+            let here = self.drift[plane];
+            [here[0] + a[0] * force + a[1] * moment, here[1] + b[0] * force + b[1] * moment]
+        });
+        Self { m: [row(a), row(b)], z, drift }
+    }
+}
+
 /// Adds what an element sends to a node.
 fn add(push: &mut [[f64; 2]; 2], load: &[[f64; 2]; 2]) {
     for (push, load) in push.iter_mut().flatten().zip(load.iter().flatten()) {

@@ -3,6 +3,7 @@
 //! Pure functions of the job; nothing here is saved. [`compute`] carries the work's shape from pass to pass and from
 //! set-up to set-up; [`shape_at`] solves one tool place for the bench and the end view.
 
+pub mod allowed;
 pub mod along;
 pub mod axial;
 pub mod band;
@@ -17,6 +18,7 @@ pub mod layout;
 pub mod lively;
 pub mod machine;
 pub mod outline;
+pub mod placement;
 pub mod point_cut;
 pub mod prepared;
 pub mod results;

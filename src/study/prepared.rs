@@ -62,6 +62,8 @@ pub struct Scene<'a> {
     pub factors: Factors,
     /// Where the work lies at each rest with no rest touching: away, up.
     pub lie_mm: Vec<[f64; 2]>,
+    /// Places that get a node besides those of the set-up: where rests might stand.
+    pub also_nodes_mm: Vec<f64>,
 }
 
 /// A pass, or one place of it, ready to be solved.
@@ -92,6 +94,18 @@ impl<'a> Scene<'a> {
     /// The scene of a set-up into which the work comes as `outline`; `None` where there is no length to bend.
     #[must_use]
     pub fn new(job: &'a Job, setup: &'a Setup, outline: &Outline, fineness: Fineness) -> Option<Self> {
+        Self::with_nodes(job, setup, outline, fineness, Vec::new())
+    }
+
+    /// As [`Self::new`], with nodes at these places too.
+    #[must_use]
+    pub fn with_nodes(
+        job: &'a Job,
+        setup: &'a Setup,
+        outline: &Outline,
+        fineness: Fineness,
+        also_nodes_mm: Vec<f64>,
+    ) -> Option<Self> {
         let bending_mm = bending_span_mm(job, setup);
         if bending_mm.1 - bending_mm.0 < 1e-3 {
             return None;
@@ -103,8 +117,9 @@ impl<'a> Scene<'a> {
         let turning = if fineness.turns { Turning::of(job, setup, outline, bending_mm) } else { None };
         let warmth = warmth(job, setup, &material, outline, bending_mm);
         let lie_mm = vec![[0.0; 2]; setup.rests.len()];
+        let factors = Factors::ONE;
         let mut scene =
-            Self { job, setup, elastic, wanted, bending_mm, fineness, factors: Factors::ONE, turning, warmth, lie_mm };
+            Self { job, setup, elastic, wanted, bending_mm, fineness, turning, warmth, factors, lie_mm, also_nodes_mm };
         scene.find_lie(outline);
         Some(scene)
     }
@@ -153,11 +168,12 @@ impl<'a> Scene<'a> {
         }
         let rests_mm: Vec<f64> = self.setup.rests.iter().map(|rest| rest.z_mm).collect();
         let reach_mm = cut.and_then(|cut| follower_reach_mm(self.setup, cut.to_headstock()));
+        let wanted_nodes_mm = [&rests_mm[..], &self.also_nodes_mm].concat();
         let layout = lay_out(&Wish {
             bending_mm: self.bending_mm,
             cut,
             corners_mm: &corners_mm,
-            wanted_nodes_mm: &rests_mm,
+            wanted_nodes_mm: &wanted_nodes_mm,
             follower_reach_mm: reach_mm,
             fineness: self.fineness,
             stop_after_mm: self.setup.follower.as_ref().map(|follower| follower.start_mm),

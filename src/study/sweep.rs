@@ -346,24 +346,7 @@ impl<'a> Run<'a> {
     }
 
     fn tool_and_law(&self, place: &Place, model: &ForceModel) -> (ToolAt, Law) {
-        let sizes = &self.prepared.sizes[place.node][side_index(place.side)];
-        let inward = if self.prepared.inside { -1.0 } else { 1.0 };
-        let nominal_depth_mm = inward * (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
-        let side = tool_side(self.scene.setup);
-        let wanted_radius_mm = sizes.dial_mm / 2.0;
-        let half_depth_mm = nominal_depth_mm.max(0.0) / 2.0;
-        let lever_mm = wanted_radius_mm + if self.prepared.inside { -half_depth_mm } else { half_depth_mm };
-        let tool = ToolAt {
-            wanted_radius_mm,
-            old_radius_mm: sizes.old_mm / 2.0,
-            carriage_mm_per_n: 1.0 / self.scene.job.lathe.carriage_k_n_per_mm.value_or(RIGID_N_PER_MM),
-            side,
-            feed_lever_mm: side * if self.cut.to_headstock() { -lever_mm } else { lever_mm },
-            inside: self.prepared.inside,
-        };
-        let crest = self.prepared.crest.as_ref().map(|crest| crest[place.node][side_index(place.side)]);
-        let thread_mm = crest.map_or(0.0, |crest| (crest.diameter_mm - sizes.old_mm) / 2.0);
-        (tool, model.law_over(sizes.old_dial_mm, nominal_depth_mm, thread_mm))
+        tool_and_law(self.scene, self.prepared, &self.cut, place, model)
     }
 
     /// Puts the follower's jaws where the carriage is, on the surface that is there. What counts is how much it stands
@@ -424,6 +407,34 @@ impl<'a> Run<'a> {
     }
 }
 
+/// The tool at a place of a prepared pass, and the law of its chip there.
+pub fn tool_and_law(
+    scene: &Scene,
+    prepared: &Prepared,
+    cut: &CutSpan,
+    place: &Place,
+    model: &ForceModel,
+) -> (ToolAt, Law) {
+    let sizes = &prepared.sizes[place.node][side_index(place.side)];
+    let inward = if prepared.inside { -1.0 } else { 1.0 };
+    let nominal_depth_mm = inward * (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
+    let side = tool_side(scene.setup);
+    let wanted_radius_mm = sizes.dial_mm / 2.0;
+    let half_depth_mm = nominal_depth_mm.max(0.0) / 2.0;
+    let lever_mm = wanted_radius_mm + if prepared.inside { -half_depth_mm } else { half_depth_mm };
+    let tool = ToolAt {
+        wanted_radius_mm,
+        old_radius_mm: sizes.old_mm / 2.0,
+        carriage_mm_per_n: 1.0 / scene.job.lathe.carriage_k_n_per_mm.value_or(RIGID_N_PER_MM),
+        side,
+        feed_lever_mm: side * if cut.to_headstock() { -lever_mm } else { lever_mm },
+        inside: prepared.inside,
+    };
+    let crest = prepared.crest.as_ref().map(|crest| crest[place.node][side_index(place.side)]);
+    let thread_mm = crest.map_or(0.0, |crest| (crest.diameter_mm - sizes.old_mm) / 2.0);
+    (tool, model.law_over(sizes.old_dial_mm, nominal_depth_mm, thread_mm))
+}
+
 fn station(z_mm: f64, dial_mm: f64, old_mm: f64, state: &CutState) -> Station {
     let left_diameter_mm = 2.0 * state.radius_left_mm;
     Station {
@@ -443,24 +454,53 @@ fn station(z_mm: f64, dial_mm: f64, old_mm: f64, state: &CutState) -> Station {
     }
 }
 
-/// How much over the dial's radius a sweep has left the work at a place behind the tool, if it has been there; on a
+/// How much over the dial's radius the tool has left the work at a place behind the tool, if it has been there; on a
 /// shoulder the side the tool came from. `left` is in cutting order.
 pub fn over_between(left: &[(f64, f64)], z_mm: f64, to_headstock: bool) -> Option<f64> {
-    let (from_mm, _) = left.first()?;
+    let between = lies_between(left.len(), |index| left[index].0, z_mm, to_headstock)?;
+    Some(between.of(|index| left[index].1))
+}
+
+/// A place between two others of a list, or on one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Between {
+    pub before: usize,
+    pub after: usize,
+    pub share: f64,
+}
+
+impl Between {
+    /// A value straight between two.
+    pub fn of(&self, value: impl Fn(usize) -> f64) -> f64 {
+        if self.before == self.after {
+            return value(self.after);
+        }
+        let before = value(self.before);
+        before + (value(self.after) - before) * self.share
+    }
+}
+
+/// Where a place lies among `n` places of a tool that travels one way; `None` where it has not been there.
+pub fn lies_between(n: usize, place_mm: impl Fn(usize) -> f64, z_mm: f64, to_headstock: bool) -> Option<Between> {
+    let last = n.checked_sub(1)?;
+    let from_mm = place_mm(0);
     let way = |place_mm: f64| (place_mm - from_mm) * if to_headstock { -1.0 } else { 1.0 };
     let target = way(z_mm);
     if target < -1e-6 {
         return None;
     }
-    let after = left.partition_point(|(place_mm, _)| way(*place_mm) < target - 1e-9);
-    let (place_mm, over_mm) = *left.get(after).or(left.last())?;
-    let Some((before_mm, before_over_mm)) = after.checked_sub(1).and_then(|index| left.get(index)).copied() else {
-        return Some(over_mm);
-    };
-    let gone_mm = way(place_mm) - way(before_mm);
-    if gone_mm <= 0.0 {
-        return Some(over_mm);
+    let (mut low, mut high) = (0, n);
+    while low < high {
+        let middle = usize::midpoint(low, high);
+        if way(place_mm(middle)) < target - 1e-9 { low = middle + 1 } else { high = middle }
     }
-    let share = ((target - way(before_mm)) / gone_mm).clamp(0.0, 1.0);
-    Some(before_over_mm + (over_mm - before_over_mm) * share)
+    let after = low.min(last);
+    let on = Between { before: after, after, share: 0.0 };
+    let Some(before) = low.checked_sub(1) else { return Some(on) };
+    let gone_mm = way(place_mm(after)) - way(place_mm(before));
+    if gone_mm <= 0.0 {
+        return Some(on);
+    }
+    let share = ((target - way(place_mm(before))) / gone_mm).clamp(0.0, 1.0);
+    Some(Between { before, after, share })
 }
