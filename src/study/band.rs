@@ -10,7 +10,7 @@
 
 mod gathered;
 mod lattice;
-mod members;
+pub(super) mod members;
 mod reach;
 
 use super::layout::Fineness;

@@ -1,10 +1,39 @@
 //! Where the steady rests should stand, and what the next one would buy.
+//!
+//! [`Board`] tries rests in many places at next to no cost, [`search`] finds the best of a grid, [`strip()`] is what one rest
+//! would come to everywhere. [`best_places`] puts it together: the best few placements of so many rests, told by the real
+//! sweep, ranked by the worst of some cases of the band (force and stiffness are not known better), with the stretch over
+//! which each rest is as good. [`largest_depth_mm`] asks how deep a cut an arrangement stands.
+//!
+//! Limit: only what the sweep knows counts. That a rest can be got to a place is for whoever says what is allowed.
 
+mod answer;
 mod board;
+mod cases;
+mod chatter;
+mod depth;
 mod measure;
+mod search;
+mod strip;
 mod table;
 mod trial;
 
+pub use answer::{Answer, Ask, Placing, best_places, value_now};
 pub use board::{Board, Room};
+pub use depth::largest_depth_mm;
 pub use measure::{Measure, Weights, WorstSize};
+pub use search::{Grid, Searched, Tried, search};
+pub use strip::{Strip, strip};
 pub use trial::Trial;
+
+use super::layout::Fineness;
+
+/// A stretch of the bed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    pub from_mm: f64,
+    pub to_mm: f64,
+}
+
+/// The mesh on which places are tried: the curves that are compared have no shorter waves than a span.
+pub const FAST: Fineness = Fineness { spacing_mm: 16.0, fewest_stations: 64.0, parts_outside: 60.0, turns: false };

@@ -59,11 +59,17 @@ impl Trial {
         self.job.setups.last().expect("a trial ends with its set-up")
     }
 
+    /// Leaves out the rests that are not to be kept.
+    pub fn keep_rests(&mut self, keep: impl FnMut(&Rest) -> bool) {
+        if let Some(setup) = self.job.setups.last_mut() {
+            setup.rests.retain(keep);
+        }
+    }
+
     /// Puts the rests to these places, in their order.
     pub fn put(&mut self, places_mm: &[f64]) {
-        for (rest, z_mm) in self.job.setups.iter_mut().next_back().into_iter().flat_map(|setup| &mut setup.rests).zip(places_mm) {
-            rest.z_mm = *z_mm;
-        }
+        let rests = self.job.setups.last_mut().into_iter().flat_map(|setup| &mut setup.rests);
+        rests.zip(places_mm).for_each(|(rest, z_mm)| rest.z_mm = *z_mm);
     }
 
     /// Where the rests stand, in their order.

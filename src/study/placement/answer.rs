@@ -1,0 +1,233 @@
+//! The best few places of so many rests, as they are told: figures of the real sweep, how far they may be off, and how far
+//! each rest may be moved before it is worse.
+
+use super::board::{Board, Room};
+use super::cases::{Cases, largest};
+use super::chatter;
+use super::measure::{Measure, WorstSize};
+use super::search::{Grid, Searched, polish, search};
+use super::trial::Trial;
+use super::{FAST, Stretch};
+use crate::job::{Job, SetupId};
+use crate::study::holding::bending_span_mm;
+use crate::study::layout::Fineness;
+use crate::study::sweep;
+
+/// Most placements told.
+const MOST_TOLD: usize = 4;
+/// Placements in which no rest stands further off than this share of the work are one.
+const APART_RATIO: f64 = 0.06;
+/// An alternative so many times worse than the best is none.
+const WORTH_TELLING: f64 = 3.0;
+/// The mesh of the screen, without turns.
+pub const FINE: Fineness = Fineness { turns: false, ..Fineness::USUAL };
+
+/// What is asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ask {
+    pub setup: SetupId,
+    pub measure: Measure,
+    pub follower: bool,
+    pub tailstock: bool,
+    /// Between two places that are tried.
+    pub step_mm: f64,
+    /// Between two rests.
+    pub least_apart_mm: f64,
+    /// Where each rest may stand, from the headstock on; the last one goes for all further rests.
+    pub allowed: Vec<Vec<Stretch>>,
+}
+
+/// One placement.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placing {
+    /// From the headstock on.
+    pub places_mm: Vec<f64>,
+    /// By the measure, by the real sweep with the figures as they stand.
+    pub value: f64,
+    /// Between what it lies in the cases of the band.
+    pub between: [f64; 2],
+    /// Error on diameter where the size is worst, and where that is.
+    pub worst_error: Option<(f64, f64)>,
+    /// Where each rest may stand, the others as they are, without being worse as far as the figures can tell.
+    pub as_good: Vec<Stretch>,
+}
+
+/// The best placements of so many rests.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    pub n_rests: usize,
+    /// The size measure counts in shares of half the tolerance.
+    pub has_limits: bool,
+    /// Best worst case first; none where no place is allowed, or nothing holds the work.
+    pub told: Vec<Placing>,
+}
+
+impl Answer {
+    /// The drawing's tolerance is held, in every case that was tried.
+    #[must_use]
+    pub fn holds_tolerance(&self) -> bool {
+        self.has_limits && self.told.first().is_some_and(|best| best.between[1] <= 1.0)
+    }
+}
+
+impl Ask {
+    /// Places for so many rests.
+    fn grid(&self, trial: &Trial) -> Grid {
+        let n_rests = trial.setup().rests.len();
+        let allowed: Vec<Vec<Stretch>> = (0..n_rests)
+            .map(|rest| self.allowed.get(rest).or(self.allowed.last()).cloned().unwrap_or_default())
+            .collect();
+        let bending_mm = bending_span_mm(&trial.job, trial.setup());
+        Grid::new(&allowed, bending_mm, self.step_mm, self.least_apart_mm, &[])
+    }
+}
+
+/// The best places of `n_rests` rests; `None` where `keep_going`, which hears the share done, said no, or the set-up is not
+/// there.
+#[must_use]
+pub fn best_places(job: &Job, ask: &Ask, n_rests: usize, keep_going: &dyn Fn(f64) -> bool) -> Option<Answer> {
+    let mut trial = Trial::new(job, ask.setup, n_rests, ask.follower, ask.tailstock)?;
+    let grid = ask.grid(&trial);
+    if ask.measure == Measure::Chatter {
+        return chatter::best_places(trial, &grid, keep_going);
+    }
+    let nothing = Answer { n_rests, has_limits: false, told: Vec::new() };
+    let Some(found) = candidates(&mut trial, &grid, ask.measure, &|share| keep_going(0.5 * share))? else {
+        return Some(nothing);
+    };
+    let mut cases = Cases::new(&trial, &grid.places_mm, ask.measure);
+    let mut ranked: Vec<(Vec<usize>, Vec<f64>)> = Vec::new();
+    for (number, rests_at) in found.iter().enumerate() {
+        if !keep_going(0.6 + 0.2 * number as f64 / found.len() as f64) {
+            return None;
+        }
+        let values = cases.values(rests_at);
+        ranked.push((rests_at.clone(), values));
+    }
+    ranked.retain(|(_, values)| largest(values).is_finite());
+    ranked.sort_by(|a, b| largest(&a.1).total_cmp(&largest(&b.1)));
+    let Some(least) = ranked.first().map(|(_, values)| largest(values)) else { return Some(nothing) };
+    ranked.retain(|(_, values)| largest(values) <= WORTH_TELLING * least);
+    ranked.truncate(MOST_TOLD);
+    let mut answer = nothing;
+    for (number, (rests_at, values)) in ranked.iter().enumerate() {
+        if !keep_going(0.8 + 0.2 * number as f64 / ranked.len() as f64) {
+            return None;
+        }
+        let as_good = as_good(&mut cases, &grid, rests_at, values);
+        let told = tell(&mut trial, ask.measure, grid.places_of(rests_at), values, as_good)?;
+        answer.has_limits |= told.1;
+        answer.told.push(told.0);
+    }
+    Some(answer)
+}
+
+/// Placements worth a closer look, the best first, none like another; leaves the trial's rests at the best. The outer
+/// `None` where `keep_going` said no, the inner where there is nothing to place or to judge.
+pub fn candidates(
+    trial: &mut Trial,
+    grid: &Grid,
+    measure: Measure,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<Option<Vec<Vec<usize>>>> {
+    let Some(spread) = grid.spread() else { return Some(None) };
+    let (mut sweep_room, mut room) = (sweep::Room::default(), Room::default());
+    let mut board_at = |trial: &mut Trial, rests_at: &[usize]| {
+        trial.put(&grid.places_of(rests_at));
+        let reference = trial.compute_setup(FAST, &mut sweep_room)?;
+        Board::new(trial, &reference, &grid.places_mm, FAST, measure)
+    };
+    let Some(board) = board_at(trial, &spread) else { return Some(None) };
+    let Searched { best, coarse } = search(&board, grid, &mut room, &|share| keep_going(0.8 * share))?;
+    let Some(first) = best.first() else { return Some(None) };
+    // Once more, with the stiffness that passes leave with the rests there.
+    let Some(board) = board_at(trial, &first.rests_at) else { return Some(None) };
+    let mut room = Room::default();
+    let mut found = vec![polish(&board, grid, &mut room, &first.rests_at, keep_going)?];
+    let (low_mm, high_mm) = (grid.places_mm.first().copied().unwrap_or(0.0), grid.places_mm.last().copied().unwrap_or(0.0));
+    let apart_mm = APART_RATIO * (high_mm - low_mm);
+    let alike = |a: &[usize], b: &[usize]| {
+        a.iter().zip(b).all(|(a, b)| (grid.places_mm[*a] - grid.places_mm[*b]).abs() < apart_mm)
+    };
+    for other in best.iter().chain(&coarse) {
+        if found.len() >= 2 * MOST_TOLD {
+            break;
+        }
+        if found.iter().any(|one| alike(&one.rests_at, &other.rests_at)) {
+            continue;
+        }
+        let other = polish(&board, grid, &mut room, &other.rests_at, keep_going)?;
+        if other.value.is_finite() && !found.iter().any(|one| alike(&one.rests_at, &other.rests_at)) {
+            found.push(other);
+        }
+    }
+    found.sort_by(|a, b| a.value.total_cmp(&b.value));
+    Some(Some(found.into_iter().map(|tried| tried.rests_at).collect()))
+}
+
+/// How far each rest may be moved, the others where they are.
+fn as_good(cases: &mut Cases, grid: &Grid, rests_at: &[usize], values: &[f64]) -> Vec<Stretch> {
+    (0..rests_at.len())
+        .map(|rest| {
+            let mine = grid.of_rest(rest);
+            let at = mine.binary_search(&rests_at[rest]).unwrap_or(0);
+            let mut moved = rests_at.to_vec();
+            let mut is_good = |place: usize| {
+                moved[rest] = place;
+                grid.fits(&moved) && cases.as_good(&moved, values)
+            };
+            let n_below = mine[..at].iter().rev().take_while(|place| is_good(**place)).count();
+            let n_above = mine[(at + 1).min(mine.len())..].iter().take_while(|place| is_good(**place)).count();
+            Stretch { from_mm: grid.places_mm[mine[at - n_below]], to_mm: grid.places_mm[mine[at + n_above]] }
+        })
+        .collect()
+}
+
+/// A placement by the real sweep; and whether its value is a share of a tolerance.
+fn tell(
+    trial: &mut Trial,
+    measure: Measure,
+    places_mm: Vec<f64>,
+    values: &[f64],
+    as_good: Vec<Stretch>,
+) -> Option<(Placing, bool)> {
+    trial.put(&places_mm);
+    let (value, worst_error, has_limits) = really(trial, measure)?;
+    // The cases are those of a coarse mesh: their spread goes round the real figure.
+    let middle = values.first().copied().unwrap_or(value);
+    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let between = [(value + least - middle).clamp(0.0, value), value + largest(values) - middle];
+    Some((Placing { places_mm, value, between, worst_error, as_good }, has_limits))
+}
+
+/// The real sweep of a trial: its figure by the measure, the worst error on diameter and where, and whether the drawing's
+/// limits are in the figure. `None` where nothing is turned.
+pub fn really(trial: &Trial, measure: Measure) -> Option<(f64, Option<(f64, f64)>, bool)> {
+    let result = trial.compute_setup(FINE, &mut sweep::Room::default())?;
+    let size = WorstSize::of(&trial.job, trial.setup(), &result)?;
+    let station = result.passes[size.pass].stations.get(size.station);
+    let worst_error = station.filter(|_| size.value.is_finite()).map(|station| (station.error_mm, station.z_mm));
+    if measure != Measure::Springiness {
+        return Some((size.value, worst_error, size.has_limits));
+    }
+    let bending_mm = bending_span_mm(&trial.job, trial.setup());
+    let mut trial = trial.clone();
+    trial.keep_rests(|rest| bending_mm.0 < rest.z_mm && rest.z_mm < bending_mm.1);
+    let places_mm = trial.places_mm();
+    let mut distinct_mm = places_mm.clone();
+    distinct_mm.dedup();
+    let board = Board::new(&trial, &result, &distinct_mm, FINE, measure)?;
+    let number = |z_mm: &f64| distinct_mm.iter().position(|other| other == z_mm);
+    let rests_at: Vec<usize> = places_mm.iter().filter_map(number).collect();
+    Some((board.value(&mut Room::default(), &rests_at, f64::INFINITY), worst_error, false))
+}
+
+/// What the set-up comes to as it stands, by the real sweep; `None` where nothing is turned.
+#[must_use]
+pub fn value_now(job: &Job, setup: SetupId, measure: Measure, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> {
+    let trial = Trial::as_it_is(job, setup)?;
+    match measure {
+        Measure::Chatter => chatter::value(&trial, keep_going),
+        _ => really(&trial, measure).map(|found| found.0),
+    }
+}

@@ -1,0 +1,295 @@
+//! The best places among all that are allowed, on a grid.
+//!
+//! The figure asked for is the largest over all stops of the tool, so the largest found so far is a lower bound: a
+//! placement is given up at the first stop that is worse than what is already in hand, and the stop that threw out the
+//! last one is asked first. Few rests on few places are all tried; else a coarse grid is, and about the best of it (many,
+//! so that narrow valleys are not lost) the grid is halved until all places are in it. What is found is the best of the
+//! grid wherever valleys are not narrower than the first grid; tests compare with trying all.
+
+use std::collections::HashSet;
+
+use super::board::{Board, Room};
+use super::Stretch;
+
+/// So many placements are tried at once at most before the grid is made coarser.
+const MOST_AT_ONCE: [f64; 4] = [1.0, 1e9, 4000.0, 12_000.0];
+/// So many of the best are kept from grid to grid, by the number of rests.
+const N_KEPT: [usize; 4] = [1, 12, 64, 96];
+/// Places nearer than this are one.
+const SAME_MM: f64 = 1e-3;
+/// Tries between two looks at `keep_going`.
+const TRIES_A_LOOK: usize = 256;
+
+/// Where each rest may stand.
+#[derive(Clone, Debug, Default)]
+pub struct Grid {
+    /// Of all rests together, rising.
+    pub places_mm: Vec<f64>,
+    /// Of each rest, numbers into `places_mm`, rising.
+    of_rest: Vec<Vec<usize>>,
+    least_apart_mm: f64,
+}
+
+/// A placement that was tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tried {
+    /// By the measure; the smaller the better.
+    pub value: f64,
+    /// Numbers into the places of the grid, from the headstock on.
+    pub rests_at: Vec<usize>,
+}
+
+impl Grid {
+    /// Places every `step_mm` in the stretches allowed for each rest, and their ends, strictly within the bending work;
+    /// `also_mm` are places besides, for none of them.
+    #[must_use]
+    pub fn new(
+        allowed: &[Vec<Stretch>],
+        bending_mm: (f64, f64),
+        step_mm: f64,
+        least_apart_mm: f64,
+        also_mm: &[f64],
+    ) -> Self {
+        let inside = |z_mm: &f64| *z_mm > bending_mm.0 + 1e-3 && *z_mm < bending_mm.1 - 1e-3;
+        let mut of_rest_mm: Vec<Vec<f64>> = Vec::new();
+        for stretches in allowed {
+            let mut places_mm: Vec<f64> = Vec::new();
+            for stretch in stretches {
+                let (low_mm, high_mm) = (stretch.from_mm.max(bending_mm.0), stretch.to_mm.min(bending_mm.1));
+                let (first, last) = ((low_mm / step_mm).ceil() as i64, (high_mm / step_mm).floor() as i64);
+                let steps = (first..=last).map(|step| step as f64 * step_mm).chain([low_mm, high_mm]);
+                places_mm.extend(steps.filter(|z_mm| inside(z_mm) && (low_mm..=high_mm).contains(z_mm)));
+            }
+            of_rest_mm.push(places_mm);
+        }
+        let mut places_mm: Vec<f64> = (of_rest_mm.iter().flatten().copied()).chain(also_mm.iter().copied().filter(inside)).collect();
+        places_mm.sort_by(f64::total_cmp);
+        places_mm.dedup_by(|later, earlier| *later - *earlier < SAME_MM);
+        let mut grid = Self { places_mm, of_rest: Vec::new(), least_apart_mm };
+        for mine_mm in of_rest_mm {
+            let mut mine: Vec<usize> = mine_mm.iter().filter_map(|z_mm| grid.number(*z_mm)).collect();
+            mine.sort_unstable();
+            mine.dedup();
+            grid.of_rest.push(mine);
+        }
+        grid
+    }
+
+    /// Number of a place, if it is one.
+    #[must_use]
+    pub fn number(&self, z_mm: f64) -> Option<usize> {
+        let after = self.places_mm.partition_point(|place| *place < z_mm - SAME_MM);
+        (self.places_mm.get(after)? - z_mm <= SAME_MM).then_some(after)
+    }
+
+    /// The places of a placement.
+    #[must_use]
+    pub fn places_of(&self, rests_at: &[usize]) -> Vec<f64> {
+        rests_at.iter().map(|place| self.places_mm[*place]).collect()
+    }
+
+    /// Numbers of the places of one rest, rising.
+    #[must_use]
+    pub fn of_rest(&self, rest: usize) -> &[usize] {
+        &self.of_rest[rest]
+    }
+
+    /// Rests in this order, far enough apart.
+    #[must_use]
+    pub fn fits(&self, rests_at: &[usize]) -> bool {
+        let apart = |pair: &[usize]| {
+            pair[0] < pair[1] && self.places_mm[pair[1]] - self.places_mm[pair[0]] >= self.least_apart_mm - 1e-6
+        };
+        rests_at.windows(2).all(apart)
+    }
+
+    /// A place for each rest, spread evenly as far as they may; `None` where there is none.
+    #[must_use]
+    pub fn spread(&self) -> Option<Vec<usize>> {
+        let n = self.of_rest.len();
+        if n == 0 {
+            return Some(Vec::new());
+        }
+        let (low_mm, high_mm) = (self.places_mm.first()?, self.places_mm.last()?);
+        let mut rests_at: Vec<usize> = Vec::new();
+        for (rest, mine) in self.of_rest.iter().enumerate() {
+            let wanted_mm = low_mm + (high_mm - low_mm) * (rest as f64 + 1.0) / (n as f64 + 1.0);
+            let away_mm = |place: &usize| (self.places_mm[*place] - wanted_mm).abs();
+            let free = |place: &&usize| rests_at.last().is_none_or(|last| self.fits(&[*last, **place]));
+            rests_at.push(*mine.iter().filter(free).min_by(|a, b| away_mm(a).total_cmp(&away_mm(b)))?);
+        }
+        Some(rests_at)
+    }
+
+    /// Every placement of every `stride`-th place; false from `visit` ends it, and is given back.
+    fn each(&self, stride: usize, chosen: &mut Vec<usize>, visit: &mut dyn FnMut(&[usize]) -> bool) -> bool {
+        let rest = chosen.len();
+        let Some(mine) = self.of_rest.get(rest) else {
+            let places: Vec<usize> = chosen.iter().zip(&self.of_rest).map(|(at, mine)| mine[*at]).collect();
+            return visit(&places);
+        };
+        let last = mine.len().saturating_sub(1);
+        for at in (0..mine.len()).filter(|at| at % stride == 0 || *at == last) {
+            let fits = rest == 0 || self.fits(&[self.of_rest[rest - 1][chosen[rest - 1]], mine[at]]);
+            if fits {
+                chosen.push(at);
+                let goes_on = self.each(stride, chosen, visit);
+                chosen.pop();
+                if !goes_on {
+                    return false;
+                }
+            }
+        }
+        true
+    }
+}
+
+/// The best ones in hand, best first.
+struct Best {
+    kept: Vec<Tried>,
+    n_kept: usize,
+}
+
+impl Best {
+    fn limit(&self) -> f64 {
+        if self.kept.len() < self.n_kept { f64::INFINITY } else { self.kept[self.n_kept - 1].value }
+    }
+
+    fn put(&mut self, value: f64, rests_at: &[usize]) {
+        if value < self.limit() {
+            let at = self.kept.partition_point(|tried| tried.value <= value);
+            self.kept.insert(at, Tried { value, rests_at: rests_at.to_vec() });
+            self.kept.truncate(self.n_kept);
+        }
+    }
+
+    fn least(&self) -> f64 {
+        self.kept.first().map_or(f64::INFINITY, |tried| tried.value)
+    }
+}
+
+/// What a search found, best first; nothing where nothing is allowed or holds.
+#[derive(Clone, Debug, Default)]
+pub struct Searched {
+    /// The best of the grid, and what lies about it.
+    pub best: Vec<Tried>,
+    /// The best of the coarse grid, which lie further apart.
+    pub coarse: Vec<Tried>,
+}
+
+/// The best placements of the grid. `keep_going` hears the share done; `None` where it said no.
+pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f64) -> bool) -> Option<Searched> {
+    let n_rests = grid.of_rest.len();
+    let mut best = Best { kept: Vec::new(), n_kept: N_KEPT.get(n_rests).or(N_KEPT.last()).copied().unwrap_or(1) };
+    let at_once = MOST_AT_ONCE.get(n_rests).or(MOST_AT_ONCE.last()).copied().unwrap_or(1.0);
+    let orders: f64 = (1..=n_rests).map(|n| n as f64).product();
+    let n_at = |stride: usize| {
+        grid.of_rest.iter().map(|mine| (mine.len() as f64 / stride as f64).ceil()).product::<f64>() / orders
+    };
+    let mut stride = 1_usize;
+    while n_at(stride) > at_once {
+        stride *= 2;
+    }
+    let n_coarse = n_at(stride).max(1.0);
+    let n_levels = f64::from(stride.trailing_zeros());
+    // What the grids after the first cost, a neighbour being as dear as a first try.
+    let n_finer = n_levels * (3_f64.powi(n_rests as i32) - 1.0) * best.n_kept as f64 / 2.0;
+    let coarse_share = n_coarse / (n_coarse + n_finer);
+    let (mut n_tried, mut stopped) = (0_usize, false);
+    grid.each(stride, &mut Vec::new(), &mut |rests_at| {
+        best.put(board.value(room, rests_at, best.limit()), rests_at);
+        n_tried += 1;
+        stopped = n_tried.is_multiple_of(TRIES_A_LOOK) && !keep_going((n_tried as f64 / n_coarse).min(1.0) * coarse_share);
+        !stopped
+    });
+    if stopped {
+        return None;
+    }
+    let coarse = best.kept.clone();
+    let mut seen: HashSet<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
+    let mut level = 0.0;
+    while stride > 1 {
+        stride /= 2;
+        level += 1.0;
+        let done = |share: f64| coarse_share + (1.0 - coarse_share) * (level - 1.0 + share) / n_levels;
+        finer(board, grid, room, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
+    }
+    go_down(board, grid, room, &mut best, &mut seen, keep_going)?;
+    let held = |mut all: Vec<Tried>| {
+        all.retain(|tried| tried.value.is_finite());
+        all
+    };
+    Some(Searched { best: held(best.kept), coarse: held(coarse) })
+}
+
+/// The best near to a placement, by steps of the grid; `None` where `keep_going` said no.
+pub fn polish(
+    board: &Board,
+    grid: &Grid,
+    room: &mut Room,
+    rests_at: &[usize],
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<Tried> {
+    let mut best = Best { kept: Vec::new(), n_kept: 4 };
+    best.put(board.value(room, rests_at, f64::INFINITY), rests_at);
+    let mut seen = HashSet::from([rests_at.to_vec()]);
+    for stride in [4, 2] {
+        finer(board, grid, room, &mut best, &mut seen, stride, keep_going)?;
+    }
+    go_down(board, grid, room, &mut best, &mut seen, keep_going)?;
+    best.kept.into_iter().next()
+}
+
+/// Steps of one place for as long as the best gets better.
+fn go_down(
+    board: &Board,
+    grid: &Grid,
+    room: &mut Room,
+    best: &mut Best,
+    seen: &mut HashSet<Vec<usize>>,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<()> {
+    loop {
+        let before = best.least();
+        finer(board, grid, room, best, seen, 1, &|_| keep_going(1.0))?;
+        if best.least() >= before {
+            return Some(());
+        }
+    }
+}
+
+/// Tries all neighbours of the best so many places away.
+fn finer(
+    board: &Board,
+    grid: &Grid,
+    room: &mut Room,
+    best: &mut Best,
+    seen: &mut HashSet<Vec<usize>>,
+    stride: usize,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<()> {
+    let n_rests = grid.of_rest.len();
+    let from: Vec<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
+    for (number, rests_at) in from.iter().enumerate() {
+        if number.is_multiple_of(8) && !keep_going(number as f64 / from.len() as f64) {
+            return None;
+        }
+        for code in 0..3_usize.pow(n_rests as u32) {
+            let mut steps = code;
+            let moved: Option<Vec<usize>> = (rests_at.iter().zip(&grid.of_rest))
+                .map(|(place, mine)| {
+                    let step = steps % 3;
+                    steps /= 3;
+                    let at = mine.binary_search(place).ok()?;
+                    let at = if step == 2 { at.checked_sub(stride)? } else { at + step * stride };
+                    mine.get(at).copied()
+                })
+                .collect();
+            let Some(moved) = moved.filter(|moved| grid.fits(moved)) else { continue };
+            if seen.insert(moved.clone()) {
+                best.put(board.value(room, &moved, best.limit()), &moved);
+            }
+        }
+    }
+    Some(())
+}

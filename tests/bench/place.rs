@@ -1,0 +1,161 @@
+//! How long it takes to find the best places of rests: the strip of one rest, and one, two and three rests among all
+//! places of a shaft of 1.5 m, beside trying all placements the same way, and beside sweeping some of them.
+
+use std::time::Instant;
+
+use midspan::job::{
+    Cut, DriveEnd, DriveKind, Job, Land, MaterialChoice, Pass, PassId, RestId, Setup, SetupId, Shaft, TailEnd, WantedLand,
+    Tolerance, examples,
+};
+use midspan::study::placement::{
+    Ask, Board, FAST, Grid, Measure, Room, Searched, Stretch, Trial, best_places, search, strip,
+};
+use midspan::study::{Fineness, JobResult, compute, compute_at};
+use midspan::study::sweep;
+
+fn main() {
+    let job = shaft();
+    let setup = job.setups[0].id;
+    let allowed = vec![vec![Stretch { from_mm: 40.0, to_mm: 1440.0 }]];
+    println!("1.5 m, 40 mm and 36 mm, chuck and centre, two passes and a spring pass; times in ms, medians");
+    strips(&job, setup, &allowed[0]);
+    for (n_rests, n_times) in [(1, 21), (2, 11), (3, 3)] {
+        searched(&job, setup, &allowed, n_rests, n_times);
+    }
+    for n_rests in 0..=3 {
+        let ask = Ask {
+            setup,
+            measure: Measure::Size,
+            follower: false,
+            tailstock: true,
+            step_mm: 3.0,
+            least_apart_mm: 90.0,
+            allowed: allowed.clone(),
+        };
+        let (time_ms, answer) = timed(3, || best_places(&job, &ask, n_rests, &|_| true).expect("not stopped"));
+        let best = answer.told.first().expect("something holds");
+        println!("{time_ms:9.2}  whole answer, {n_rests} rests: {:.4} at {:.0?}, as good {:.0?}", best.value, best.places_mm, best.as_good.iter().map(|s| [s.from_mm, s.to_mm]).collect::<Vec<_>>());
+    }
+    let (with, without) = (Trial::new(&job, setup, 1, true, true), Trial::new(&job, setup, 2, true, true));
+    for trial in [with, without].into_iter().flatten() {
+        let n_rests = trial.places_mm().len();
+        let (time_ms, _, _) = one_search(trial, &allowed, 3);
+        println!("{time_ms:9.2}  {n_rests} rests with a follower behind the tool");
+    }
+}
+
+/// A stepped shaft in a chuck with a live centre, passes along nearly all of it.
+fn shaft() -> Job {
+    let mut job = examples::opening();
+    job.shaft = Shaft::bar(MaterialChoice::Listed("C45".to_owned()), 40.0, 1500.0);
+    job.shaft.stock = vec![Land::cylinder(800.0, 40.0), Land::cylinder(700.0, 36.0)];
+    let wanted = |land: &Land| WantedLand {
+        land: Land::cylinder(land.length_mm, land.start_diameter_mm - 3.0),
+        tolerance: Tolerance::Free,
+        name: String::new(),
+    };
+    job.shaft.wanted = job.shaft.stock.iter().map(wanted).collect();
+    let mut setup = Setup::chuck_and_centre(SetupId(0), 40.0);
+    setup.drive = DriveEnd::gripped(DriveKind::ThreeJaw, 40.0);
+    setup.tail = TailEnd::live();
+    setup.rests = vec![midspan::job::Rest::three_jaw(RestId(1), 600.0)];
+    let turn = |id: u32, leave: f64| {
+        let cut = Cut::ToDrawing { leave_on_diameter_mm: leave };
+        Pass::turn(PassId(id), 1450.0, 20.0, cut, 0.15, 400.0)
+    };
+    let finish = turn(12, 0.0);
+    setup.passes = vec![turn(11, 1.5), finish.clone(), Pass::spring(PassId(13), &finish)];
+    job.setups = vec![setup];
+    job
+}
+
+fn timed<T>(n_times: usize, mut work: impl FnMut() -> T) -> (f64, T) {
+    let mut times_ms = Vec::new();
+    let mut last = None;
+    for _ in 0..n_times {
+        let start = Instant::now();
+        last = Some(divan::black_box(work()));
+        times_ms.push(start.elapsed().as_secs_f64() * 1e3);
+    }
+    times_ms.sort_by(f64::total_cmp);
+    (times_ms[n_times / 2], last.expect("at least once"))
+}
+
+/// The strip at 2 mm steps; beside it every place worked out on the same board, and some swept.
+fn strips(job: &Job, setup: SetupId, allowed: &[Stretch]) {
+    let result: JobResult = compute(job);
+    let rest = job.setups[0].rests[0].id;
+    for measure in [Measure::Size, Measure::Springiness] {
+        let (time_ms, drawn) =
+            timed(21, || strip(job, &result, setup, rest, allowed, 2.0, measure).expect("there is a strip"));
+        println!("{time_ms:9.2}  strip by {measure:?}, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
+        let trial = Trial::as_it_is(job, setup).expect("there");
+        let grid = Grid::new(&[allowed.to_vec()], (0.0, 1460.0), 2.0, 0.0, &[]);
+        let (table_ms, board) =
+            timed(11, || Board::new(&trial, &result.setups[0], &grid.places_mm, FAST, measure).expect("turned"));
+        let (all_ms, all) = timed(1, || {
+            let mut room = Room::default();
+            let value = |place: usize| board.value(&mut room, &[place], f64::INFINITY);
+            (0..grid.places_mm.len()).map(value).collect::<Vec<f64>>()
+        });
+        let height = all.iter().copied().fold(0.0, f64::max);
+        let off = drawn.z_mm.iter().zip(&drawn.values).filter_map(|(z_mm, value)| {
+            Some((value - all[grid.number(*z_mm)?]).abs() / height)
+        });
+        println!(
+            "           tables {table_ms:.2}; every place worked out {all_ms:.1} ({} stops); at most {:.4} of the height apart",
+            all.len(),
+            off.fold(0.0, f64::max)
+        );
+    }
+    let (sweep_ms, _) = timed(21, || compute_at(job, Fineness { turns: false, ..Fineness::USUAL }));
+    println!("           one sweep {sweep_ms:.2}, so sweeping 701 places {:.0}", 701.0 * sweep_ms);
+}
+
+fn one_search(mut trial: Trial, allowed: &[Vec<Stretch>], n_times: usize) -> (f64, Board, (Grid, Searched)) {
+    let all: Vec<Vec<Stretch>> = vec![allowed[0].clone(); trial.places_mm().len()];
+    let (time_ms, (board, found)) = timed(n_times, || {
+        let grid = Grid::new(&all, (0.0, 1460.0), 3.0, 90.0, &[]);
+        let spread = grid.places_of(&grid.spread().expect("room"));
+        trial.put(&spread);
+        let reference = trial.compute_setup(FAST, &mut sweep::Room::default()).expect("there");
+        let board = Board::new(&trial, &reference, &grid.places_mm, FAST, Measure::Size).expect("turned");
+        let mut room = Room::default();
+        let found = search(&board, &grid, &mut room, &|_| true).expect("not stopped");
+        println!("           {} stops solved", room.n_solved);
+        (board, (grid, found))
+    });
+    (time_ms, board, found)
+}
+
+/// A search of the whole grid at 3 mm, tables and reference included.
+fn searched(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>], n_rests: usize, n_times: usize) {
+    let trial = Trial::new(job, setup, n_rests, false, true).expect("there");
+    let (time_ms, board, (grid, found)) = one_search(trial.clone(), allowed, n_times);
+    let best = &found.best[0];
+    println!("{time_ms:9.2}  {n_rests} rests: {:.6} at {:.0?}", best.value, grid.places_of(&best.rests_at));
+    if n_rests < 3 {
+        let mut room = Room::default();
+        let (all_ms, (n, value)) = timed(1, || {
+            let (mut n, mut least) = (0, f64::INFINITY);
+            for a in 0..grid.places_mm.len() {
+                let mut visit = |rests_at: &[usize]| {
+                    if grid.fits(rests_at) {
+                        n += 1;
+                        least = board.value(&mut room, rests_at, least).min(least);
+                    }
+                };
+                if n_rests == 1 {
+                    visit(&[a]);
+                } else {
+                    (a + 1..grid.places_mm.len()).for_each(|b| visit(&[a, b]));
+                }
+            }
+            (n, least)
+        });
+        println!("           all {n} placements tried on the same board: {all_ms:.1}, {value:.6}; ratio {:.1}", all_ms / time_ms);
+        let (sweep_ms, _) = timed(11, || trial.compute_setup(FAST, &mut sweep::Room::default()));
+        let sweeps_ms = sweep_ms * f64::from(n);
+        println!("           swept one by one on the same mesh: {sweeps_ms:.0}; ratio {:.0}", sweeps_ms / time_ms);
+    }
+}
