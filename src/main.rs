@@ -6,8 +6,10 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 use midspan::app::{MidspanApp, Settings, files, window};
+use midspan::advice::places;
 use midspan::job::{Job, examples};
 use midspan::study;
+use midspan::study::placement::{Answer, Ask, Measure, best_places, value_now};
 
 /// Where to support long, slender work on a manual lathe, and what the cut will leave.
 ///
@@ -36,12 +38,55 @@ enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Finds the best places for no, one, two and three steady rests in a set-up, and prints them as a table: distances
+    /// from the jaw face, how far each rest may be moved without being worse, what it comes to, and what each rest buys.
+    Place {
+        /// Job file.
+        job: PathBuf,
+        /// Number of the set-up, in the order of work.
+        #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+        setup: usize,
+        /// The most rests that are tried.
+        #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u8).range(0..=3))]
+        rests: u8,
+        /// What is to be small, or for chatter large.
+        #[arg(long, value_enum, default_value_t = By::Size)]
+        by: By,
+        /// With a follower rest or without; as the set-up has it where this is not given.
+        #[arg(long, value_name = "YES-OR-NO", value_parser = yes_or_no)]
+        follower: Option<bool>,
+        /// With a tailstock centre or without; as the set-up has it where this is not given.
+        #[arg(long, value_name = "YES-OR-NO", value_parser = yes_or_no)]
+        tailstock: Option<bool>,
+    },
+}
+
+/// What placements are judged by.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum By {
+    /// The largest size error, against the tolerance where the drawing states one.
+    Size,
+    /// How far the work gives under the tool.
+    Spring,
+    /// The depth of cut before chatter is to be expected.
+    Chatter,
+}
+
+fn yes_or_no(text: &str) -> Result<bool, String> {
+    match text {
+        "yes" => Ok(true),
+        "no" => Ok(false),
+        _ => Err("say yes or no".to_owned()),
+    }
 }
 
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command {
         Some(Command::Compute { job, out }) => compute(&job, out.as_deref()),
+        Some(Command::Place { job, setup, rests, by, follower, tailstock }) => {
+            place(&job, setup, usize::from(rests), by, follower, tailstock)
+        }
         None => open_window(arguments.job),
     };
     match done {
@@ -59,12 +104,45 @@ fn compute(path: &Path, out: Option<&Path>) -> Result<(), String> {
     let text = study::table::csv(&job, &study::compute_with_bands(&job));
     match out {
         Some(out) => std::fs::write(out, text).map_err(|error| format!("{}: {error}", out.display())),
-        None => match std::io::stdout().write_all(text.as_bytes()) {
-            // Whoever read the tables has seen enough.
-            Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
-            written => written.map_err(|error| format!("the tables cannot be printed: {error}")),
-        },
+        None => print(&text),
     }
+}
+
+fn print(text: &str) -> Result<(), String> {
+    match std::io::stdout().write_all(text.as_bytes()) {
+        // Whoever read the tables has seen enough.
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        written => written.map_err(|error| format!("the tables cannot be printed: {error}")),
+    }
+}
+
+/// Prints the best places of the rests of a set-up.
+fn place(
+    path: &Path,
+    setup: usize,
+    most_rests: usize,
+    by: By,
+    follower: Option<bool>,
+    tailstock: Option<bool>,
+) -> Result<(), String> {
+    let job = files::open(path)?;
+    let setup = setup.checked_sub(1).and_then(|index| job.setups.get(index));
+    let setup = setup.ok_or_else(|| format!("the job has set-ups 1 to {}", job.setups.len()))?;
+    let measure = match by {
+        By::Size => Measure::Size,
+        By::Spring => Measure::Springiness,
+        By::Chatter => Measure::Chatter,
+    };
+    let mut ask = Ask::of(&job, setup.id, measure).ok_or("the set-up is not there")?;
+    ask.follower = follower.unwrap_or(ask.follower);
+    ask.tailstock = tailstock.unwrap_or(ask.tailstock);
+    let answers: Option<Vec<Answer>> =
+        (0..=most_rests).map(|n_rests| best_places(&job, &ask, n_rests, &|_| true)).collect();
+    let answers = answers.ok_or("the search was stopped")?;
+    let Some(now) = value_now(&job, setup.id, measure, &|_| true) else {
+        return Err("this set-up turns nothing along the work, so no place is better than another".to_owned());
+    };
+    print(&places::table(&job, setup, measure, &answers, Some(now)))
 }
 
 /// Opens the window and stays until it is closed.

@@ -23,6 +23,7 @@ pub mod out_of_round;
 pub mod outcome;
 pub mod overhang;
 pub mod parting;
+pub mod places;
 pub mod power;
 pub mod problems;
 pub mod runout;

@@ -101,7 +101,8 @@ pub struct Workbench {
     answers: Vec<Affine>,
     factor: Factor,
     /// The set `factor` belongs to, while the matrix is the same.
-    factored: Option<Touching>,
+    factored: Touching,
+    is_factored: bool,
 }
 
 /// A Newton step below this is the last: what it leaves is its square.
@@ -239,13 +240,11 @@ impl Workbench {
         let mut search = Search::new(jaws.len());
         let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         loop {
-            let mut sound = self.factored.as_ref() == Some(&self.touching);
+            let mut sound = self.is_factored && self.factored == self.touching;
             if !sound {
                 sound = self.factor.factor(&self.matrix, &self.touching);
-                match (&mut self.factored, sound) {
-                    (Some(known), true) => known.clone_from(&self.touching),
-                    (known, _) => *known = sound.then(|| self.touching.clone()),
-                }
+                self.is_factored = sound;
+                self.factored.clone_from(&self.touching);
             }
             self.answers.clear();
             if sound {
@@ -344,7 +343,7 @@ impl Workbench {
         self.jaw_force_n.resize(n, 0.0);
         self.jaw_gap_mm.resize(n, 0.0);
         self.pressed.clear();
-        self.factored = None;
+        self.is_factored = false;
         self.free_mm = at_tool.free_mm;
         for (i, jaw) in jaws.iter().enumerate() {
             let point = &at_tool.points[jaw.point];

@@ -114,7 +114,7 @@ fn strips(job: &Job, setup: SetupId, allowed: &[Stretch]) {
 
 fn one_search(mut trial: Trial, allowed: &[Vec<Stretch>], n_times: usize) -> (f64, Board, (Grid, Searched)) {
     let all: Vec<Vec<Stretch>> = vec![allowed[0].clone(); trial.places_mm().len()];
-    let (time_ms, (board, found)) = timed(n_times, || {
+    let (time_ms, (board, found, n_solved)) = timed(n_times, || {
         let grid = Grid::new(&all, (0.0, 1460.0), 3.0, 90.0, &[]);
         let spread = grid.places_of(&grid.spread().expect("room"));
         trial.put(&spread);
@@ -122,9 +122,9 @@ fn one_search(mut trial: Trial, allowed: &[Vec<Stretch>], n_times: usize) -> (f6
         let board = Board::new(&trial, &reference, &grid.places_mm, FAST, Measure::Size).expect("turned");
         let mut room = Room::default();
         let found = search(&board, &grid, &mut room, &|_| true).expect("not stopped");
-        println!("           {} stops solved", room.n_solved);
-        (board, (grid, found))
+        (board, (grid, found), room.n_solved)
     });
+    println!("           {n_solved} stops solved");
     (time_ms, board, found)
 }
 

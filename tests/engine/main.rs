@@ -33,6 +33,7 @@ mod mesh_ladders;
 mod pictures;
 mod pictures_turning;
 mod plain_cut;
+mod placement;
 mod placement_tables;
 mod point_cut;
 mod properties;

@@ -8,7 +8,7 @@ use super::measure::{Measure, WorstSize};
 use super::search::{Grid, Searched, polish, search};
 use super::trial::Trial;
 use super::{FAST, Stretch};
-use crate::job::{Job, SetupId};
+use crate::job::{Job, SetupId, TailKind};
 use crate::study::holding::bending_span_mm;
 use crate::study::layout::Fineness;
 use crate::study::sweep;
@@ -17,6 +17,8 @@ use crate::study::sweep;
 const MOST_TOLD: usize = 4;
 /// Placements in which no rest stands further off than this share of the work are one.
 const APART_RATIO: f64 = 0.06;
+/// How far a rest may be moved is looked at in so many strides along its bands, the last one halved.
+const STRIDES_ALONG: usize = 50;
 /// An alternative so many times worse than the best is none.
 const WORTH_TELLING: f64 = 3.0;
 /// The mesh of the screen, without turns.
@@ -70,7 +72,29 @@ impl Answer {
     }
 }
 
+/// Between two places that are tried.
+const STEP_MM: f64 = 3.0;
+
 impl Ask {
+    /// A set-up's own holding, rests anywhere on the work that bends, half a rest's base from its ends, base against base.
+    /// `None` where the set-up is not there.
+    #[must_use]
+    pub fn of(job: &Job, setup: SetupId, measure: Measure) -> Option<Self> {
+        let held = job.setup(setup)?;
+        let base_mm = job.lathe.rest_base_mm.value;
+        let (from_mm, to_mm) = bending_span_mm(job, held);
+        let whole = Stretch { from_mm: from_mm.max(0.0) + base_mm / 2.0, to_mm: to_mm - base_mm / 2.0 };
+        Some(Self {
+            setup,
+            measure,
+            follower: held.follower.is_some(),
+            tailstock: held.tail.kind != TailKind::Free,
+            step_mm: STEP_MM,
+            least_apart_mm: base_mm,
+            allowed: vec![vec![whole]],
+        })
+    }
+
     /// Places for so many rests.
     fn grid(&self, trial: &Trial) -> Grid {
         let n_rests = trial.setup().rests.len();
@@ -150,7 +174,7 @@ pub fn candidates(
         a.iter().zip(b).all(|(a, b)| (grid.places_mm[*a] - grid.places_mm[*b]).abs() < apart_mm)
     };
     for other in best.iter().chain(&coarse) {
-        if found.len() >= 2 * MOST_TOLD {
+        if found.len() > MOST_TOLD {
             break;
         }
         if found.iter().any(|one| alike(&one.rests_at, &other.rests_at)) {
@@ -170,17 +194,32 @@ fn as_good(cases: &mut Cases, grid: &Grid, rests_at: &[usize], values: &[f64]) -
     (0..rests_at.len())
         .map(|rest| {
             let mine = grid.of_rest(rest);
+            let stride = (mine.len() / STRIDES_ALONG).max(1);
             let at = mine.binary_search(&rests_at[rest]).unwrap_or(0);
             let mut moved = rests_at.to_vec();
             let mut is_good = |place: usize| {
                 moved[rest] = place;
                 grid.fits(&moved) && cases.as_good(&moved, values)
             };
-            let n_below = mine[..at].iter().rev().take_while(|place| is_good(**place)).count();
-            let n_above = mine[(at + 1).min(mine.len())..].iter().take_while(|place| is_good(**place)).count();
+            let n_below = goes_on(at, stride, |steps| is_good(mine[at - steps]));
+            let n_above = goes_on(mine.len() - 1 - at, stride, |steps| is_good(mine[at + steps]));
             Stretch { from_mm: grid.places_mm[mine[at - n_below]], to_mm: grid.places_mm[mine[at + n_above]] }
         })
         .collect()
+}
+
+/// How many of `most` steps something is good without a break: by strides, the last one halved again and again.
+fn goes_on(most: usize, stride: usize, mut is_good: impl FnMut(usize) -> bool) -> usize {
+    let (mut good, mut stride) = (0, stride.min(most));
+    while stride > 0 {
+        let next = (good + stride).min(most);
+        if next > good && is_good(next) {
+            good = next;
+        } else {
+            stride /= 2;
+        }
+    }
+    good
 }
 
 /// A placement by the real sweep; and whether its value is a share of a tolerance.

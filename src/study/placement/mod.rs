@@ -36,4 +36,4 @@ pub struct Stretch {
 }
 
 /// The mesh on which places are tried: the curves that are compared have no shorter waves than a span.
-pub const FAST: Fineness = Fineness { spacing_mm: 16.0, fewest_stations: 64.0, parts_outside: 60.0, turns: false };
+pub const FAST: Fineness = Fineness { spacing_mm: 40.0, fewest_stations: 32.0, parts_outside: 40.0, turns: false };

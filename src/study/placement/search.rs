@@ -12,9 +12,9 @@ use super::board::{Board, Room};
 use super::Stretch;
 
 /// So many placements are tried at once at most before the grid is made coarser.
-const MOST_AT_ONCE: [f64; 4] = [1.0, 1e9, 4000.0, 12_000.0];
+const MOST_AT_ONCE: [f64; 4] = [1.0, 160.0, 2500.0, 12_000.0];
 /// So many of the best are kept from grid to grid, by the number of rests.
-const N_KEPT: [usize; 4] = [1, 12, 64, 96];
+const N_KEPT: [usize; 4] = [1, 8, 24, 40];
 /// Places nearer than this are one.
 const SAME_MM: f64 = 1e-3;
 /// Tries between two looks at `keep_going`.
@@ -230,7 +230,7 @@ pub fn polish(
     rests_at: &[usize],
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<Tried> {
-    let mut best = Best { kept: Vec::new(), n_kept: 4 };
+    let mut best = Best { kept: Vec::new(), n_kept: 1 };
     best.put(board.value(room, rests_at, f64::INFINITY), rests_at);
     let mut seen = HashSet::from([rests_at.to_vec()]);
     for stride in [4, 2] {
