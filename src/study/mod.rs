@@ -19,6 +19,7 @@ pub mod machine;
 pub mod outline;
 pub mod point_cut;
 pub mod prepared;
+pub mod reach;
 pub mod results;
 pub mod shape;
 pub mod sweep;
