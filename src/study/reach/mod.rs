@@ -84,7 +84,38 @@ pub enum Why {
     OtherRest(RestId),
 }
 
+/// What goes for a stretch of the bed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Standing {
+    /// A rest may stand there.
+    Free,
+    /// It may, once a true spot has been turned.
+    SpotFirst,
+    /// It cannot: the weightiest reason.
+    No(Why),
+}
+
 impl Why {
+    /// Which reason is told first where several hold: the lower the weightier.
+    fn rank(&self) -> u8 {
+        match self {
+            Self::OffWork { .. } => 0,
+            Self::Chuck { .. } | Self::Dog { .. } => 1,
+            Self::Tailstock { .. } | Self::BedEnd { .. } => 2,
+            Self::OtherRest(_) => 3,
+            Self::Cut { .. } => 4,
+            Self::SleeveTooSmall { .. }
+            | Self::SleeveInFrame { .. }
+            | Self::SleeveOnBed { .. }
+            | Self::SleeveOnSlide { .. } => 5,
+            Self::JawsTooSmall { .. } | Self::JawsCannotClose { .. } => 6,
+            Self::Feature(_) | Self::CutThread => 7,
+            Self::Step { .. } | Self::Taper { .. } => 8,
+            Self::Carriage { .. } => 9,
+            Self::BetweenPasses { .. } => 10,
+        }
+    }
+
     /// A cat head or bush under the jaws would make the place fit.
     #[must_use]
     pub fn a_sleeve_helps(&self) -> bool {
@@ -118,6 +149,45 @@ impl RestReach {
     #[must_use]
     pub fn needs_a_spot(&self, z_mm: f64) -> bool {
         self.to_turn.iter().any(|stretch| stretch.from_mm < z_mm && z_mm < stretch.to_mm)
+    }
+
+    /// The weightiest reason against a place.
+    #[must_use]
+    pub fn first_against(&self, z_mm: f64) -> Option<&Why> {
+        // The first of those that weigh the same.
+        self.against(z_mm).map(|one| &one.why).reduce(|a, b| if b.rank() < a.rank() { b } else { a })
+    }
+
+    /// What goes for a place inside a stretch.
+    #[must_use]
+    pub fn standing(&self, z_mm: f64) -> Standing {
+        match self.first_against(z_mm) {
+            Some(why) => Standing::No(*why),
+            None if self.needs_a_spot(z_mm) => Standing::SpotFirst,
+            None => Standing::Free,
+        }
+    }
+
+    /// The whole bed in stretches of one standing each, rising, without gaps.
+    #[must_use]
+    pub fn stretches(&self) -> Vec<(Stretch, Standing)> {
+        let forbidden = self.forbidden.iter().flat_map(|one| [one.from_mm, one.to_mm]);
+        let bands = self.allowed.iter().chain(&self.to_turn).flat_map(|band| [band.from_mm, band.to_mm]);
+        let mut places_mm: Vec<f64> = forbidden.chain(bands).collect();
+        places_mm.sort_by(f64::total_cmp);
+        let mut all: Vec<(Stretch, Standing)> = Vec::new();
+        for pair in places_mm.windows(2) {
+            let next = Stretch::new(pair[0], pair[1]);
+            if !next.has_length() {
+                continue;
+            }
+            let standing = self.standing(f64::midpoint(pair[0], pair[1]));
+            match all.last_mut() {
+                Some((last, same)) if *same == standing => last.to_mm = next.to_mm,
+                _ => all.push((next, standing)),
+            }
+        }
+        all
     }
 
     /// Forbids further stretches.
