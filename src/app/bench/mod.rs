@@ -1,6 +1,7 @@
 //! The bench: lathe, work and supports to scale, over the same stretch of bed as the curves; things on it are grasped
 //! and moved.
 
+mod bands;
 mod camera;
 mod fill;
 mod handle;
@@ -73,6 +74,7 @@ pub fn bench_ui(
         sizes,
         now: &state.now,
         bent: results.shape.as_ref(),
+        results,
         palette,
         view,
         out,
