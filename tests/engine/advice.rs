@@ -404,10 +404,12 @@ fn a_steady_on_a_taper_is_trouble() {
     let mut result = result(&job);
     let span = &mut result.setups[0].before.spans[0];
     (span.start_diameter_mm, span.end_diameter_mm) = (30.0, 40.0);
+    (span.start_dial_mm, span.end_dial_mm) = (30.0, 40.0);
     let finding = only(&job, &result);
     assert_eq!(finding.rule, "bearing_spot");
     assert!(finding.text.contains("a taper"), "{}", finding.text);
-    assert_eq!(finding.remedy, None, "it is tapered all along");
+    let Some((_, Edit::SetRest { rest, .. })) = finding.remedy else { panic!("no sleeve") };
+    assert!(matches!(rest.sleeve, Sleeve::CatHead { .. }), "it is tapered all along");
 }
 
 #[test]

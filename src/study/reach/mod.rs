@@ -16,7 +16,7 @@ use crate::study::{JobResult, Surface, outline::stock_surface};
 
 pub use bed::tailstock_face_mm;
 pub use follower::{follower_reach, follower_travel_mm};
-use ground::{Ground, Jaws};
+pub(super) use ground::{Ground, Jaws};
 pub use ground::{STRAIGHT_MM, allowance_mm};
 pub use stretch::Stretch;
 use stretch::{joined, without};
@@ -261,7 +261,7 @@ pub fn reach_on(job: &Job, result: &JobResult, setup: SetupId, sleeve: Sleeve) -
 }
 
 /// The surface that was computed, or the stock where nothing was.
-fn surface_or_stock<'a>(job: &Job, computed: Option<&'a Surface>) -> Cow<'a, Surface> {
+pub(super) fn surface_or_stock<'a>(job: &Job, computed: Option<&'a Surface>) -> Cow<'a, Surface> {
     match computed {
         Some(surface) if !surface.spans.is_empty() => Cow::Borrowed(surface),
         _ => Cow::Owned(stock_surface(&job.shaft)),
