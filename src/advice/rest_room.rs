@@ -37,11 +37,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Opti
         rule: "rest_room",
         about: Subject::Rest(setup.id, rest.id),
         verdict: Verdict::Trouble,
-        text: format!(
-            "{} has no room: {}",
-            words::rest_heading(job, setup, rest),
-            standing::because(job, setup, &why)
-        ),
+        text: format!("{} has no room: {}", words::rest_heading(job, setup, rest), standing::because(job, setup, &why)),
         why: "It follows from the measures of the lathe; those marked assumed are worth a tape.".to_owned(),
         z_mm: Some(rest.z_mm),
         remedy: quill_further_out(job, setup, rest, &why),

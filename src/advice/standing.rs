@@ -18,9 +18,10 @@ pub fn brief(why: &Why) -> &'static str {
         Why::BetweenPasses { .. } => "between passes",
         Why::JawsTooSmall { .. } => "too large",
         Why::JawsCannotClose { .. } => "too small",
-        Why::SleeveTooSmall { .. } | Why::SleeveInFrame { .. } | Why::SleeveOnBed { .. } | Why::SleeveOnSlide { .. } => {
-            "sleeve"
-        }
+        Why::SleeveTooSmall { .. }
+        | Why::SleeveInFrame { .. }
+        | Why::SleeveOnBed { .. }
+        | Why::SleeveOnSlide { .. } => "sleeve",
         Why::Feature(kind) => feature(*kind),
         Why::CutThread => "thread",
         Why::Taper { .. } => "taper",
@@ -54,7 +55,9 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
             format!("off the work, which lies from {} to {}", length(work_from_mm), length(work_to_mm))
         }
         Why::Chuck { .. } => format!("it would stand in the {}", words::drive_name(setup.drive.kind)),
-        Why::Dog { length_mm } => format!("it would stand in the dog, which reaches {} along the work", length(length_mm)),
+        Why::Dog { length_mm } => {
+            format!("it would stand in the dog, which reaches {} along the work", length(length_mm))
+        }
         Why::Tailstock { face_mm, half_base_mm, quill_out_mm, .. } => format!(
             "half of it, {} along the bed, meets the tailstock, whose front is at {} with the quill out {}",
             length(half_base_mm),
@@ -83,7 +86,11 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
             format!("its sleeve of {} does not go over work of {}", size(sleeve_mm), size(work_mm))
         }
         Why::SleeveInFrame { circle_mm, bore_mm } => {
-            format!("the screws of its cat head swing {}, and its frame has a bore of {}", length(circle_mm), length(bore_mm))
+            format!(
+                "the screws of its cat head swing {}, and its frame has a bore of {}",
+                length(circle_mm),
+                length(bore_mm)
+            )
         }
         Why::SleeveOnBed { circle_mm, swing_mm } => {
             format!("the screws of its cat head swing {}, and the bed clears {}", length(circle_mm), length(swing_mm))

@@ -31,9 +31,10 @@ fn finding(job: &Job, setup: &Setup, pass: &Pass, z_mm: f64, what: &str, short_m
             words::pass_name(job, setup, pass),
             words::length(short_mm, job.units)
         ),
-        why: "How far the holder reaches beside the tool is one of the lathe's measures; a holder set over, or one that \
+        why:
+            "How far the holder reaches beside the tool is one of the lathe's measures; a holder set over, or one that \
               reaches further out, comes nearer."
-            .to_owned(),
+                .to_owned(),
         z_mm: Some(z_mm),
         remedy: None,
     }

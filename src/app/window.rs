@@ -223,9 +223,12 @@ impl MidspanApp {
             });
             let rails_height = rails::height(job, view);
             if rails_height > 0.0 {
-                Panel::top("rails").exact_size(rails_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
-                    rails::rails_ui(ui, job, view, results, &palette, out);
-                });
+                Panel::top("rails").exact_size(rails_height).frame(Frame::new()).show_separator_line(true).show(
+                    ui,
+                    |ui| {
+                        rails::rails_ui(ui, job, view, results, &palette, out);
+                    },
+                );
             }
             CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
                 curves::curves_ui(ui, job, view, results, &palette, out);

@@ -3,7 +3,7 @@
 //!
 //! Turning the spot is judged by a light cut, with no rest on the work but one that already stands on a true spot. Of
 //! what runs out before, a cut leaves the share e = C k / (1 + C k), with C the give of the work there and k what the
-//! push gains with depth (linear springs). Where that will not do, a spot is turned nearer to a support first, the rest
+//! push gains with depth (linear springs, the feed force's lever left out). Where that will not do, a spot is turned nearer to a support first, the rest
 //! set there, and so on: leapfrogging (common practice, no source).
 
 use super::JobResult;
@@ -110,7 +110,13 @@ pub fn bearing(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> O
     let outline = Outline::of(&surface, &job.shaft, setup);
     let spotting = Spotting::new(job, setup, &outline, rest, diameter_mm);
     let (light_cut, leaps_mm) = spotting.judge(&ground, helper)?;
-    Some(Bearing::Turn(SpotToTurn { at, diameter_mm, runs_out_mm: runs_out_mm(job, setup, rest.z_mm), light_cut, leaps_mm }))
+    Some(Bearing::Turn(SpotToTurn {
+        at,
+        diameter_mm,
+        runs_out_mm: runs_out_mm(job, setup, rest.z_mm),
+        light_cut,
+        leaps_mm,
+    }))
 }
 
 enum Found {
@@ -137,19 +143,21 @@ fn found(job: &Job, setup: &Setup, ground: &Ground, rest: &Rest) -> Option<(Stre
     if ground.is_true(&Stretch::new(z_mm, z_mm).grown(jaws.half_mm)) {
         return Some((at, Found::Fit));
     }
-    Some((at, match ground.spot_mm(job, setup, &at) {
-        Some(diameter_mm) => Found::Stock(diameter_mm),
-        // A bright bar at its finished size is run on as it is, as long as it is straight.
-        None if job.shaft.bow_tir_mm == 0.0 && diameters_mm.1 - diameters_mm.0 <= STRAIGHT_MM => Found::Fit,
-        None => Found::Sleeve(None),
-    }))
+    Some((
+        at,
+        match ground.spot_mm(job, setup, &at) {
+            Some(diameter_mm) => Found::Stock(diameter_mm),
+            // A bright bar at its finished size is run on as it is, as long as it is straight.
+            None if job.shaft.bow_tir_mm == 0.0 && diameters_mm.1 - diameters_mm.0 <= STRAIGHT_MM => Found::Fit,
+            None => Found::Sleeve(None),
+        },
+    ))
 }
 
 fn sleeve(ground: &Ground, z_mm: f64, why: Option<Why>) -> SleeveToUse {
     let largest_mm = ground.ends_mm(&Stretch::new(z_mm, z_mm).grown(SLEEVE_WIDTH_MM / 2.0)).map_or(0.0, |ends| ends.1);
     let (diameter_mm, width_mm) = (largest_mm + SLEEVE_OVER_MM, SLEEVE_WIDTH_MM);
-    let bush =
-        matches!(why, Some(Why::CutThread | Why::Feature(FeatureKind::Thread { .. } | FeatureKind::Spline)));
+    let bush = matches!(why, Some(Why::CutThread | Why::Feature(FeatureKind::Thread { .. } | FeatureKind::Spline)));
     let sleeve = if bush { Sleeve::Bush { diameter_mm, width_mm } } else { Sleeve::CatHead { diameter_mm, width_mm } };
     SleeveToUse { why, sleeve }
 }
@@ -216,8 +224,7 @@ impl<'a> Spotting<'a> {
         let half_mm = Jaws::of_a_steady(self.job).half_mm;
         let in_the_open = z_mm >= half_mm && z_mm <= self.setup.work_end_z_mm(&self.job.shaft) - half_mm;
         let there = Rest { z_mm, ..self.rest.clone() };
-        in_the_open
-            && matches!(found(self.job, self.setup, ground, &there), Some((_, Found::Fit | Found::Stock(_))))
+        in_the_open && matches!(found(self.job, self.setup, ground, &there), Some((_, Found::Fit | Found::Stock(_))))
     }
 
     fn light_cut(&self, give_mm_per_n: f64, z_mm: f64) -> LightCut {

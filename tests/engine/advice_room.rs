@@ -1,7 +1,9 @@
 //! Rules about room on the bed: a quiet set-up, one change, one finding.
 
 use midspan::advice::{Finding, Verdict, findings};
-use midspan::job::{DriveKind, Edit, Feature, FeatureKind, Follower, FollowerSide, Job, Pass, PassId, Sleeve, Stated, Subject};
+use midspan::job::{
+    DriveKind, Edit, Feature, FeatureKind, Follower, FollowerSide, Job, Pass, PassId, Sleeve, Stated, Subject,
+};
 
 use crate::quiet::{PASS, REST, SETUP, job, land, steady};
 use crate::quiet_result::result;
@@ -47,7 +49,7 @@ fn a_pass_up_to_the_dog_meets_it() {
     job.setups[0].drive.dog.length_mm = Stated::given(105.0);
     let finding = only(&job);
     assert_eq!((finding.rule, finding.verdict), ("tool_room", Verdict::Watch));
-    assert!(finding.text.contains("dog") && finding.text.contains("7 mm"), "105 + 2 - 100: {}", finding.text);
+    assert!(finding.text.contains("dog") && finding.text.contains("7.0 mm"), "105 + 2 - 100: {}", finding.text);
 }
 
 #[test]
@@ -73,7 +75,7 @@ fn a_cat_head_that_does_not_turn_in_the_frame_has_no_room() {
     job.lathe.rest_bore_mm = Stated::given(70.0);
     let finding = only(&job);
     assert_eq!(finding.rule, "rest_room");
-    assert!(finding.text.contains("76 mm") && finding.text.contains("70 mm"), "{}", finding.text);
+    assert!(finding.text.contains("76.0 mm") && finding.text.contains("70.0 mm"), "{}", finding.text);
 }
 
 #[test]

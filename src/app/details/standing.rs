@@ -22,6 +22,7 @@ pub fn standing_fold(fields: &mut Fields<'_>, job: &Job, setup: &Setup, reach: &
             };
             fields.ui.label(egui::RichText::new(line).small());
         }
-        fields.hint("From the jaw face to the middle of its jaws. Some of it hangs on the lathe's measures: see Lathe.");
+        fields
+            .hint("From the jaw face to the middle of its jaws. Some of it hangs on the lathe's measures: see Lathe.");
     });
 }

@@ -46,14 +46,7 @@ pub fn height(job: &Job, view: &View) -> f32 {
 }
 
 /// Shows the rows that have something to show.
-pub fn rails_ui(
-    ui: &mut Ui,
-    job: &Job,
-    view: &mut View,
-    results: &Results,
-    palette: &Palette,
-    out: &mut Commands,
-) {
+pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
     let Some(setup) = job.setup(view.setup) else { return };
     let room = ui.available_rect_before_wrap();
     ui.painter().rect_filled(room, 0.0, palette.canvas);

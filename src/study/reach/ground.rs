@@ -140,9 +140,10 @@ impl Ground {
     pub fn ends_mm(&self, at: &Stretch) -> Option<(f64, f64)> {
         let middle_mm = f64::midpoint(at.from_mm, at.to_mm);
         self.flanks.iter().find(|flank| flank.at.holds(middle_mm))?;
-        let ends = self.flanks.iter().filter_map(|flank| Some((flank, flank.at.within(at)?))).flat_map(|(flank, part)| {
-            [part.from_mm, part.to_mm].map(|z_mm| flank.diameter_mm[0] + flank.slope() * (z_mm - flank.at.from_mm))
-        });
+        let ends =
+            self.flanks.iter().filter_map(|flank| Some((flank, flank.at.within(at)?))).flat_map(|(flank, part)| {
+                [part.from_mm, part.to_mm].map(|z_mm| flank.diameter_mm[0] + flank.slope() * (z_mm - flank.at.from_mm))
+            });
         Some(ends.fold((f64::INFINITY, 0.0), |(least, most), mm| (least.min(mm), most.max(mm))))
     }
 
@@ -165,7 +166,10 @@ impl Ground {
             return None;
         }
         let at = flank.at.grown(jaws.half_mm - too_much_mm);
-        if jaws.may_be_spotted && self.is_raw(&flank.at) && spot_diameter_mm(job, setup, &at.grown(jaws.half_mm), flank.least_mm()).is_some() {
+        if jaws.may_be_spotted
+            && self.is_raw(&flank.at)
+            && spot_diameter_mm(job, setup, &at.grown(jaws.half_mm), flank.least_mm()).is_some()
+        {
             return None;
         }
         let change_mm = flank.slope().abs() * length_mm.min(2.0 * jaws.half_mm);
@@ -180,7 +184,10 @@ impl Ground {
         let (at_mm, beside_mm) = (pair[1].at.from_mm, jaws.beside_mm);
         let at = Stretch::new(at_mm, at_mm).grown(jaws.half_mm + beside_mm);
         let least_mm = pair[1].diameter_mm[0].min(pair[0].diameter_mm[1]);
-        if jaws.may_be_spotted && self.is_raw(&at) && spot_diameter_mm(job, setup, &at.grown(jaws.half_mm), least_mm).is_some() {
+        if jaws.may_be_spotted
+            && self.is_raw(&at)
+            && spot_diameter_mm(job, setup, &at.grown(jaws.half_mm), least_mm).is_some()
+        {
             return None;
         }
         Some(Forbidden { from_mm: at.from_mm, to_mm: at.to_mm, why: Why::Step { at_mm, change_mm, beside_mm } })

@@ -194,7 +194,8 @@ impl RestReach {
     fn forbid(&mut self, more: impl IntoIterator<Item = Forbidden>) {
         self.forbidden.extend(more);
         self.forbidden.sort_by(|a, b| a.from_mm.total_cmp(&b.from_mm));
-        let taken = |forbidden: &[Forbidden]| forbidden.iter().map(|one| Stretch::new(one.from_mm, one.to_mm)).collect();
+        let taken =
+            |forbidden: &[Forbidden]| forbidden.iter().map(|one| Stretch::new(one.from_mm, one.to_mm)).collect();
         self.allowed = without(&self.allowed, taken(&self.forbidden));
         self.to_turn = without(&self.to_turn, taken(&self.forbidden));
     }
