@@ -1,7 +1,7 @@
 //! Details of a steady rest.
 
 use super::jaws::{gap_rows, stiffness_fold, tip_rows};
-use super::standing::standing_fold;
+use super::standing::{bearing_rows, standing_fold};
 use crate::app::fields::Fields;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
@@ -25,6 +25,7 @@ pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, r
     fields.direction("Height", &mut new.offset_y_mm, "down", "up");
 
     sleeve_rows(fields, job, setup, &mut new);
+    bearing_rows(fields, setup, rest, results, out);
     if let Some(reach) = results.reach(rest.id) {
         standing_fold(fields, job, setup, reach, rest.z_mm);
     }
