@@ -75,10 +75,7 @@ fn to_turn(job: &Job, setup: &Setup, rest: &Rest, spot: &SpotToTurn) -> Finding 
                 let shaft = job.shaft.with_true_spot(ends[0].min(ends[1]), ends[0].max(ends[1]), spot.diameter_mm);
                 ("The spot is turned".to_owned(), Edit::SetShaft(shaft))
             }
-            None => {
-                let (diameter_mm, width_mm) = (spot.diameter_mm + 20.0, 40.0);
-                put_on(setup, rest, Sleeve::CatHead { diameter_mm, width_mm })
-            }
+            None => put_on(setup, rest, spot.instead),
         }),
     }
 }

@@ -50,7 +50,7 @@ fn at_the_tailstock(job: &Job, setup: &Setup) -> Option<Finding> {
         let tail = TailEnd { quill_out_mm: needed_mm, ..setup.tail.clone() };
         let words = format!("Draw the quill out to {}", words::length(needed_mm, job.units));
         let reaches = needed_mm <= job.lathe.quill_travel_mm.value;
-        let remedy = reaches.then(|| (words, Edit::SetTail { setup: setup.id, tail }));
+        let remedy = reaches.then_some((words, Edit::SetTail { setup: setup.id, tail }));
         Finding { remedy, ..finding(job, setup, pass, z_mm, "tailstock", short_mm) }
     })
 }

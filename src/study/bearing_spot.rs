@@ -12,9 +12,8 @@ use super::layout::Fineness;
 use super::outline::Outline;
 use super::prepared::{Prepared, Scene};
 use super::reach::{Ground, Jaws, STRAIGHT_MM, Stretch, Why, surface_or_stock};
-use crate::job::{
-    Cut, FeatureKind, Job, Pass, PassId, Rest, RestId, Setup, SetupId, Sleeve, Stiffness, usual::REST_JAW_K_N_PER_MM,
-};
+use crate::job::{Cut, FeatureKind, Job, Pass, PassId, Rest, RestId, Setup, SetupId, Sleeve};
+use crate::mechanics::RIGID_N_PER_MM;
 use crate::mechanics::held::{AtTool, Held};
 
 /// What a light cut takes off a side, its feed, and its speed where no pass gives one. Common practice, no source.
@@ -60,6 +59,8 @@ pub struct SpotToTurn {
     /// Places where a spot must be turned and the rest be set before that, in order; empty where it can be turned at
     /// once. `None` where leapfrogging does not get there either.
     pub leaps_mm: Option<Vec<f64>>,
+    /// What to put under the rest where it does not.
+    pub instead: Sleeve,
 }
 
 /// What a light cut does.
@@ -116,6 +117,7 @@ pub fn bearing(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> O
         runs_out_mm: runs_out_mm(job, setup, rest.z_mm),
         light_cut,
         leaps_mm,
+        instead: sleeve(&ground, rest.z_mm, None).sleeve,
     }))
 }
 
@@ -136,8 +138,8 @@ fn found(job: &Job, setup: &Setup, ground: &Ground, rest: &Rest) -> Option<(Stre
         return Some((at, Found::Fit));
     }
     let against = ground.bare(job, setup, &jaws).into_iter();
-    let why = against.filter(|one| one.from_mm < z_mm && z_mm < one.to_mm).map(|one| one.why);
-    if let Some(why) = why.filter(Why::a_sleeve_helps).next() {
+    let mut why = against.filter(|one| one.from_mm < z_mm && z_mm < one.to_mm).map(|one| one.why);
+    if let Some(why) = why.find(Why::a_sleeve_helps) {
         return Some((at, Found::Sleeve(Some(why))));
     }
     if ground.is_true(&Stretch::new(z_mm, z_mm).grown(jaws.half_mm)) {
@@ -197,8 +199,10 @@ impl<'a> Spotting<'a> {
         let mut leaps_mm: Vec<f64> = Vec::new();
         let mut first = None;
         for _ in 0..=MOST_LEAPS {
-            let bare = Setup { rests: carried.iter().cloned().collect(), follower: None, ..self.setup.clone() };
-            let give = Give::of(self.job, &bare, self.outline)?;
+            // The rest to be set carries nothing yet, but where it stands must be a place that is computed.
+            let rests = carried.iter().chain([self.rest]).cloned().collect();
+            let bare = Setup { rests, follower: None, ..self.setup.clone() };
+            let give = Give::of(self.job, &bare, carried.as_ref(), self.outline)?;
             let cut = self.light_cut(give.at_mm(wanted_mm)?, wanted_mm);
             if cut.is_true() {
                 return Some((*first.get_or_insert(cut), Some(leaps_mm)));
@@ -246,16 +250,17 @@ struct Give {
 }
 
 impl Give {
-    fn of(job: &Job, setup: &Setup, outline: &Outline) -> Option<Self> {
+    /// `carried` is the first rest of the set-up, the only one that holds the work; nothing where none does.
+    fn of(job: &Job, setup: &Setup, carried: Option<&Rest>, outline: &Outline) -> Option<Self> {
         let scene = Scene::new(job, setup, outline, Fineness::USUAL)?;
         let prepared = scene.prepare(outline, None, None);
         let mut held = Held::default();
         held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
         let on_work = prepared.jaw_nodes.first().copied().flatten();
-        let rest = setup.rests.first().filter(|_| on_work.is_some()).and_then(|rest| {
+        let rest = carried.filter(|_| on_work.is_some()).and_then(|rest| {
             // Jaws round the work give alike in every direction, by half the sum of their stiffnesses.
-            let k_n_per_mm = |stiffness: Stiffness| stiffness.value_or(100.0 * REST_JAW_K_N_PER_MM);
-            let k_n_per_mm: f64 = rest.jaws.iter().map(|jaw| k_n_per_mm(jaw.k_n_per_mm)).sum::<f64>() / 2.0;
+            let jaws = rest.jaws.iter().map(|jaw| jaw.k_n_per_mm.value_or(RIGID_N_PER_MM));
+            let k_n_per_mm = jaws.sum::<f64>() / 2.0;
             Some((prepared.jaws.first()?.point, 1.0 / k_n_per_mm))
         });
         Some(Self { prepared, held, rest })

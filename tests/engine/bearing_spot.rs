@@ -183,6 +183,32 @@ fn a_rest_on_a_true_spot_already_helps_to_spot_the_next() {
     assert!(helped < 0.5 * alone, "{helped} against {alone}");
 }
 
+/// A free bar clamped at 0 and propped at a by a rest with rigid jaws gives `f(z, z) - f(a, z)^2 / f(a, a)` at z, with
+/// `f(x, y) = x^2 (3y - x) / 6EI + x / kGA` for x up to y: the force method on a clamped bar with shear. The share of what
+/// the bar gives without the rest knows nothing of the push.
+///
+/// Source: S. Timoshenko, Strength of Materials (force method; from memory); shear factor after Cowper (1966).
+#[test]
+fn a_rest_with_rigid_jaws_props_the_work_without_giving() {
+    let (prop_mm, spot_mm) = (210.0, 228.0);
+    let mut job = with_steady(spot_mm);
+    job.shaft.stock = vec![land(325.0, 16.0)];
+    job.shaft.wanted.clear();
+    job.setups[0].tail.kind = TailKind::Free;
+    let alone = to_turn(&job).light_cut.spring_mm;
+    job.shaft.features.push(Feature { kind: FeatureKind::TrueSpot, from_s_mm: 225.0, to_s_mm: 243.0 });
+    job.setups[0].rests.push(Rest { id: midspan::job::RestId(8), ..steady(prop_mm) });
+    let helped = to_turn(&job).light_cut.spring_mm;
+
+    let material = job.material();
+    let (e_mpa, nu) = (material.e_mpa.value, material.poisson_ratio.value);
+    let (area_mm2, i_mm4) = (std::f64::consts::PI * 8f64.powi(2), std::f64::consts::PI / 64.0 * 16f64.powi(4));
+    let shear_per_n = 2.0 * (1.0 + nu) / (e_mpa * area_mm2 * 6.0 * (1.0 + nu) / (7.0 + 6.0 * nu));
+    let f = |x: f64, y: f64| x * x * (3.0 * y - x) / (6.0 * e_mpa * i_mm4) + x * shear_per_n;
+    let propped = f(spot_mm, spot_mm) - f(prop_mm, spot_mm).powi(2) / f(prop_mm, prop_mm);
+    close(helped / alone, propped / f(spot_mm, spot_mm), 1e-3, 0.0);
+}
+
 #[test]
 fn a_spot_remedy_is_an_edit_of_the_shaft() {
     let job = with_steady(150.0);
