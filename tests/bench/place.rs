@@ -81,16 +81,16 @@ fn timed<T>(n_times: usize, mut work: impl FnMut() -> T) -> (f64, T) {
     (times_ms[n_times / 2], last.expect("at least once"))
 }
 
-/// The strip at 2 mm steps; beside it every place worked out on the same board, and some swept.
+/// The strip of 200 places; beside it every place worked out on the same board, and what sweeping them would take.
 fn strips(job: &Job, setup: SetupId, allowed: &[Stretch]) {
     let result: JobResult = compute(job);
     let rest = job.setups[0].rests[0].id;
     for measure in [Measure::Size, Measure::Springiness] {
         let (time_ms, drawn) =
-            timed(21, || strip(job, &result, setup, rest, allowed, 2.0, measure).expect("there is a strip"));
+            timed(21, || strip(job, &result, setup, rest, allowed, 7.0, measure).expect("there is a strip"));
         println!("{time_ms:9.2}  strip by {measure:?}, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
         let trial = Trial::as_it_is(job, setup).expect("there");
-        let grid = Grid::new(&[allowed.to_vec()], (0.0, 1460.0), 2.0, 0.0, &[]);
+        let grid = Grid::new(&[allowed.to_vec()], (0.0, 1460.0), 7.0, 0.0, &[]);
         let (table_ms, board) =
             timed(11, || Board::new(&trial, &result.setups[0], &grid.places_mm, FAST, measure).expect("turned"));
         let (all_ms, all) = timed(1, || {
@@ -109,7 +109,7 @@ fn strips(job: &Job, setup: SetupId, allowed: &[Stretch]) {
         );
     }
     let (sweep_ms, _) = timed(21, || compute_at(job, Fineness { turns: false, ..Fineness::USUAL }));
-    println!("           one sweep {sweep_ms:.2}, so sweeping 701 places {:.0}", 701.0 * sweep_ms);
+    println!("           one sweep {sweep_ms:.2}, so sweeping 201 places {:.0}", 201.0 * sweep_ms);
 }
 
 fn one_search(mut trial: Trial, allowed: &[Vec<Stretch>], n_times: usize) -> (f64, Board, (Grid, Searched)) {

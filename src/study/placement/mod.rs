@@ -26,14 +26,9 @@ pub use search::{Grid, Searched, Tried, search};
 pub use strip::{Strip, strip};
 pub use trial::Trial;
 
-use super::layout::Fineness;
+pub use super::reach::Stretch;
 
-/// A stretch of the bed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stretch {
-    pub from_mm: f64,
-    pub to_mm: f64,
-}
+use super::layout::Fineness;
 
 /// The mesh on which places are tried: the curves that are compared have no shorter waves than a span.
 pub const FAST: Fineness = Fineness { spacing_mm: 40.0, fewest_stations: 32.0, parts_outside: 40.0, turns: false };
