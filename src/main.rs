@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
-use midspan::app::{MidspanApp, Settings, files, window};
 use midspan::advice::places;
+use midspan::app::{MidspanApp, Settings, files, window};
 use midspan::job::{Job, examples};
 use midspan::study;
 use midspan::study::placement::{Answer, Ask, Measure, best_places, value_now};
@@ -47,7 +47,7 @@ enum Command {
         #[arg(long, value_name = "NUMBER", default_value_t = 1)]
         setup: usize,
         /// The most rests that are tried.
-        #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u8).range(0..=3))]
+        #[arg(long, value_name = "NUMBER", default_value_t = 3, value_parser = clap::value_parser!(u8).range(0..=3))]
         rests: u8,
         /// What is to be small, or for chatter large.
         #[arg(long, value_enum, default_value_t = By::Size)]
@@ -133,9 +133,7 @@ fn place(
         By::Spring => Measure::Springiness,
         By::Chatter => Measure::Chatter,
     };
-    let mut ask = Ask::of(&job, setup.id, measure).ok_or("the set-up is not there")?;
-    ask.follower = follower.unwrap_or(ask.follower);
-    ask.tailstock = tailstock.unwrap_or(ask.tailstock);
+    let ask = Ask::of(&job, setup.id, measure, follower, tailstock).ok_or("the set-up is not there")?;
     let answers: Option<Vec<Answer>> =
         (0..=most_rests).map(|n_rests| best_places(&job, &ask, n_rests, &|_| true)).collect();
     let answers = answers.ok_or("the search was stopped")?;

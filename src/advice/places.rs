@@ -4,7 +4,7 @@
 use super::words;
 use crate::job::quantity::{Kind, show};
 use crate::job::{Job, Setup, Units};
-use crate::study::placement::{Answer, Measure, Placing, Stretch};
+use crate::study::placement::{Answer, Deepest, Measure, Placing, Stretch};
 
 /// A rest that leaves more than this share of the figure bought next to nothing.
 const NEXT_TO_NOTHING_RATIO: f64 = 0.92;
@@ -54,7 +54,11 @@ pub fn figures_between(measure: Measure, has_limits: bool, between: [f64; 2], un
 pub fn told_figure(measure: Measure, has_limits: bool, placing: &Placing, units: Units) -> String {
     let value = figure(measure, has_limits, placing.value, units);
     match figures_between(measure, has_limits, placing.between, units) {
-        Some(between) => format!("{value} ({between})"),
+        // What the figure itself already said is not said again.
+        Some(between) => {
+            let unit = value.split_once(' ').map_or("", |(_, unit)| unit);
+            format!("{value} ({})", between.strip_suffix(unit).map_or(between.as_str(), str::trim_end))
+        }
         None => value,
     }
 }
@@ -111,11 +115,12 @@ pub fn bought(measure: Measure, before: &Answer, after: &Answer, units: Units) -
             _ => return None,
         });
     };
-    let [from, to] = [(before, old), (after, new)].map(|(answer, one)| figure(measure, answer.has_limits, one.value, units));
-    Some(if new.value > old.value {
+    let [from, to] =
+        [(before, old), (after, new)].map(|(answer, one)| figure(measure, answer.has_limits, one.value, units));
+    Some(if new.value * NEXT_TO_NOTHING_RATIO > old.value {
         format!("{number} makes it worse: {from} becomes {to}.")
     } else if new.value > NEXT_TO_NOTHING_RATIO * old.value {
-        format!("{number} buys next to nothing: {from}, then {to}.")
+        format!("{number} buys next to nothing: {from} before, {to} with it.")
     } else {
         match measure {
             Measure::Size => format!("{number} brings {from} down to {to}."),
@@ -124,6 +129,30 @@ pub fn bought(measure: Measure, before: &Answer, after: &Answer, units: Units) -
         }
     })
 }
+
+/// "no rest", "one rest", "two rests".
+#[must_use]
+pub fn number_of_rests(n_rests: usize) -> String {
+    match n_rests {
+        0 => "no rest".to_owned(),
+        1 => "one rest".to_owned(),
+        2 => "two rests".to_owned(),
+        3 => "three rests".to_owned(),
+        n => format!("{n} rests"),
+    }
+}
+
+/// How deep one cut may be.
+#[must_use]
+pub fn deepest_words(deepest: &Deepest, units: Units) -> String {
+    let Deepest { on_diameter_mm, allowed_mm } = *deepest;
+    let depth = words::depth(on_diameter_mm, units);
+    format!("One cut up to {depth} deep on \u{d8} stays within {} either way.", words::amount(allowed_mm, units))
+}
+
+/// How far the figures are to be trusted.
+pub const HOW_FAR: &str = "Estimates by the whole computation; in brackets between what they lie in seven cases of the \
+    stated spreads of force and stiffness. A stretch is as good as the place in it as far as these cases can tell.";
 
 /// The fewest rests that hold the drawing's tolerance in every case tried; nothing where the drawing states none.
 #[must_use]
@@ -184,13 +213,17 @@ pub fn table(job: &Job, setup: &Setup, measure: Measure, answers: &[Answer], now
         let cells: Vec<String> = row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}")).collect();
         cells.join("   ").trim_end().to_owned()
     };
-    let mut lines = vec![words::capital(&format!("{}where the steady rests should stand", words::of_setup(job, setup)))];
+    let mut lines =
+        vec![words::capital(&format!("{}where the steady rests should stand", words::of_setup(job, setup)))];
     lines.extend(rows.iter().map(line));
     lines.push(String::new());
     lines.extend(answers.windows(2).filter_map(|pair| bought(measure, &pair[0], &pair[1], units)));
     lines.extend(fewest_words(answers));
     lines.extend(now.map(|now| format!("As it stands: {}.", figure(measure, has_limits, now, units))));
-    lines.push("Estimates by the whole computation; in brackets between what they lie in seven cases of the stated spreads of".to_owned());
-    lines.push("force and stiffness. A stretch is as good as the place beside it as far as these cases can tell.".to_owned());
+    let deepest = answers.iter().filter_map(|answer| Some((answer.n_rests, answer.deepest?)));
+    lines.extend(deepest.map(|(n_rests, deepest)| {
+        format!("{}: {}", words::capital(&number_of_rests(n_rests)), deepest_words(&deepest, units))
+    }));
+    lines.push(HOW_FAR.to_owned());
     lines.join("\n") + "\n"
 }

@@ -6,9 +6,10 @@ use std::time::Instant;
 
 use super::history::History;
 use super::state::{DEPTHS, RUN_OUT};
-use super::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
+use super::{Action, Commands, Depths, Exaggeration, Pinned, Promise, Results, Selected, View, rails};
 use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
-use crate::study::reach::{RestReach, rest_reach_beside_others};
+use crate::study::placement::{Measure, strip};
+use crate::study::reach::{RestReach, Stretch, rest_reach_beside_others};
 use crate::{advice, study};
 
 /// A sentence at the foot of the window.
@@ -47,7 +48,7 @@ impl Desk {
         let results = compute(&job, &view);
         let shape_key = (view.setup, view.pass, view.tool_z_mm);
         bring_run_out_on(&mut view, &results);
-        Self {
+        let mut desk = Self {
             saved: Some(job.clone()),
             job,
             history: History::default(),
@@ -58,7 +59,9 @@ impl Desk {
             status: None,
             refusal: None,
             given_up: false,
-        }
+        };
+        desk.refresh_promise();
+        desk
     }
 
     /// The job as it is now.
@@ -273,6 +276,7 @@ impl Desk {
             | Selected::Drive
             | Selected::Tail
             | Selected::Tool
+            | Selected::Places
             | Selected::Setup => true,
         };
         if !there {
@@ -291,7 +295,8 @@ impl Desk {
     pub fn refresh(&mut self) {
         let key = (self.view.setup, self.view.pass, self.view.tool_z_mm);
         if self.job != self.results.job {
-            self.results = compute(&self.job, &self.view);
+            let promise = self.results.promise.take();
+            self.results = Results { promise, ..compute(&self.job, &self.view) };
         } else if key != self.shape_key {
             let (shape, at_rest) = shapes(&self.job, &self.results.result, &self.view);
             self.results.shape = shape;
@@ -299,7 +304,31 @@ impl Desk {
         }
         self.shape_key = key;
         self.refresh_depths();
+        self.refresh_promise();
         bring_run_out_on(&mut self.view, &self.results);
+    }
+
+    /// What the steady rest looked at would come to wherever it may stand.
+    fn refresh_promise(&mut self) {
+        let (job, view, results) = (&self.job, &self.view, &mut self.results);
+        let measure = rails::measure_shown(view);
+        let setup = job.setup(view.setup);
+        let Some(rest) = setup.and_then(|setup| rails::steady_shown(setup, view)) else {
+            results.promise = None;
+            return;
+        };
+        let mut without = job.clone();
+        let rests = without.setups.iter_mut().flat_map(|setup| &mut setup.rests);
+        rests.filter(|one| one.id == rest).for_each(|one| one.z_mm = 0.0);
+        let is_same = |old: &Promise| (old.rest, old.measure, &old.job) == (rest, measure, &without);
+        if results.promise.as_ref().is_some_and(is_same) {
+            return;
+        }
+        let allowed = results.reach(rest).map_or(&[][..], |reach| &reach.allowed);
+        let length_mm: f64 = allowed.iter().map(|stretch: &Stretch| stretch.to_mm - stretch.from_mm).sum();
+        let step_mm = (length_mm / N_PROMISED).max(1.0);
+        let strip = strip(job, &results.result, view.setup, rest, allowed, step_mm, measure);
+        results.promise = Some(Promise { job: without, rest, measure, strip });
     }
 
     /// Where chatter is to be expected along the pass looked at, while that is shown.
@@ -316,6 +345,9 @@ impl Desk {
         }
     }
 }
+
+/// Places of the strip of promise.
+const N_PROMISED: f64 = 200.0;
 
 /// The whole shaft, the first set-up, its first pass, the tool half-way along it.
 fn first_view(job: &Job) -> View {
@@ -338,6 +370,9 @@ fn first_view(job: &Job) -> View {
         curves_shown: [true, true, true, false, false],
         run_out_came_on: false,
         bands_shown: true,
+        measure: Measure::Size,
+        with_follower: None,
+        with_tailstock: None,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,
@@ -381,5 +416,5 @@ fn compute(job: &Job, view: &View) -> Results {
     let findings = advice::findings(job, &result);
     let reaches = reaches(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results { job: job.clone(), result, shape, at_rest, findings, reaches, depths: None, compute_ms }
+    Results { job: job.clone(), result, shape, at_rest, findings, reaches, depths: None, promise: None, compute_ms }
 }

@@ -133,6 +133,7 @@ fn select_menu(ui: &mut Ui, job: &Job, view: &mut View) {
         ("Lathe".to_owned(), Selected::Lathe),
         ("How sure".to_owned(), Selected::Sureness),
         ("Set-up".to_owned(), Selected::Setup),
+        ("Best places".to_owned(), Selected::Places),
         ("Headstock end".to_owned(), Selected::Drive),
         ("Tailstock end".to_owned(), Selected::Tail),
         ("Tool".to_owned(), Selected::Tool),

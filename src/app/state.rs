@@ -8,6 +8,7 @@ use std::ops::RangeInclusive;
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
 use crate::study::lively::DepthLimit;
+use crate::study::placement::{Measure, Strip};
 use crate::study::reach::RestReach;
 use crate::study::{JobResult, Shape};
 
@@ -29,6 +30,8 @@ pub enum Selected {
     Rest(RestId),
     Pass(PassId),
     Setup,
+    /// The best places of the steady rests.
+    Places,
 }
 
 /// By how much the spring is drawn larger than it is.
@@ -80,6 +83,11 @@ pub struct View {
     pub run_out_came_on: bool,
     /// The bands round the curves are drawn.
     pub bands_shown: bool,
+    /// What the places of rests are judged by.
+    pub measure: Measure,
+    /// Best places are looked for with or without a follower and a tailstock, where not as the set-up has them.
+    pub with_follower: Option<bool>,
+    pub with_tailstock: Option<bool>,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.
@@ -101,6 +109,8 @@ pub struct Results {
     pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
     pub depths: Option<Depths>,
+    /// What the steady rest looked at would come to wherever it may stand; see [`Self::strip`].
+    pub promise: Option<Promise>,
     /// How long the computation took.
     pub compute_ms: f64,
 }
@@ -111,6 +121,22 @@ impl Results {
     pub fn reach(&self, rest: RestId) -> Option<&RestReach> {
         self.reaches.iter().find(|(id, _)| *id == rest).map(|(_, reach)| reach)
     }
+
+    /// What the steady rest looked at would come to wherever it may stand.
+    #[must_use]
+    pub fn strip(&self) -> Option<&Strip> {
+        self.promise.as_ref().and_then(|promise| promise.strip.as_ref())
+    }
+}
+
+/// A rest judged by a measure all along the work; no strip where nothing is turned. Moving the rest does not outdate it.
+#[derive(Clone, Debug)]
+pub struct Promise {
+    /// The job with the rest at the jaw face.
+    pub job: Job,
+    pub rest: RestId,
+    pub measure: Measure,
+    pub strip: Option<Strip>,
 }
 
 /// Limits of depth along one pass.

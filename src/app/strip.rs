@@ -191,6 +191,10 @@ fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out:
         }
     }
     ui.separator();
+    let best = Button::new("Best places").selected(view.selected == Selected::Places);
+    if ui.add(best).on_hover_text("Where the steady rests should stand, and what one more would buy").clicked() {
+        view.selected = Selected::Places;
+    }
     if ui.button("+ steady rest").on_hover_text("Add a steady rest in the longest free stretch").clicked() {
         out.edits.push(Edit::AddRest { setup: id, rest: new_rest(job, setup) });
     }
@@ -248,11 +252,7 @@ fn new_rest(job: &Job, setup: &Setup) -> Rest {
 
 /// The tailstock put to the work or taken away; its offsets and what its centre runs out are the lathe's and stay.
 fn tail_on_or_off(tail: &TailEnd, on: bool) -> TailEnd {
-    if on {
-        TailEnd::live().standing_like(tail)
-    } else {
-        TailEnd { kind: TailKind::Free, ..tail.clone() }
-    }
+    if on { TailEnd::live().standing_like(tail) } else { TailEnd { kind: TailKind::Free, ..tail.clone() } }
 }
 
 /// A pass along the work outside the jaws, for a set-up that has none.

@@ -9,14 +9,17 @@ use super::desk::Desk;
 use super::files::{DesktopPicker, FilePicker, Files};
 use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
+use super::places::Places;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
 use super::state::N_CURVES;
+use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
     rails, strip, theme,
 };
 use crate::job::{Job, PassId, SetupId};
+use crate::study::placement::Measure;
 
 /// Smallest window everything fits into, in points.
 pub const MIN_SIZE: egui::Vec2 = egui::vec2(960.0, 600.0);
@@ -25,6 +28,7 @@ pub const MIN_SIZE: egui::Vec2 = egui::vec2(960.0, 600.0);
 #[derive(Clone, Copy, PartialEq)]
 struct Seen {
     what: (SetupId, Option<PassId>, Selected, f64, [bool; N_CURVES]),
+    places: (Measure, Option<bool>, Option<bool>),
     exaggeration: Exaggeration,
     z_view_mm: (f64, f64),
     y_centre_mm: f64,
@@ -37,6 +41,7 @@ impl Seen {
     fn of(view: &View) -> Self {
         Self {
             what: (view.setup, view.pass, view.selected, view.tool_z_mm, view.curves_shown),
+            places: (view.measure, view.with_follower, view.with_tailstock),
             exaggeration: view.exaggeration,
             z_view_mm: (*view.z_view_mm.start(), *view.z_view_mm.end()),
             y_centre_mm: view.y_centre_mm,
@@ -50,6 +55,8 @@ impl Seen {
 /// The program's window.
 pub struct MidspanApp {
     pub desk: Desk,
+    /// The list of best places.
+    pub places: Places,
     pub(super) files: Files,
     pub settings: Settings,
     /// What must be answered before anything else.
@@ -90,6 +97,10 @@ impl MidspanApp {
         }
         Self {
             desk: Desk::new(job, path),
+            places: Places::new(Wake::by({
+                let ctx = ctx.clone();
+                move || ctx.request_repaint()
+            })),
             files,
             settings,
             question: None,
@@ -135,9 +146,10 @@ impl MidspanApp {
         for action in self.desk.take(out) {
             self.act(&ctx, action);
         }
+        self.places.keep_up(self.desk.job(), &self.desk.view);
         entry::leave_refusal(&ctx, self.desk.refusal.clone());
         let after = Seen::of(&self.desk.view);
-        if asked || after.what != before.what {
+        if asked || (after.what, after.places) != (before.what, before.places) {
             // Panels drawn before the change are drawn again in this very frame.
             ctx.request_discard("the job or what is looked at changed");
         } else if after != before {
@@ -156,7 +168,7 @@ impl MidspanApp {
         let status = self.desk.status.clone();
         let (unsaved, in_file) = (self.desk.is_unsaved(), self.desk.path.is_some());
         let (job, results, view) = self.desk.parts();
-        let settings = &mut self.settings;
+        let (settings, places) = (&mut self.settings, &mut self.places);
         let palette = Palette::for_ui(ui);
         let roomy = ui.available_height() >= theme::ROOMY_HEIGHT;
         if roomy {
@@ -196,7 +208,7 @@ impl MidspanApp {
             ui,
             &mut settings.details_open,
             |ui| {
-                scrolled_ui(ui, "details scroll", |ui| details::details_ui(ui, job, view, results, out));
+                scrolled_ui(ui, "details scroll", |ui| details::details_ui(ui, job, view, results, places, out));
             },
         );
         Panel::right("notes").default_size(300.0).size_range(220.0..=460.0).show_collapsible(
@@ -217,11 +229,11 @@ impl MidspanApp {
             // All plots at once need some of the bench's room.
             let crowded = view.curves_shown == [true; N_CURVES];
             let share = if roomy { 0.46 } else { 0.43 } - if crowded { 0.07 } else { 0.0 };
-            let bench_height = (ui.available_height() * share).max(120.0);
+            let rails_height = rails::height(job, view, results);
+            let bench_height = ((ui.available_height() - rails_height) * share).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });
-            let rails_height = rails::height(job, view);
             if rails_height > 0.0 {
                 Panel::top("rails").exact_size(rails_height).frame(Frame::new()).show_separator_line(true).show(
                     ui,

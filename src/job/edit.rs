@@ -105,6 +105,14 @@ pub enum Edit {
     Together(Vec<Edit>),
 }
 
+impl Edit {
+    /// Several changes of which there are none.
+    #[must_use]
+    pub fn is_nothing(&self) -> bool {
+        matches!(self, Self::Together(all) if all.is_empty())
+    }
+}
+
 /// Why a change was refused; the job is as it was.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum EditError {

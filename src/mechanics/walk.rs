@@ -82,19 +82,15 @@ pub struct LeftBehind {
 
 impl LeftBehind {
     /// No crossing at all.
-    pub const NOWHERE: Self = Self {
-        m: [[1.0, 0.0], [0.0, 1.0]],
-        z: Symmetric { a11: 0.0, a12: 0.0, a22: 0.0 },
-        drift: [[0.0; 2]; 2],
-    };
+    pub const NOWHERE: Self =
+        Self { m: [[1.0, 0.0], [0.0, 1.0]], z: Symmetric { a11: 0.0, a12: 0.0, a22: 0.0 }, drift: [[0.0; 2]; 2] };
 
     /// This crossing and the ones after it as one: `M = M₁ M₂`, `Z = Z₁ + M₁ Z₂ M₁ᵀ`.
     #[must_use]
     pub fn then(&self, later: &Self) -> Self {
         let [a, b] = self.m;
-        let row = |r: [f64; 2]| {
-            [r[0] * later.m[0][0] + r[1] * later.m[1][0], r[0] * later.m[0][1] + r[1] * later.m[1][1]]
-        };
+        let row =
+            |r: [f64; 2]| [r[0] * later.m[0][0] + r[1] * later.m[1][0], r[0] * later.m[0][1] + r[1] * later.m[1][1]];
         let z = Symmetric {
             a11: self.z.a11 + through(a, &later.z, a),
             a12: self.z.a12 + through(a, &later.z, b),

@@ -4,14 +4,14 @@
 use std::time::Instant;
 
 use midspan::job::{
-    Cut, DriveEnd, DriveKind, Job, Land, MaterialChoice, Pass, PassId, RestId, Setup, SetupId, Shaft, TailEnd, WantedLand,
-    Tolerance, examples,
+    Cut, DriveEnd, DriveKind, Job, Land, MaterialChoice, Pass, PassId, RestId, Setup, SetupId, Shaft, TailEnd,
+    Tolerance, WantedLand, examples,
 };
 use midspan::study::placement::{
     Ask, Board, FAST, Grid, Measure, Room, Searched, Stretch, Trial, best_places, search, strip,
 };
-use midspan::study::{Fineness, JobResult, compute, compute_at};
 use midspan::study::sweep;
+use midspan::study::{Fineness, JobResult, compute, compute_at};
 
 fn main() {
     let job = shaft();
@@ -34,7 +34,12 @@ fn main() {
         };
         let (time_ms, answer) = timed(3, || best_places(&job, &ask, n_rests, &|_| true).expect("not stopped"));
         let best = answer.told.first().expect("something holds");
-        println!("{time_ms:9.2}  whole answer, {n_rests} rests: {:.4} at {:.0?}, as good {:.0?}", best.value, best.places_mm, best.as_good.iter().map(|s| [s.from_mm, s.to_mm]).collect::<Vec<_>>());
+        println!(
+            "{time_ms:9.2}  whole answer, {n_rests} rests: {:.4} at {:.0?}, as good {:.0?}",
+            best.value,
+            best.places_mm,
+            best.as_good.iter().map(|s| [s.from_mm, s.to_mm]).collect::<Vec<_>>()
+        );
     }
     let (with, without) = (Trial::new(&job, setup, 1, true, true), Trial::new(&job, setup, 2, true, true));
     for trial in [with, without].into_iter().flatten() {
@@ -99,9 +104,11 @@ fn strips(job: &Job, setup: SetupId, allowed: &[Stretch]) {
             (0..grid.places_mm.len()).map(value).collect::<Vec<f64>>()
         });
         let height = all.iter().copied().fold(0.0, f64::max);
-        let off = drawn.z_mm.iter().zip(&drawn.values).filter_map(|(z_mm, value)| {
-            Some((value - all[grid.number(*z_mm)?]).abs() / height)
-        });
+        let off = drawn
+            .z_mm
+            .iter()
+            .zip(&drawn.values)
+            .filter_map(|(z_mm, value)| Some((value - all[grid.number(*z_mm)?]).abs() / height));
         println!(
             "           tables {table_ms:.2}; every place worked out {all_ms:.1} ({} stops); at most {:.4} of the height apart",
             all.len(),
@@ -153,7 +160,10 @@ fn searched(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>], n_rests: usize,
             }
             (n, least)
         });
-        println!("           all {n} placements tried on the same board: {all_ms:.1}, {value:.6}; ratio {:.1}", all_ms / time_ms);
+        println!(
+            "           all {n} placements tried on the same board: {all_ms:.1}, {value:.6}; ratio {:.1}",
+            all_ms / time_ms
+        );
         let (sweep_ms, _) = timed(11, || trial.compute_setup(FAST, &mut sweep::Room::default()));
         let sweeps_ms = sweep_ms * f64::from(n);
         println!("           swept one by one on the same mesh: {sweeps_ms:.0}; ratio {:.0}", sweeps_ms / time_ms);

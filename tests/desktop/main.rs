@@ -11,6 +11,7 @@ mod files;
 mod forms;
 mod kinds;
 mod lively;
+mod places;
 #[path = "../engine/quiet.rs"]
 mod quiet;
 mod turning;

@@ -4,7 +4,7 @@ use midspan::job::{
     Cut, DriveEnd, Force, Hold, Job, Pass, PassId, Rest, RestId, SetTo, Stiffness, TailEnd, TailKind, Tolerance,
 };
 use midspan::study::placement::{
-    Ask, Board, FAST, Grid, Measure, Room, Searched, Stretch, Trial, WorstSize, best_places, largest_depth_mm, search,
+    Ask, Board, Deepest, FAST, Grid, Measure, Room, Searched, Stretch, Trial, WorstSize, best_places, deepest, search,
     strip,
 };
 use midspan::study::{compute, sweep};
@@ -178,7 +178,10 @@ fn between_rigid_chuck_and_centre_one_rest_stands_where_the_closed_form_puts_it(
 fn mirror_images_give_mirrored_places() {
     let mut job = rigid_bar(800.0, true);
     // Centres that are alike.
-    let alike = DriveEnd { rotation_k_nmm_per_rad: Stiffness::Spring(midspan::job::Stated::given(0.0)), ..job.setups[0].drive.clone() };
+    let alike = DriveEnd {
+        rotation_k_nmm_per_rad: Stiffness::Spring(midspan::job::Stated::given(0.0)),
+        ..job.setups[0].drive.clone()
+    };
     job.setups[0].drive = alike;
     job.shaft.stock = vec![midspan::job::Land::cylinder(250.0, 22.0), midspan::job::Land::cylinder(550.0, 18.0)];
     let mut mirrored = job.clone();
@@ -264,7 +267,8 @@ fn the_strip_is_what_trying_the_rest_at_every_place_gives() {
         }
         let (setup, rest) = (job.setups[0].id, job.setups[0].rests[0].id);
         let result = compute(&job);
-        let allowed = [Stretch { from_mm: 20.0, to_mm: 0.45 * end_mm }, Stretch { from_mm: 0.5 * end_mm, to_mm: 0.9 * end_mm }];
+        let allowed =
+            [Stretch { from_mm: 20.0, to_mm: 0.45 * end_mm }, Stretch { from_mm: 0.5 * end_mm, to_mm: 0.9 * end_mm }];
         let Some(drawn) = strip(&job, &result, setup, rest, &allowed, 2.0, Measure::Size) else {
             panic!("job {number}: no strip")
         };
@@ -273,7 +277,7 @@ fn the_strip_is_what_trying_the_rest_at_every_place_gives() {
         let others: Vec<f64> = trial.places_mm();
         let grid = Grid::new(&[allowed.to_vec()], (0.0, end_mm), 2.0, 0.0, &others);
         let board = Board::new(&trial, &result.setups[0], &grid.places_mm, FAST, Measure::Size).expect("turned");
-        let mut rests_at: Vec<usize> = others.iter().map(|z_mm| grid.number(*z_mm).expect("a place")).collect();
+        let mut rests_at = rests_at_home(&grid, &others);
         let mut room = Room::default();
         let all: Vec<f64> = (drawn.z_mm.iter())
             .map(|z_mm| {
@@ -286,17 +290,23 @@ fn the_strip_is_what_trying_the_rest_at_every_place_gives() {
             if !value.is_finite() {
                 continue;
             }
-            assert!((drawn - value).abs() <= 0.03 * value + 0.03 * least, "job {number} at {z_mm}: {drawn}, tried {value}");
+            assert!(
+                (drawn - value).abs() <= 0.03 * value + 0.03 * least,
+                "job {number} at {z_mm}: {drawn}, tried {value}"
+            );
         }
         let (_, best) = drawn.best.expect("something holds");
         close(best, least, 0.02, 0.0);
         assert!(drawn.n_worked_out < drawn.z_mm.len(), "{} of {}", drawn.n_worked_out, drawn.z_mm.len());
         // Where the rest stands the board is the sweep, on a coarser mesh.
         let worst = WorstSize::of(&job, &job.setups[0], &result.setups[0]).expect("turned");
-        let (z_mm, now) = drawn.now.expect("on the work");
-        assert_eq!(z_mm, job.setups[0].rests[0].z_mm);
-        close(now, worst.value, 0.05, 1e-4);
+        let now = rests_at_home(&grid, &others);
+        close(board.value(&mut room, &now, f64::INFINITY), worst.value, 0.05, 1e-4);
     }
+}
+
+fn rests_at_home(grid: &Grid, places_mm: &[f64]) -> Vec<usize> {
+    places_mm.iter().map(|z_mm| grid.number(*z_mm).expect("a place")).collect()
 }
 
 #[test]
@@ -340,7 +350,9 @@ fn a_rest_makes_slender_work_better_and_stopping_gives_nothing() {
 fn the_largest_depth_just_keeps_what_is_allowed() {
     let job = toleranced();
     let setup = job.setups[0].id;
-    let depth_mm = largest_depth_mm(&job, setup, 0.02, &|| true).expect("some depth does, some does not");
+    let trial = Trial::as_it_is(&job, setup).expect("there");
+    let Deepest { on_diameter_mm: depth_mm, allowed_mm } = deepest(&trial, &|| true).expect("some depth does");
+    close(allowed_mm, 0.02, 1e-9, 0.0);
     let error_mm = |depth_mm: f64| {
         let mut job = job.clone();
         job.setups[0].passes[0].cut = Cut::Depth { on_diameter_mm: depth_mm };
@@ -348,8 +360,10 @@ fn the_largest_depth_just_keeps_what_is_allowed() {
     };
     assert!(error_mm(depth_mm) <= 0.02, "{}", error_mm(depth_mm));
     assert!(error_mm(1.01 * depth_mm) > 0.02, "{}", error_mm(1.01 * depth_mm));
-    assert_eq!(largest_depth_mm(&job, setup, 1e-9, &|| true), None);
-    assert_eq!(largest_depth_mm(&job, setup, 0.02, &|| false), None);
+    assert_eq!(deepest(&trial, &|| false), None);
+    let mut free = job.clone();
+    free.shaft.wanted[0].tolerance = Tolerance::Free;
+    assert_eq!(deepest(&Trial::as_it_is(&free, setup).expect("there"), &|| true), None);
 }
 
 #[test]
@@ -362,7 +376,8 @@ fn the_best_place_against_chatter_is_no_worse_than_any_of_a_coarse_grid() {
     let mut trial = Trial::new(&job, setup, 1, false, true).expect("there");
     for step in 1..12 {
         trial.put(&[10.0 + 840.0 * f64::from(step) / 12.0]);
-        let value = midspan::study::placement::value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
+        let value =
+            midspan::study::placement::value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
         assert!(best.value <= 1.001 * value, "{} at {:?}, {value} at step {step}", best.value, best.places_mm);
     }
 }

@@ -9,6 +9,7 @@ mod lands;
 mod lathe;
 mod pass;
 mod pass_kind;
+mod places;
 mod rest;
 mod setup;
 mod shaft;
@@ -19,11 +20,12 @@ mod tool;
 use egui::{RichText, Ui};
 
 use super::fields::Fields;
+use super::places::Places;
 use super::{Commands, Results, Selected, View};
 use crate::job::Job;
 
 /// Shows the details of what is selected.
-pub fn details_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, out: &mut Commands) {
+pub fn details_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, places: &mut Places, out: &mut Commands) {
     let Some(setup) = job.setup(view.setup) else {
         ui.label("Nothing is selected.");
         return;
@@ -52,6 +54,7 @@ pub fn details_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, ou
                 }
             }
             Selected::Setup => setup::setup_ui(&mut fields, job, setup, out),
+            Selected::Places => places::places_ui(&mut fields, job, setup, view, places, out),
         }
     });
 }
@@ -76,6 +79,7 @@ fn title(job: &Job, view: &View) -> String {
             let index = setup.and_then(|setup| setup.passes.iter().position(|pass| pass.id == id)).unwrap_or(0);
             format!("Pass {}", index + 1)
         }
+        Selected::Places => "Best places".to_owned(),
         Selected::Setup => format!("Set-up {}", job.setup_index(view.setup).unwrap_or(0) + 1),
     }
 }

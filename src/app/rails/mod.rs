@@ -3,14 +3,16 @@
 //! A row is a file with a [`Row`] in it and a place in [`ROWS`]; it says how high it is now (0: not shown) and draws
 //! itself where the map puts each place. Its name stands in the gutter, where the curves have their numbers.
 
+mod promise;
 mod reach;
 
 use egui::{Align2, FontId, Rect, Ui};
 
 use super::bench::follow_pointer;
 use super::bench::map::Map;
-use super::{Commands, Palette, Results, View};
-use crate::job::{Job, Setup};
+use super::{Commands, Palette, Results, Selected, View};
+use crate::job::{Job, RestId, Setup};
+use crate::study::placement::Measure;
 
 /// Height of a row of one line, in points.
 const ROW_HEIGHT: f32 = 22.0;
@@ -32,17 +34,32 @@ pub struct Rail<'a> {
 /// One row.
 struct Row {
     /// How high it is now; 0 where it has nothing to show.
-    height: fn(&Setup, &View) -> f32,
+    height: fn(&Setup, &View, &Results) -> f32,
     show: fn(&mut Ui, &mut Rail<'_>),
 }
 
 /// Every row, from the top.
-const ROWS: [Row; 1] = [reach::ROW];
+const ROWS: [Row; 2] = [reach::ROW, promise::ROW];
 
 /// Height of all rows, in points.
 #[must_use]
-pub fn height(job: &Job, view: &View) -> f32 {
-    job.setup(view.setup).map_or(0.0, |setup| ROWS.iter().map(|row| (row.height)(setup, view)).sum())
+pub fn height(job: &Job, view: &View, results: &Results) -> f32 {
+    job.setup(view.setup).map_or(0.0, |setup| ROWS.iter().map(|row| (row.height)(setup, view, results)).sum())
+}
+
+/// The steady rest the rows tell of: the selected one, else the first.
+#[must_use]
+pub fn steady_shown(setup: &Setup, view: &View) -> Option<RestId> {
+    match view.selected {
+        Selected::Rest(id) if setup.rest(id).is_some() => Some(id),
+        _ => setup.rests.first().map(|rest| rest.id),
+    }
+}
+
+/// What they judge it by: the depth before chatter is too dear for every place, and size stands in for it.
+#[must_use]
+pub fn measure_shown(view: &View) -> Measure {
+    if view.measure == Measure::Springiness { Measure::Springiness } else { Measure::Size }
 }
 
 /// Shows the rows that have something to show.
@@ -52,7 +69,7 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     ui.painter().rect_filled(room, 0.0, palette.canvas);
     let mut top = room.top();
     for row in &ROWS {
-        let height = (row.height)(setup, view);
+        let height = (row.height)(setup, view, results);
         if height > 0.0 {
             let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + height);
             let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);

@@ -3,7 +3,7 @@
 
 use egui::{Id, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2};
 
-use super::{ROW_HEIGHT, Rail, Row};
+use super::{ROW_HEIGHT, Rail, Row, steady_shown};
 use crate::advice::standing;
 use crate::advice::words::capital;
 use crate::app::bench::paint::hatched;
@@ -12,7 +12,7 @@ use crate::job::{RestId, Setup};
 use crate::study::reach::{RestReach, Standing, Stretch, follower_reach};
 
 /// The row, in a set-up that has a rest.
-pub const ROW: Row = Row { height: |setup, view| if about(setup, view).is_some() { ROW_HEIGHT } else { 0.0 }, show };
+pub const ROW: Row = Row { height: |setup, view, _| if about(setup, view).is_some() { ROW_HEIGHT } else { 0.0 }, show };
 
 /// Whose bands are shown.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,11 +24,8 @@ enum About {
 /// The selected rest, else the first steady; the follower where there is nothing else, and a pass to look at.
 fn about(setup: &Setup, view: &View) -> Option<About> {
     let follower = setup.follower.as_ref().and(view.pass).map(|_| About::Follower);
-    match view.selected {
-        Selected::Rest(id) if setup.rest(id).is_some() => Some(About::Steady(id)),
-        Selected::Follower if follower.is_some() => follower,
-        _ => setup.rests.first().map(|rest| About::Steady(rest.id)).or(follower),
-    }
+    let steady = || steady_shown(setup, view).map(About::Steady);
+    if view.selected == Selected::Follower { follower.or_else(steady) } else { steady().or(follower) }
 }
 
 fn show(ui: &mut Ui, rail: &mut Rail<'_>) {

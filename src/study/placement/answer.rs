@@ -4,13 +4,15 @@
 use super::board::{Board, Room};
 use super::cases::{Cases, largest};
 use super::chatter;
+use super::depth::{Deepest, deepest};
 use super::measure::{Measure, WorstSize};
 use super::search::{Grid, Searched, polish, search};
 use super::trial::Trial;
 use super::{FAST, Stretch};
-use crate::job::{Job, SetupId, TailKind};
+use crate::job::{Edit, Job, Rest, Setup, SetupId, TailKind};
 use crate::study::holding::bending_span_mm;
 use crate::study::layout::Fineness;
+use crate::study::reach::{least_apart_mm, reach_on};
 use crate::study::sweep;
 
 /// Most placements told.
@@ -62,6 +64,8 @@ pub struct Answer {
     pub has_limits: bool,
     /// Best worst case first; none where no place is allowed, or nothing holds the work.
     pub told: Vec<Placing>,
+    /// The deepest cut the best of them stands.
+    pub deepest: Option<Deepest>,
 }
 
 impl Answer {
@@ -76,23 +80,60 @@ impl Answer {
 const STEP_MM: f64 = 3.0;
 
 impl Ask {
-    /// A set-up's own holding, rests anywhere on the work that bends, half a rest's base from its ends, base against base.
-    /// `None` where the set-up is not there.
+    /// A set-up with or without follower and tailstock, as it has them where that is not said; rests wherever nothing
+    /// forbids them, base against base. `None` where the set-up is not there.
     #[must_use]
-    pub fn of(job: &Job, setup: SetupId, measure: Measure) -> Option<Self> {
+    pub fn of(
+        job: &Job,
+        setup: SetupId,
+        measure: Measure,
+        follower: Option<bool>,
+        tailstock: Option<bool>,
+    ) -> Option<Self> {
         let held = job.setup(setup)?;
-        let base_mm = job.lathe.rest_base_mm.value;
-        let (from_mm, to_mm) = bending_span_mm(job, held);
-        let whole = Stretch { from_mm: from_mm.max(0.0) + base_mm / 2.0, to_mm: to_mm - base_mm / 2.0 };
+        let follower = follower.unwrap_or(held.follower.is_some());
+        let tailstock = tailstock.unwrap_or(held.tail.kind != TailKind::Free);
+        let trial = Trial::new(job, setup, held.rests.len().max(1), follower, tailstock)?;
+        let result = trial.compute(FINE, &mut sweep::Room::default());
+        let allowed = |rest: &Rest| reach_on(&trial.job, &result, setup, rest.sleeve).unwrap_or_default().allowed;
         Some(Self {
             setup,
             measure,
-            follower: held.follower.is_some(),
-            tailstock: held.tail.kind != TailKind::Free,
+            follower,
+            tailstock,
             step_mm: STEP_MM,
-            least_apart_mm: base_mm,
-            allowed: vec![vec![whole]],
+            least_apart_mm: least_apart_mm(job),
+            allowed: trial.setup().rests.iter().map(allowed).collect(),
         })
+    }
+
+    /// The one change that sets the set-up up like a placement that was told: its rests are moved in their order from the
+    /// headstock, more like the last are added, or the last are taken away. `None` where the set-up is not there.
+    #[must_use]
+    pub fn edit(&self, job: &Job, placing: &Placing) -> Option<Edit> {
+        let setup = self.setup;
+        let held = job.setup(setup)?;
+        let n_rests = placing.places_mm.len();
+        let mut trial = Trial::new(job, setup, n_rests, self.follower, self.tailstock)?;
+        trial.put(&placing.places_mm);
+        let Setup { tail, follower, rests, .. } = trial.setup().clone();
+        let mut edits = Vec::new();
+        if tail != held.tail {
+            edits.push(Edit::SetTail { setup, tail });
+        }
+        if follower != held.follower {
+            edits.push(Edit::SetFollower { setup, follower });
+        }
+        let surplus = held.rests.iter().filter(|rest| !rests.iter().any(|kept| kept.id == rest.id));
+        edits.extend(surplus.map(|rest| Edit::RemoveRest { setup, rest: rest.id }));
+        for (number, rest) in rests.into_iter().enumerate() {
+            if number >= held.rests.len() {
+                edits.push(Edit::AddRest { setup, rest });
+            } else if held.rest(rest.id) != Some(&rest) {
+                edits.push(Edit::SetRest { setup, rest });
+            }
+        }
+        Some(Edit::Together(edits))
     }
 
     /// Places for so many rests.
@@ -110,16 +151,29 @@ impl Ask {
 /// there.
 #[must_use]
 pub fn best_places(job: &Job, ask: &Ask, n_rests: usize, keep_going: &dyn Fn(f64) -> bool) -> Option<Answer> {
-    let mut trial = Trial::new(job, ask.setup, n_rests, ask.follower, ask.tailstock)?;
+    let trial = Trial::new(job, ask.setup, n_rests, ask.follower, ask.tailstock)?;
     let grid = ask.grid(&trial);
-    if ask.measure == Measure::Chatter {
-        return chatter::best_places(trial, &grid, keep_going);
+    let mut answer = if ask.measure == Measure::Chatter {
+        chatter::best_places(trial, &grid, keep_going)?
+    } else {
+        by_the_sweep(trial, &grid, ask.measure, keep_going)?
+    };
+    if let Some(best) = answer.told.first() {
+        let mut trial = Trial::new(job, ask.setup, n_rests, ask.follower, ask.tailstock)?;
+        trial.put(&best.places_mm);
+        answer.deepest = deepest(&trial, &|| keep_going(1.0));
     }
-    let nothing = Answer { n_rests, has_limits: false, told: Vec::new() };
-    let Some(found) = candidates(&mut trial, &grid, ask.measure, &|share| keep_going(0.5 * share))? else {
+    keep_going(1.0).then_some(answer)
+}
+
+/// By size or springiness.
+fn by_the_sweep(mut trial: Trial, grid: &Grid, measure: Measure, keep_going: &dyn Fn(f64) -> bool) -> Option<Answer> {
+    let n_rests = trial.setup().rests.len();
+    let nothing = Answer { n_rests, has_limits: false, told: Vec::new(), deepest: None };
+    let Some(found) = candidates(&mut trial, grid, measure, &|share| keep_going(0.5 * share))? else {
         return Some(nothing);
     };
-    let mut cases = Cases::new(&trial, &grid.places_mm, ask.measure);
+    let mut cases = Cases::new(&trial, &grid.places_mm, measure);
     let mut ranked: Vec<(Vec<usize>, Vec<f64>)> = Vec::new();
     for (number, rests_at) in found.iter().enumerate() {
         if !keep_going(0.6 + 0.2 * number as f64 / found.len() as f64) {
@@ -138,8 +192,8 @@ pub fn best_places(job: &Job, ask: &Ask, n_rests: usize, keep_going: &dyn Fn(f64
         if !keep_going(0.8 + 0.2 * number as f64 / ranked.len() as f64) {
             return None;
         }
-        let as_good = as_good(&mut cases, &grid, rests_at, values);
-        let told = tell(&mut trial, ask.measure, grid.places_of(rests_at), values, as_good)?;
+        let as_good = as_good(&mut cases, grid, rests_at, values);
+        let told = tell(&mut trial, measure, grid.places_of(rests_at), values, as_good)?;
         answer.has_limits |= told.1;
         answer.told.push(told.0);
     }
@@ -168,7 +222,8 @@ pub fn candidates(
     let Some(board) = board_at(trial, &first.rests_at) else { return Some(None) };
     let mut room = Room::default();
     let mut found = vec![polish(&board, grid, &mut room, &first.rests_at, keep_going)?];
-    let (low_mm, high_mm) = (grid.places_mm.first().copied().unwrap_or(0.0), grid.places_mm.last().copied().unwrap_or(0.0));
+    let (low_mm, high_mm) =
+        (grid.places_mm.first().copied().unwrap_or(0.0), grid.places_mm.last().copied().unwrap_or(0.0));
     let apart_mm = APART_RATIO * (high_mm - low_mm);
     let alike = |a: &[usize], b: &[usize]| {
         a.iter().zip(b).all(|(a, b)| (grid.places_mm[*a] - grid.places_mm[*b]).abs() < apart_mm)

@@ -169,7 +169,10 @@ impl Board {
 
     fn put_checks(&mut self, trial: &Trial, in_table: &[usize]) {
         let stops = || {
-            self.passes.iter().enumerate().flat_map(|(pass, table)| (0..table.stops.len()).map(move |stop| (pass, stop)))
+            self.passes
+                .iter()
+                .enumerate()
+                .flat_map(|(pass, table)| (0..table.stops.len()).map(move |stop| (pass, stop)))
         };
         let weights = if self.measure == Measure::Springiness {
             Weights { weights: stops().map(|_| Some(1.0)).collect(), has_limits: false }

@@ -11,7 +11,7 @@ use crate::study::sweep;
 /// Seven cases, the middle one included: each uncertain figure takes seven values evenly over its spread.
 const FEW: Lattice = Lattice { n_members: 7, generator: 3 };
 /// Differences smaller than this share of the figure are none: nobody measures them.
-const ALIKE_RATIO: f64 = 0.05;
+pub const ALIKE_RATIO: f64 = 0.05;
 
 /// The cases; the first is the job as it stands.
 pub struct Cases {

@@ -38,7 +38,7 @@ pub fn value(trial: &Trial, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> {
 /// As [`super::best_places`].
 pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bool) -> Option<Answer> {
     let n_rests = trial.setup().rests.len();
-    let mut answer = Answer { n_rests, has_limits: false, told: Vec::new() };
+    let mut answer = Answer { n_rests, has_limits: false, told: Vec::new(), deepest: None };
     let mut starts: Vec<Vec<usize>> = Vec::new();
     for measure in [Measure::Size, Measure::Springiness] {
         starts.extend(candidates(&mut trial, grid, measure, &|share| keep_going(0.2 * share))?.into_iter().flatten());

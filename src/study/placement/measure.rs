@@ -81,11 +81,12 @@ impl WorstSize {
         let at = |(pass, station): (usize, usize)| &result.passes[pass].stations[station];
         let stops = stations.iter().map(|one| (one.0, at(*one).z_mm, at(*one).wanted_diameter_mm));
         let Weights { weights, has_limits } = Weights::of(job, setup, stops);
-        let values = stations.iter().zip(&weights).filter_map(|(one, weight)| Some((*one, (*weight)? * at(*one).error_mm.abs())));
+        let values = stations
+            .iter()
+            .zip(&weights)
+            .filter_map(|(one, weight)| Some((*one, (*weight)? * at(*one).error_mm.abs())));
         let worst = values.max_by(|a, b| a.1.total_cmp(&b.1));
-        let unsolved = |pass: &&usize| {
-            matches!(result.passes[**pass].status, Status::NotHeld | Status::StoppedEarly)
-        };
+        let unsolved = |pass: &&usize| matches!(result.passes[**pass].status, Status::NotHeld | Status::StoppedEarly);
         if let Some(pass) = turned.iter().find(unsolved) {
             return Some(Self { value: f64::INFINITY, pass: *pass, station: 0, has_limits });
         }

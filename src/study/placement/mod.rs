@@ -3,7 +3,7 @@
 //! [`Board`] tries rests in many places at next to no cost, [`search`] finds the best of a grid, [`strip()`] is what one rest
 //! would come to everywhere. [`best_places`] puts it together: the best few placements of so many rests, told by the real
 //! sweep, ranked by the worst of some cases of the band (force and stiffness are not known better), with the stretch over
-//! which each rest is as good. [`largest_depth_mm`] asks how deep a cut an arrangement stands.
+//! which each rest is as good. [`deepest`] asks how deep a cut an arrangement stands.
 //!
 //! Limit: only what the sweep knows counts. That a rest can be got to a place is for whoever says what is allowed.
 
@@ -20,7 +20,7 @@ mod trial;
 
 pub use answer::{Answer, Ask, Placing, best_places, value_now};
 pub use board::{Board, Room};
-pub use depth::largest_depth_mm;
+pub use depth::{Deepest, deepest};
 pub use measure::{Measure, Weights, WorstSize};
 pub use search::{Grid, Searched, Tried, search};
 pub use strip::{Strip, strip};

@@ -8,8 +8,8 @@
 
 use std::collections::HashSet;
 
-use super::board::{Board, Room};
 use super::Stretch;
+use super::board::{Board, Room};
 
 /// So many placements are tried at once at most before the grid is made coarser.
 const MOST_AT_ONCE: [f64; 4] = [1.0, 160.0, 2500.0, 12_000.0];
@@ -62,7 +62,8 @@ impl Grid {
             }
             of_rest_mm.push(places_mm);
         }
-        let mut places_mm: Vec<f64> = (of_rest_mm.iter().flatten().copied()).chain(also_mm.iter().copied().filter(inside)).collect();
+        let mut places_mm: Vec<f64> =
+            (of_rest_mm.iter().flatten().copied()).chain(also_mm.iter().copied().filter(inside)).collect();
         places_mm.sort_by(f64::total_cmp);
         places_mm.dedup_by(|later, earlier| *later - *earlier < SAME_MM);
         let mut grid = Self { places_mm, of_rest: Vec::new(), least_apart_mm };
@@ -199,7 +200,8 @@ pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f
     grid.each(stride, &mut Vec::new(), &mut |rests_at| {
         best.put(board.value(room, rests_at, best.limit()), rests_at);
         n_tried += 1;
-        stopped = n_tried.is_multiple_of(TRIES_A_LOOK) && !keep_going((n_tried as f64 / n_coarse).min(1.0) * coarse_share);
+        stopped =
+            n_tried.is_multiple_of(TRIES_A_LOOK) && !keep_going((n_tried as f64 / n_coarse).min(1.0) * coarse_share);
         !stopped
     });
     if stopped {

@@ -80,9 +80,7 @@ impl Sources<'_> {
                 if let Some(between) = self.tables[table].left_at(z_mm, side) {
                     return Old::Left(table, between);
                 }
-            } else if cuts_outside(self.setup, &self.setup.passes[number])
-                && covers(&self.setup.passes[number], z_mm)
-            {
+            } else if cuts_outside(self.setup, &self.setup.passes[number]) && covers(&self.setup.passes[number], z_mm) {
                 break;
             }
         }
@@ -168,7 +166,15 @@ impl PassTable {
             return None;
         }
         let share = (z_mm - rising_mm(before)) / (rising_mm(low) - rising_mm(before));
-        let on = |share: f64| if share < 1e-9 { 0.0 } else if share > 1.0 - 1e-9 { 1.0 } else { share };
+        let on = |share: f64| {
+            if share < 1e-9 {
+                0.0
+            } else if share > 1.0 - 1e-9 {
+                1.0
+            } else {
+                share
+            }
+        };
         Some(Between { before: number(before), after: number(low), share: on(share) })
     }
 }
