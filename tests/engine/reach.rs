@@ -7,7 +7,7 @@ use midspan::job::{
     TailKind, WantedLand,
 };
 use midspan::study::reach::{
-    Forbidden, RestReach, Standing, Stretch, Why, follower_reach, follower_travel_mm, least_apart_mm, reach_on,
+    Forbidden, Meets, RestReach, Standing, Stretch, Why, follower_reach, follower_travel_mm, least_apart_mm, reach_on,
     rest_reach, rest_reach_beside_others, tool_room_mm, usual_rest_reach,
 };
 use midspan::study::{JobResult, compute};
@@ -357,12 +357,21 @@ fn two_rests_stand_no_nearer_than_base_to_base() {
 fn the_tool_has_room_between_dog_and_tailstock() {
     let mut job = job();
     let face_mm = 300.0 - 4.24 / FRAC_PI_6.tan() + 100.0;
-    let (from_mm, to_mm) = tool_room_mm(&job, &job.setups[0]);
+    let ((from_mm, stops), to) = tool_room_mm(&job, &job.setups[0]);
+    let (to_mm, stops_there) = to.expect("a tailstock");
     close(from_mm, 2.0, 1e-12, 0.0);
-    close(to_mm.expect("a tailstock"), face_mm - 70.0, 1e-12, 0.0);
+    close(to_mm, face_mm - 70.0, 1e-12, 0.0);
+    assert_eq!((stops, stops_there), (Meets::Holder, Meets::Holder));
+    job.lathe.nearest_to_jaws_mm = Stated::given(25.0);
+    job.lathe.wings_pass_tailstock = false;
+    let (from, to) = tool_room_mm(&job, &job.setups[0]);
+    assert_eq!(from, (25.0, Meets::Carriage));
+    let (to_mm, stops_there) = to.expect("a tailstock");
+    close(to_mm, face_mm - job.lathe.carriage_right_mm.value, 1e-12, 0.0);
+    assert_eq!(stops_there, Meets::Carriage);
     job.setups[0].drive.kind = DriveKind::CentreAndDog;
     job.setups[0].tail.kind = TailKind::Free;
-    assert_eq!(tool_room_mm(&job, &job.setups[0]), (14.0, None));
+    assert_eq!(tool_room_mm(&job, &job.setups[0]), ((14.0, Meets::Holder), None), "no chuck between centres");
 }
 
 fn followed(side: FollowerSide) -> Job {
