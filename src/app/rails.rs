@@ -55,13 +55,15 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
         let selects = match whose {
             Whose::Steady(index, id) => {
                 let (name, whose) = (format!("Steady {}", index + 1), format!("steady rest {}", index + 1));
-                let clicked = results.reach(id).is_some_and(|reach| row.show(ui, reach, &name, &whose));
+                let words = ["may stand", &name, &whose];
+                let clicked = results.reach(id).is_some_and(|reach| row.show(ui, reach, words));
                 row.mark(ui, setup.rests[index].z_mm, view.selected == Selected::Rest(id));
                 clicked.then_some(Selected::Rest(id))
             }
             Whose::Follower => {
                 let reach = view.pass.and_then(|pass| follower_reach(job, &results.result, setup.id, pass));
-                let clicked = reach.is_some_and(|reach| row.show(ui, &reach, "Follower", "the follower rest"));
+                let words = ["may run", "Follower", "the follower rest"];
+                let clicked = reach.is_some_and(|reach| row.show(ui, &reach, words));
                 clicked.then_some(Selected::Follower)
             }
         };
@@ -85,8 +87,9 @@ struct Row<'a> {
 }
 
 impl Row<'_> {
-    /// Draws the bands and tells the reason at the pointer; whether it was clicked.
-    fn show(&self, ui: &Ui, reach: &RestReach, name: &str, whose: &str) -> bool {
+    /// Draws the bands and tells the reason at the pointer; whether it was clicked. The words: what the rest may do, its
+    /// name, and its name in a sentence.
+    fn show(&self, ui: &Ui, reach: &RestReach, [may, name, whose]: [&str; 3]) -> bool {
         let map = &self.map;
         let gutter = Rect::from_x_y_ranges(map.rect.left()..=map.x_range.min, map.rect.y_range());
         let at = gutter.left_center() + vec2(6.0, 0.0);
@@ -98,12 +101,12 @@ impl Row<'_> {
             let seen = left.max(map.x_range.min)..=right.min(map.x_range.max);
             let rect = Rect::from_x_y_ranges(seen, map.rect.y_range().shrink(1.5));
             if rect.is_positive() {
-                self.band(ui, rect, what);
+                self.band(ui, rect, what, may);
             }
         }
         let row = ui.interact(map.rect, Id::unique(("rail", whose)), Sense::CLICK);
         let told: Vec<String> = stretches.iter().map(|one| self.line(one)).collect();
-        let told = format!("Where {whose} may stand. {}", told.join(". "));
+        let told = format!("Where {whose} {may}. {}", told.join(". "));
         row.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told));
         let clicked = row.clicked();
         if let Some(pos) = row.hover_pos().filter(|pos| map.x_range.contains(pos.x)) {
@@ -116,13 +119,17 @@ impl Row<'_> {
     fn told(&self, ui: &mut Ui, reach: &RestReach, stretches: &[(Stretch, Standing)], z_mm: f64) {
         let Some(here) = stretches.iter().find(|(stretch, _)| stretch.holds(z_mm)) else { return };
         ui.label(self.line(here));
-        let mut said = vec![standing::standing(self.job, self.setup, &here.1)];
+        // Each kind of reason once: every pass of a cut has its own.
+        let mut told: Vec<&str> = Vec::new();
+        if let Standing::No(why) = &here.1 {
+            told.push(standing::brief(why));
+        }
         for one in reach.against(z_mm) {
-            let because = standing::because(self.job, self.setup, &one.why);
-            if !said.contains(&because) {
-                let stretch = Stretch::new(one.from_mm, one.to_mm);
-                ui.label(format!("Also {}: {because}", standing::from_to(self.job, &stretch)));
-                said.push(because);
+            let brief = standing::brief(&one.why);
+            if !told.contains(&brief) {
+                let place = standing::from_to(self.job, &Stretch::new(one.from_mm, one.to_mm));
+                ui.label(format!("Also {place}: {}", standing::because(self.job, self.setup, &one.why)));
+                told.push(brief);
             }
         }
     }
@@ -133,30 +140,33 @@ impl Row<'_> {
         capital(&format!("{}: {words}", standing::from_to(self.job, stretch)))
     }
 
-    fn band(&self, ui: &Ui, rect: Rect, what: &Standing) {
+    fn band(&self, ui: &Ui, rect: Rect, what: &Standing, may: &str) {
         let painter = ui.painter_at(self.map.rect);
         let palette = self.palette;
         let edge = Stroke::new(1.5, palette.fine);
-        let words = match what {
+        // The longest that has room.
+        let words: &[&str] = match what {
             Standing::Free => {
                 painter.rect_filled(rect, 2.0, palette.fine.gamma_multiply(0.35));
                 painter.rect_stroke(rect, 2.0, edge, StrokeKind::Inside);
-                "may stand"
+                &[may]
             }
             Standing::SpotFirst => {
                 painter.rect_stroke(rect, 2.0, edge, StrokeKind::Inside);
-                "true spot first"
+                &["true spot first", "spot first", "spot"]
             }
             Standing::No(why) => {
                 painter.extend(hatched(rect, self.map.rect, palette.ink_weak.gamma_multiply(0.7)));
                 painter.rect_stroke(rect, 0.0, Stroke::new(0.6, palette.ink_weak), StrokeKind::Inside);
-                standing::brief(why)
+                &[standing::brief(why)]
             }
         };
-        // In the middle of the band, where they have room there.
-        let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(SMALL), palette.ink);
-        let place = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
-        if place.width() + 6.0 <= rect.width() {
+        let lay = |words: &&str| {
+            let galley = painter.layout_no_wrap((*words).to_owned(), FontId::proportional(SMALL), palette.ink);
+            let place = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
+            (place.width() + 6.0 <= rect.width()).then_some((place, galley))
+        };
+        if let Some((place, galley)) = words.iter().find_map(lay) {
             painter.rect_filled(place.expand2(vec2(2.0, -2.0)), 2.0, palette.canvas.gamma_multiply(0.85));
             painter.galley(place.min, galley, palette.ink);
         }

@@ -191,7 +191,7 @@ impl MidspanApp {
                 });
             });
         });
-        Panel::bottom("strip").resizable(false).show(ui, |ui| strip::strip_ui(ui, job, view, out));
+        Panel::bottom("strip").resizable(false).show(ui, |ui| strip::strip_ui(ui, job, view, results, out));
         Panel::left("details").default_size(304.0).size_range(240.0..=460.0).show_collapsible(
             ui,
             &mut settings.details_open,
