@@ -7,7 +7,7 @@ use super::{Finding, Verdict, standing, words};
 use crate::job::{Edit, Job, Rest, Setup, Sleeve, Subject};
 use crate::study::JobResult;
 use crate::study::bearing_spot::{Bearing, SleeveToUse, SpotToTurn, TRUE_TIR_MM, bearing};
-use crate::study::reach::{Why, usual_rest_reach};
+use crate::study::reach::{Why, bare_rest_reach};
 
 /// At most one finding for each steady rest.
 #[must_use]
@@ -87,13 +87,10 @@ fn no_spot(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, needed: &S
         Some(why) => format!("{heading} stands on a {}", standing::brief(why)),
         None => format!("{heading} stands on stock with nothing left to turn a true spot from"),
     };
-    let reach = usual_rest_reach(job, result, setup.id);
-    let whole = reach.iter().flat_map(|reach| &reach.allowed).flat_map(|band| {
-        let (first, last) = (band.from_mm.ceil(), band.to_mm.floor());
-        (first <= last).then(|| rest.z_mm.round().clamp(first, last))
+    let better = bare_rest_reach(job, result, setup.id, Some(rest.id)).and_then(|reach| {
+        // Stock with nothing left to turn is no better elsewhere, where it wants a spot there too.
+        reach.nearest_mm(rest.z_mm, |z_mm| needed.why.is_some() || !reach.needs_a_spot(z_mm))
     });
-    let fit = |z_mm: &f64| needed.why.is_some() || reach.as_ref().is_some_and(|reach| !reach.needs_a_spot(*z_mm));
-    let better = whole.filter(fit).min_by(|a, b| (a - rest.z_mm).abs().total_cmp(&(b - rest.z_mm).abs()));
     Finding {
         rule: "bearing_spot",
         about: Subject::Rest(setup.id, rest.id),

@@ -122,11 +122,11 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
     }
 }
 
-/// What goes for a stretch: "may stand", "once a true spot is turned", or why not.
+/// What goes for a stretch: nothing against it, a true spot first, or why not.
 #[must_use]
 pub fn standing(job: &Job, setup: &Setup, standing: &Standing) -> String {
     match standing {
-        Standing::Free => "it may stand here".to_owned(),
+        Standing::Free => "nothing is in its way".to_owned(),
         Standing::SpotFirst => "it may stand here once a true spot has been turned".to_owned(),
         Standing::No(why) => because(job, setup, why),
     }

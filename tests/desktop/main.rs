@@ -14,6 +14,7 @@ mod lively;
 mod places;
 #[path = "../engine/quiet.rs"]
 mod quiet;
+mod standing;
 mod turning;
 mod undo;
 mod window;

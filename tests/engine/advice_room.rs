@@ -53,6 +53,32 @@ fn a_pass_up_to_the_dog_meets_it() {
 }
 
 #[test]
+fn a_carriage_that_stops_short_of_the_jaws_cannot_bring_the_tool_to_the_end_of_the_pass() {
+    let mut job = job();
+    let (low_mm, _) = job.setups[0].passes[0].span_mm();
+    job.lathe.nearest_to_jaws_mm = Stated::given(low_mm + 0.4);
+    quiet(&job);
+    job.lathe.nearest_to_jaws_mm = Stated::given(low_mm + 12.0);
+    let finding = only(&job);
+    assert_eq!((finding.rule, finding.verdict), ("tool_room", Verdict::Watch));
+    assert!(finding.text.contains("chuck") && finding.text.contains("the carriage meets it"), "{}", finding.text);
+    assert!(finding.text.contains("12.0 mm too near"), "{}", finding.text);
+}
+
+#[test]
+fn wings_that_do_not_run_past_the_tailstock_meet_it_before_the_holder_does() {
+    let mut job = job();
+    job.lathe.wings_pass_tailstock = false;
+    let wing_mm = job.lathe.carriage_right_mm.value;
+    let finding = only(&job);
+    assert_eq!((finding.rule, finding.about), ("tool_room", Subject::Pass(SETUP, PASS)));
+    assert!(finding.text.contains("tailstock that the carriage meets it"), "{}", finding.text);
+    // The pass ends at 295, the tailstock's face is at 300 - 7.34 + 100.
+    let short_mm = 295.0 + wing_mm - 392.66;
+    assert!(short_mm > 0.5 && finding.text.contains(&format!("{short_mm:.1} mm too near")), "{}", finding.text);
+}
+
+#[test]
 fn a_rest_whose_base_is_under_the_tailstock_has_no_room_until_the_quill_is_out() {
     let mut job = job();
     job.setups[0].passes.clear();

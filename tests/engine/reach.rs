@@ -7,8 +7,8 @@ use midspan::job::{
     TailKind, WantedLand,
 };
 use midspan::study::reach::{
-    Forbidden, RestReach, Standing, Stretch, Why, follower_reach, follower_travel_mm, least_apart_mm, reach_on,
-    rest_reach, rest_reach_beside_others, tool_room_mm, usual_rest_reach,
+    Forbidden, Meets, RestReach, Standing, Stretch, Why, bare_rest_reach, follower_reach, follower_travel_mm,
+    least_apart_mm, reach_on, rest_reach, rest_reach_beside_others, tool_room_mm,
 };
 use midspan::study::{JobResult, compute};
 
@@ -27,7 +27,7 @@ fn idle() -> Job {
 }
 
 fn reach(job: &Job) -> RestReach {
-    usual_rest_reach(job, &nothing_computed(), SETUP).expect("the set-up is there")
+    reach_on(job, &nothing_computed(), SETUP, Sleeve::None).expect("the set-up is there")
 }
 
 fn bands(reach: &RestReach) -> Vec<(f64, f64)> {
@@ -243,7 +243,7 @@ fn what_an_earlier_set_up_turned_is_true() {
     second.end_for_end = true;
     job.setups.push(second);
     let result = compute(&job);
-    let found = usual_rest_reach(&job, &result, midspan::job::SetupId(11)).expect("there");
+    let found = reach_on(&job, &result, midspan::job::SetupId(11), Sleeve::None).expect("there");
     // Turned from z 100 to 295, that is s 125 to 320; end for end z = 300 - s: -20 to 175.
     assert!(found.to_turn.iter().all(|stretch| stretch.from_mm > 160.0), "{:?}", found.to_turn);
     assert_eq!(found.standing(100.0), Standing::Free);
@@ -357,12 +357,21 @@ fn two_rests_stand_no_nearer_than_base_to_base() {
 fn the_tool_has_room_between_dog_and_tailstock() {
     let mut job = job();
     let face_mm = 300.0 - 4.24 / FRAC_PI_6.tan() + 100.0;
-    let (from_mm, to_mm) = tool_room_mm(&job, &job.setups[0]);
+    let ((from_mm, stops), to) = tool_room_mm(&job, &job.setups[0]);
+    let (to_mm, stops_there) = to.expect("a tailstock");
     close(from_mm, 2.0, 1e-12, 0.0);
-    close(to_mm.expect("a tailstock"), face_mm - 70.0, 1e-12, 0.0);
+    close(to_mm, face_mm - 70.0, 1e-12, 0.0);
+    assert_eq!((stops, stops_there), (Meets::Holder, Meets::Holder));
+    job.lathe.nearest_to_jaws_mm = Stated::given(25.0);
+    job.lathe.wings_pass_tailstock = false;
+    let (from, to) = tool_room_mm(&job, &job.setups[0]);
+    assert_eq!(from, (25.0, Meets::Carriage));
+    let (to_mm, stops_there) = to.expect("a tailstock");
+    close(to_mm, face_mm - job.lathe.carriage_right_mm.value, 1e-12, 0.0);
+    assert_eq!(stops_there, Meets::Carriage);
     job.setups[0].drive.kind = DriveKind::CentreAndDog;
     job.setups[0].tail.kind = TailKind::Free;
-    assert_eq!(tool_room_mm(&job, &job.setups[0]), (14.0, None));
+    assert_eq!(tool_room_mm(&job, &job.setups[0]), ((14.0, Meets::Holder), None), "no chuck between centres");
 }
 
 fn followed(side: FollowerSide) -> Job {
@@ -435,4 +444,18 @@ fn every_example_has_every_rest_where_it_may_stand() {
             }
         }
     }
+}
+
+/// A rest yet to come goes to the nearest place that is left beside the others.
+#[test]
+fn the_nearest_place_is_in_a_band_and_off_the_other_rests() {
+    let mut job = idle();
+    job.setups[0].rests.push(steady(150.0));
+    let apart_mm = least_apart_mm(&job);
+    let reach = bare_rest_reach(&job, &nothing_computed(), SETUP, None).expect("there");
+    assert_eq!(reach.nearest_mm(151.0, |_| true), Some(150.0 + apart_mm));
+    assert_eq!(reach.nearest_mm(151.0, |z_mm| z_mm < 150.0), Some(150.0 - apart_mm));
+    assert_eq!(reach.nearest_mm(151.0, |_| false), None);
+    let itself = bare_rest_reach(&job, &nothing_computed(), SETUP, Some(REST)).expect("there");
+    assert_eq!(itself.nearest_mm(151.2, |_| true), Some(151.0));
 }

@@ -5,16 +5,15 @@
 
 use egui::{Id, Mesh, Pos2, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2};
 
-use super::{ROW_HEIGHT, Rail, Row};
+use super::Row;
 use crate::advice::places::{figure, measure_name, stretch_words};
 use crate::advice::words;
 use crate::app::bench::paint::hatched;
 use crate::study::placement::Strip;
-use crate::study::reach::Standing;
+use crate::study::reach::{RestReach, Standing};
 
-/// The row, where there is something to tell.
-pub const ROW: Row = Row { height: |_, _, results| if results.strip().is_some() { ROW_HEIGHT } else { 0.0 }, show };
-
+/// Height of the row, in points.
+pub const HEIGHT: f32 = 22.0;
 /// Figures so many times the least lie at the top of the row.
 const TOP_TIMES: f64 = 4.0;
 /// The row is at least so high, in shares of the least figure: what differs less is flat.
@@ -22,22 +21,20 @@ const FLAT_RATIO: f64 = 0.2;
 /// Room above and below the curve, in points.
 const MARGIN: f32 = 4.0;
 
-fn show(ui: &mut Ui, rail: &mut Rail<'_>) {
-    let Some(strip) = rail.results.strip() else { return };
-    rail.name(ui, if strip.is_size() { "Size here" } else { "Spring here" });
-    let painter = ui.painter_at(rail.map.rect);
-    let palette = rail.palette;
-    let reach = rail.results.reach(strip.rest);
-    for (stretch, what) in reach.map(|reach| reach.stretches()).unwrap_or_default() {
-        let rect = rail.rect_of(stretch.from_mm, stretch.to_mm, 3.0);
+/// Draws the row and tells the figures at the pointer.
+pub fn show(ui: &mut Ui, row: &Row<'_>, strip: &Strip, reach: Option<&RestReach>) {
+    row.name(ui, if strip.is_size() { "Size if" } else { "Spring if" });
+    let painter = ui.painter_at(row.map.rect);
+    for (stretch, what) in reach.map(RestReach::stretches).unwrap_or_default() {
+        let rect = row.rect_of(&stretch);
         if matches!(what, Standing::No(_)) && rect.is_positive() {
-            painter.extend(hatched(rect, rail.map.rect, palette.ink_weak.gamma_multiply(0.7)));
+            painter.extend(hatched(rect, row.map.rect, row.palette.ink_weak.gamma_multiply(0.7)));
         }
     }
     if let Some(scale) = Scale::of(strip) {
-        curve(rail, strip, &scale, &painter);
+        curve(row, strip, &scale, &painter);
     }
-    told(ui, rail, strip);
+    told(ui, row, strip);
 }
 
 /// How figures become heights and colours.
@@ -60,8 +57,8 @@ impl Scale {
     }
 }
 
-fn curve(rail: &Rail<'_>, strip: &Strip, scale: &Scale, painter: &egui::Painter) {
-    let (palette, map) = (rail.palette, &rail.map);
+fn curve(row: &Row<'_>, strip: &Strip, scale: &Scale, painter: &egui::Painter) {
+    let (palette, map) = (row.palette, &row.map);
     let clip = map.rect.intersect(egui::Rect::from_x_y_ranges(map.x_range, map.rect.y_range()));
     let painter = painter.with_clip_rect(clip);
     let (top, bottom) = (map.rect.top() + MARGIN, map.rect.bottom() - MARGIN);
@@ -96,15 +93,15 @@ fn curve(rail: &Rail<'_>, strip: &Strip, scale: &Scale, painter: &egui::Painter)
         painter.line_segment([pos2(map.x(stretch.from_mm), y), pos2(map.x(stretch.to_mm), y)], (2.5, palette.ink));
         painter.circle(at(best_mm, value), 3.5, palette.canvas, Stroke::new(1.5, palette.ink));
     }
-    if let Some(rest) = rail.setup.rest(strip.rest) {
+    if let Some(rest) = row.setup.rest(strip.rest) {
         painter.vline(map.x(rest.z_mm), map.rect.y_range(), Stroke::new(1.5, palette.selected));
     }
 }
 
 /// The words at the pointer and for assistive technology.
-fn told(ui: &Ui, rail: &Rail<'_>, strip: &Strip) {
-    let units = rail.job.units;
-    let number = rail.setup.rests.iter().position(|rest| rest.id == strip.rest).map_or(0, |index| index + 1);
+fn told(ui: &Ui, row: &Row<'_>, strip: &Strip) {
+    let units = row.job.units;
+    let number = row.setup.rests.iter().position(|rest| rest.id == strip.rest).map_or(0, |index| index + 1);
     let said = |value: f64| figure(strip.measure, strip.has_limits, value, units);
     let mut lines = vec![format!(
         "{} if steady rest {number} stood there, all else as it is.",
@@ -118,17 +115,17 @@ fn told(ui: &Ui, rail: &Rail<'_>, strip: &Strip) {
     } else {
         lines.push("There is no place for it.".to_owned());
     }
-    if let Some(rest) = rail.setup.rest(strip.rest)
+    if let Some(rest) = row.setup.rest(strip.rest)
         && let Some(now) = strip.value_at(rest.z_mm)
     {
         lines.push(format!("Where it stands, {}: {}.", words::length(rest.z_mm, units), said(now)));
     }
-    let row = ui.interact(rail.map.rect, Id::unique("what a rest would come to"), Sense::hover());
-    row.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("Promise. {}", lines.join(" "))));
-    let Some(pos) = row.hover_pos() else { return };
-    let z_mm = rail.map.z_mm(pos.x);
-    row.on_hover_ui_at_pointer(|ui| {
-        if rail.map.x_range.contains(pos.x)
+    let response = ui.interact(row.map.rect, Id::unique("what a rest would come to"), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("Promise. {}", lines.join(" "))));
+    let Some(pos) = response.hover_pos() else { return };
+    let z_mm = row.map.z_mm(pos.x);
+    response.on_hover_ui_at_pointer(|ui| {
+        if row.map.x_range.contains(pos.x)
             && let Some(value) = strip.value_at(z_mm)
         {
             ui.strong(format!("At {}: {}", words::length(z_mm, units), said(value)));
