@@ -9,6 +9,9 @@ use crate::study::placement::{Answer, Deepest, Measure, Placing, Stretch};
 /// A rest that leaves more than this share of the figure bought next to nothing.
 const NEXT_TO_NOTHING_RATIO: f64 = 0.92;
 
+/// From so many tolerances on they are counted, not told in hundredths.
+const TIMES_FROM: f64 = 2.0;
+
 /// What a measure is called.
 #[must_use]
 pub fn measure_name(measure: Measure) -> &'static str {
@@ -24,6 +27,7 @@ pub fn measure_name(measure: Measure) -> &'static str {
 pub fn figure(measure: Measure, has_limits: bool, value: f64, units: Units) -> String {
     match measure {
         _ if !value.is_finite() => "not held".to_owned(),
+        Measure::Size if has_limits && value >= TIMES_FROM => format!("{value:.1} times the tolerance"),
         Measure::Size if has_limits => format!("{:.0} % of the tolerance", 100.0 * value),
         Measure::Size => words::amount(value, units),
         Measure::Springiness if value <= 0.0 => "no spring".to_owned(),
@@ -117,7 +121,9 @@ pub fn bought(measure: Measure, before: &Answer, after: &Answer, units: Units) -
     };
     let [from, to] =
         [(before, old), (after, new)].map(|(answer, one)| figure(measure, answer.has_limits, one.value, units));
-    Some(if new.value * NEXT_TO_NOTHING_RATIO > old.value {
+    Some(if from == to {
+        format!("{number} buys next to nothing: {from} either way.")
+    } else if new.value * NEXT_TO_NOTHING_RATIO > old.value {
         format!("{number} makes it worse: {from} becomes {to}.")
     } else if new.value > NEXT_TO_NOTHING_RATIO * old.value {
         format!("{number} buys next to nothing: {from} before, {to} with it.")
@@ -203,7 +209,7 @@ pub fn table(job: &Job, setup: &Setup, measure: Measure, answers: &[Answer], now
         if answer.told.is_empty() {
             let mut row = [const { String::new() }; 5];
             row[0] = answer.n_rests.to_string();
-            row[1] = "no place holds the work".to_owned();
+            row[1] = if answer.n_rests == 0 { "nothing holds the work" } else { "no place for it" }.to_owned();
             rows.push(row);
         }
     }

@@ -7,8 +7,8 @@ use std::sync::Arc;
 
 use super::worker::{Wake, Worker};
 use super::{Selected, View};
-use crate::job::{Job, RestId, SetupId, TailKind};
-use crate::study::placement::{Answer, Ask, Deepest, Measure, Trial, best_places, deepest, value_now};
+use crate::job::{Edit, Job, RestId, SetupId, TailKind};
+use crate::study::placement::{Answer, Ask, Deepest, Measure, Placing, Trial, best_places, deepest, value_now};
 
 /// The most rests that are tried.
 pub const MOST_RESTS: usize = 3;
@@ -17,7 +17,7 @@ pub const MOST_RESTS: usize = 3;
 #[derive(Clone, Debug, PartialEq)]
 struct About {
     job: Job,
-    ask: Wanted,
+    wanted: Wanted,
 }
 
 /// What is looked for, and where.
@@ -93,7 +93,7 @@ impl Places {
         let Some(about) = without_places(job, wanted) else { return };
         if self.about.as_deref() != Some(&about) {
             let other = self.about.as_ref().is_none_or(|old| {
-                (old.ask.setup, old.ask.measure, &old.job.shaft) != (wanted.setup, wanted.measure, &job.shaft)
+                (old.wanted.setup, old.wanted.measure, &old.job.shaft) != (wanted.setup, wanted.measure, &job.shaft)
             });
             if other {
                 // Another list, not the same one anew.
@@ -124,7 +124,6 @@ impl Places {
                     return;
                 }
                 let none = Answer { n_rests, has_limits: false, told: Vec::new(), deepest: None };
-                self.answers.truncate(MOST_RESTS + 1);
                 let answer = answer.unwrap_or(none);
                 match self.answers.get_mut(n_rests) {
                     Some(old) => *old = answer,
@@ -151,7 +150,7 @@ impl Places {
     pub fn as_it_stands(&self) -> Option<&AsItStands> {
         let (asked, stands) = self.stands.as_ref()?;
         let about = self.about.as_ref()?;
-        ((asked.1, asked.2) == (about.ask.setup, about.ask.measure)).then_some(stands)
+        ((asked.1, asked.2) == (about.wanted.setup, about.wanted.measure)).then_some(stands)
     }
 
     /// The number of rests being looked into, if any.
@@ -166,16 +165,25 @@ impl Places {
         self.under_way().is_some() || self.worker.as_ref().is_some_and(Worker::is_busy)
     }
 
-    /// Gives up until something changes.
-    pub fn stop(&mut self) {
-        self.stopped = true;
-        self.worker.iter().for_each(Worker::call_off);
+    /// Gives up until something changes, or goes on.
+    pub fn stop(&mut self, stopped: bool) {
+        self.stopped = stopped;
+        if stopped {
+            self.worker.iter().for_each(Worker::call_off);
+        }
     }
 
-    /// What was asked for this list.
+    /// It was told to give up.
     #[must_use]
-    pub fn ask(&self, job: &Job) -> Option<Ask> {
-        self.about.as_ref()?.ask.ask(job)
+    pub fn is_stopped(&self) -> bool {
+        self.stopped
+    }
+
+    /// The change that sets the job up like one of the list.
+    #[must_use]
+    pub fn edit(&self, job: &Job, placing: &Placing) -> Option<Edit> {
+        let wanted = self.about.as_ref()?.wanted;
+        placing.edit(job, wanted.setup, wanted.follower, wanted.tailstock)
     }
 }
 
@@ -192,7 +200,7 @@ fn without_places(job: &Job, wanted: Wanted) -> Option<About> {
         rests.pop();
     }
     trial.job.next_id = 0;
-    Some(About { job: trial.job, ask: wanted })
+    Some(About { job: trial.job, wanted })
 }
 
 fn answer(question: Question, keep_going: &dyn Fn() -> bool) -> Option<Said> {
@@ -204,7 +212,7 @@ fn answer(question: Question, keep_going: &dyn Fn() -> bool) -> Option<Said> {
             Said::AsItStands(asked, AsItStands { value, deepest })
         }
         Question::Best(about, n_rests) => {
-            let ask = about.ask.ask(&about.job);
+            let ask = about.wanted.ask(&about.job);
             let answer = ask.and_then(|ask| best_places(&about.job, &ask, n_rests, &|_| keep_going()));
             Said::Best(about, n_rests, answer)
         }

@@ -31,6 +31,7 @@ impl Desk {
             shape,
             at_rest: None,
             depths: None,
+            promise: None,
             compute_ms: 0.3,
             findings,
             reaches: vec![],
@@ -48,6 +49,9 @@ impl Desk {
             curves_shown: [true, true, true, false, false],
             run_out_came_on: false,
             bands_shown: true,
+            measure: midspan::study::placement::Measure::Size,
+            with_follower: None,
+            with_tailstock: None,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };

@@ -4,17 +4,17 @@ use std::sync::Arc;
 
 use egui::accesskit::Role;
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use midspan::app::{Action, Commands, MidspanApp, Selected};
-use midspan::job::{Edit, Job, TailKind, Tolerance, Units};
+use midspan::job::{Cut, Edit, Job, TailKind, Tolerance, Units};
 use midspan::study::placement::{Measure, WorstSize};
 
-use crate::desk::{choose, job, press, select, tick, window, window_with};
+use crate::desk::{choose, job, press, select, tick, window_with};
 
 /// The words of the strip.
 fn promise(window: &Harness<'_, MidspanApp>) -> String {
-    let label = window.get_by_label_contains("Promise.").accesskit_node().label();
-    label.expect("it has words")
+    let node = window.get_by_label_contains("Promise.").accesskit_node();
+    node.label().or(node.value()).expect("it has words")
 }
 
 fn edit(window: &mut Harness<'_, MidspanApp>, edit: Edit) {
@@ -35,17 +35,29 @@ fn wait(window: &mut Harness<'_, MidspanApp>) {
     panic!("the list is never done");
 }
 
-fn with_tolerance() -> Job {
+/// A shaft of 600 mm with a tolerance and a steady at 120, and one pass along its tailstock third: a rest may stand all
+/// along the rest of it.
+fn one_pass() -> Job {
     let mut job = job();
+    let setup = &mut job.setups[0];
+    setup.rests[0].z_mm = 120.0;
+    setup.passes.truncate(1);
+    let pass = &mut setup.passes[0];
+    (pass.from_z_mm, pass.to_z_mm) = (560.0, 420.0);
+    pass.cut = Cut::ToDrawing { leave_on_diameter_mm: 0.0 };
     for wanted in &mut job.shaft.wanted {
         wanted.tolerance = Tolerance::Limits { lower_mm: -0.02, upper_mm: 0.02 };
     }
     job
 }
 
+fn shown() -> Harness<'static, MidspanApp> {
+    window_with(one_pass(), None, &Arc::default())
+}
+
 #[test]
 fn the_strip_tells_the_best_place_and_a_rest_put_there_stands_there() {
-    let mut window = window();
+    let mut window = shown();
     assert!(promise(&window).contains("Largest size error if steady rest 1 stood there"), "{}", promise(&window));
     let strip = window.state().desk.results().strip().expect("a strip").clone();
     let (best_mm, least) = strip.best.expect("a place");
@@ -67,7 +79,7 @@ fn the_strip_tells_the_best_place_and_a_rest_put_there_stands_there() {
 
 #[test]
 fn the_strip_follows_whatever_else_changes() {
-    let mut window = window();
+    let mut window = shown();
     let mut last = promise(&window);
     let mut differs = |window: &Harness<'_, MidspanApp>, after: &str| {
         let now = promise(window);
@@ -94,13 +106,13 @@ fn the_strip_follows_whatever_else_changes() {
 
 #[test]
 fn the_strip_is_no_wider_than_where_the_rest_may_stand_and_goes_with_the_rest() {
-    let mut window = window();
+    let mut window = shown();
     let results = window.state().desk.results();
     let strip = results.strip().expect("a strip");
     let reach = results.reach(strip.rest).expect("bands");
     assert!(strip.z_mm.len() > 150 && strip.z_mm.iter().all(|z_mm| reach.allows(*z_mm)));
     let row = window.get_by_label_contains("Promise.").rect();
-    assert!(row.height() <= 24.0, "a thin row: {row}");
+    assert!(row.height() <= 20.0, "a thin row: {row}");
     let (setup, rest) = (window.state().desk.view.setup, strip.rest);
     edit(&mut window, Edit::RemoveRest { setup, rest });
     assert!(window.query_by_label_contains("Promise.").is_none());
@@ -108,7 +120,7 @@ fn the_strip_is_no_wider_than_where_the_rest_may_stand_and_goes_with_the_rest() 
 
 #[test]
 fn an_arrangement_of_the_list_is_taken_with_one_press_and_undone_with_one() {
-    let mut window = window_with(with_tolerance(), None, &Arc::default());
+    let mut window = shown();
     press(&mut window, "Best places");
     assert_eq!(window.state().desk.view.selected, Selected::Places);
     wait(&mut window);
@@ -121,10 +133,8 @@ fn an_arrangement_of_the_list_is_taken_with_one_press_and_undone_with_one() {
     assert_eq!(answers.len(), 4);
     let before = window.state().desk.job().clone();
     let best = answers[2].told[0].places_mm.clone();
-    let named = window
-        .query_all_by_role_and_label(Role::Button, &take_words(&answers[2].told[0], &before))
-        .next()
-        .expect("a button");
+    let words = take_words(&answers[2].told[0], &before);
+    let named = window.query_all_by_role_and_label(Role::Button, &words).next().expect("a button");
     named.click_accesskit();
     window.run_steps(3);
     let stand = |window: &Harness<'_, MidspanApp>| -> Vec<f64> {
@@ -146,7 +156,7 @@ fn take_words(placing: &midspan::study::placement::Placing, job: &Job) -> String
 
 #[test]
 fn without_the_tailstock_is_another_list_and_taking_from_it_takes_the_tailstock_away() {
-    let mut window = window_with(with_tolerance(), None, &Arc::default());
+    let mut window = shown();
     select(&mut window, Selected::Places);
     wait(&mut window);
     let with = window.state().places.fresh().to_vec();
@@ -168,7 +178,7 @@ fn without_the_tailstock_is_another_list_and_taking_from_it_takes_the_tailstock_
 
 #[test]
 fn the_list_is_judged_by_what_is_chosen_and_can_be_stopped() {
-    let mut window = window();
+    let mut window = shown();
     select(&mut window, Selected::Places);
     wait(&mut window);
     choose(&mut window, "Judged by", "largest spring under the tool");
@@ -181,4 +191,8 @@ fn the_list_is_judged_by_what_is_chosen_and_can_be_stopped() {
     press(&mut window, "Stop");
     wait(&mut window);
     assert!(window.state().places.fresh().len() < 4, "stopped, it does not go on");
+    window.state_mut().desk.view.measure = Measure::Size;
+    window.run_steps(2);
+    wait(&mut window);
+    assert_eq!(window.state().places.fresh().len(), 4, "another question is another search");
 }

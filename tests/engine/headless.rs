@@ -3,8 +3,10 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use midspan::advice::places;
 use midspan::job::{examples, file};
 use midspan::study;
+use midspan::study::placement::{Ask, Measure, best_places, value_now};
 use midspan::study::table::csv;
 
 fn midspan(arguments: &[&str]) -> Output {
@@ -70,6 +72,27 @@ fn compute_writes_to_the_file_it_is_given() {
     assert!(done.status.success());
     assert!(done.stdout.is_empty());
     assert_eq!(std::fs::read_to_string(&out).unwrap(), csv(&job, &study::compute_with_bands(&job)));
+}
+
+#[test]
+fn place_prints_the_ranked_list_and_refuses_a_set_up_that_is_not_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ron");
+    let job = examples::load("pump-shaft").unwrap();
+    file::write(&path, &job).unwrap();
+    let printed = midspan(&["place", text(&path), "--rests", "2", "--tailstock", "yes"]);
+    assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
+    let setup = &job.setups[0];
+    let ask = Ask::of(&job, setup.id, Measure::Size, None, Some(true)).unwrap();
+    let answers: Vec<_> = (0..=2).map(|n_rests| best_places(&job, &ask, n_rests, &|_| true).unwrap()).collect();
+    let now = value_now(&job, setup.id, Measure::Size, &|_| true);
+    let said = String::from_utf8_lossy(&printed.stdout).into_owned();
+    assert_eq!(said, places::table(&job, setup, Measure::Size, &answers, now));
+    let rows = said.lines().filter(|line| line.starts_with(['0', '1', '2'])).count();
+    assert_eq!(rows, 3, "{said}");
+    let refused = midspan(&["place", text(&path), "--setup", "99"]);
+    assert!(!refused.status.success());
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("set-ups 1 to"));
 }
 
 #[test]

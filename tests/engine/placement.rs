@@ -1,16 +1,18 @@
 //! The search finds what trying everything finds; known best places; mirror images; what is told holds in the sweep.
 
 use midspan::job::{
-    Cut, DriveEnd, Force, Hold, Job, Pass, PassId, Rest, RestId, SetTo, Stiffness, TailEnd, TailKind, Tolerance,
+    Cut, DriveEnd, Force, Hold, Job, Pass, PassId, Rest, RestId, SetTo, Spread, Stiffness, TailEnd, TailKind, Tolerance,
 };
 use midspan::study::placement::{
     Ask, Board, Deepest, FAST, Grid, Measure, Room, Searched, Stretch, Trial, WorstSize, best_places, deepest, search,
-    strip,
+    strip, value_now,
 };
 use midspan::study::{compute, sweep};
 
+use crate::bar_job::Ends;
 use crate::close::close;
 use crate::random_job::{Lot, jaw, plain_job, random_job};
+use crate::worked_jobs::{self, INCH_MM, POUND_N};
 
 fn whole(job: &Job) -> Vec<Vec<Stretch>> {
     let end_mm = job.setups[0].work_end_z_mm(&job.shaft);
@@ -172,6 +174,92 @@ fn between_rigid_chuck_and_centre_one_rest_stands_where_the_closed_form_puts_it(
     // The tool takes half a millimetre of radius off behind itself: a little softer than the bar it came as.
     let wanted_mm = 2.0 * 40.0 * 900.0_f64.powi(3) * largest(best) / ei_nmm2;
     assert!(value_mm > wanted_mm && value_mm < 1.25 * wanted_mm, "{value_mm}, closed form {wanted_mm}");
+}
+
+/// The best places of steadies of 50 000 lbf/in on a bar in chuck and centre, in inches, and what twice the spring comes to
+/// in thou under a push of 20 lbf.
+fn best_of_worked(diameter_in: f64, length_in: f64, n_rests: usize) -> (Vec<f64>, f64) {
+    let mut job = worked_jobs::bar(diameter_in, length_in, Ends::ChuckAndCentre, 20.0);
+    job.setups[0].rests = vec![worked_jobs::steady(7, 3.0, 50_000.0)];
+    let whole = Stretch { from_mm: INCH_MM, to_mm: (length_in - 1.0) * INCH_MM };
+    let asked = Ask {
+        step_mm: INCH_MM / 8.0,
+        least_apart_mm: INCH_MM,
+        allowed: vec![vec![whole]],
+        ..ask(&job, Measure::Springiness)
+    };
+    let answer = best_places(&job, &asked, n_rests, &|_| true).expect("not stopped");
+    let best = &answer.told[0];
+    let thou = 2000.0 * best.value * 20.0 * POUND_N / INCH_MM;
+    (best.places_mm.iter().map(|z_mm| z_mm / INCH_MM).collect(), thou)
+}
+
+/// Source: worked lessons, printed to two figures: a bar of 3/4 in and 24 in, one steady best at about 13.5 in, 1.85 thou;
+/// one of 1 in and 60 in, at 33.5 in 7.9 thou, two at 23 and 42 in 2.7 thou (where they come from: `worked_jobs.rs`).
+#[test]
+fn worked_bars_get_their_steadies_where_the_worked_answers_put_them() {
+    for (bar_in, wanted_in, wanted_thou) in
+        [((0.75, 24.0), &[13.5][..], 1.85), ((1.0, 60.0), &[33.5], 7.9), ((1.0, 60.0), &[23.0, 42.0], 2.7)]
+    {
+        let (places_in, thou) = best_of_worked(bar_in.0, bar_in.1, wanted_in.len());
+        for (place_in, wanted_in) in places_in.iter().zip(wanted_in) {
+            // Printed to half an inch or an inch, and the least is flat.
+            close(*place_in, *wanted_in, 0.0, 0.02 * bar_in.1);
+        }
+        close(thou, wanted_thou, 0.02, 0.02);
+    }
+}
+
+#[test]
+fn the_stretch_told_to_be_as_good_is_so_in_the_sweep_and_ends_where_it_is_no_more() {
+    let mut job = toleranced();
+    job.spread = Spread { main_ratio: 0.0, radial_ratio: 0.0, stiffness_factor: 1.0, ..job.spread };
+    let asked = ask(&job, Measure::Size);
+    let answer = best_places(&job, &asked, 1, &|_| true).expect("not stopped");
+    let best = &answer.told[0];
+    let mut trial = Trial::as_it_is(&job, asked.setup).expect("there");
+    let mut swept = |z_mm: f64| {
+        trial.put(&[z_mm]);
+        let result = compute(&trial.job);
+        WorstSize::of(&trial.job, trial.setup(), &result.setups[0]).expect("turned").value
+    };
+    let Stretch { from_mm, to_mm } = best.as_good[0];
+    assert!(to_mm - from_mm >= 2.0 * asked.step_mm, "{from_mm} to {to_mm}");
+    // A twentieth more is as good; the search's mesh is coarser than the sweep's.
+    let mut z_mm = from_mm;
+    while z_mm <= to_mm {
+        assert!(swept(z_mm) <= 1.05 * 1.01 * best.value, "{} at {z_mm}, best {}", swept(z_mm), best.value);
+        z_mm += asked.step_mm;
+    }
+    for beyond_mm in [from_mm - asked.step_mm, to_mm + asked.step_mm] {
+        assert!(swept(beyond_mm) > 1.05 * 0.99 * best.value, "{} at {beyond_mm}", swept(beyond_mm));
+    }
+}
+
+/// Taking what was told is one edit; the job is then what was tried, whatever it had before.
+#[test]
+fn the_edit_of_a_placement_sets_the_job_up_like_it() {
+    for (number, n_rests) in [(1, 0), (2, 1), (3, 2), (4, 3), (7, 1), (13, 2)] {
+        let mut job = random_job(number);
+        let setup = job.setups[0].id;
+        let has = job.setups[0].follower.is_some();
+        for follower in [has, !has] {
+            let asked = Ask { follower, tailstock: true, step_mm: 20.0, ..ask(&job, Measure::Size) };
+            let answer = best_places(&job, &asked, n_rests, &|_| true).expect("not stopped");
+            let Some(best) = answer.told.first() else { continue };
+            let edit = best.edit(&job, setup, follower, true).expect("the set-up is there");
+            job.apply(&edit).expect("it can be made");
+            let held = &job.setups[0];
+            let mut places_mm: Vec<f64> = held.rests.iter().map(|rest| rest.z_mm).collect();
+            places_mm.sort_by(f64::total_cmp);
+            assert_eq!(places_mm, best.places_mm, "job {number}");
+            assert_eq!((held.follower.is_some(), held.tail.kind != TailKind::Free), (follower, true));
+            let again = best.edit(&job, setup, follower, true).expect("the set-up is there");
+            assert!(again.is_nothing(), "job {number}: {again:?}");
+            let value = value_now(&job, setup, Measure::Size, &|_| true).expect("turned");
+            close(value, best.value, 1e-9, 1e-12);
+        }
+    }
 }
 
 #[test]
@@ -376,8 +464,7 @@ fn the_best_place_against_chatter_is_no_worse_than_any_of_a_coarse_grid() {
     let mut trial = Trial::new(&job, setup, 1, false, true).expect("there");
     for step in 1..12 {
         trial.put(&[10.0 + 840.0 * f64::from(step) / 12.0]);
-        let value =
-            midspan::study::placement::value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
+        let value = value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
         assert!(best.value <= 1.001 * value, "{} at {:?}, {value} at step {step}", best.value, best.places_mm);
     }
 }

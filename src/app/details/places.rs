@@ -7,8 +7,8 @@ use crate::advice::{places as told, words};
 use crate::app::fields::Fields;
 use crate::app::places::Places;
 use crate::app::{Commands, Palette, View};
-use crate::job::{Job, Setup, TailKind};
-use crate::study::placement::{Answer, Ask, Measure, Placing};
+use crate::job::{Edit, Job, Setup, TailKind};
+use crate::study::placement::{Answer, Measure, Placing};
 
 /// Arrangements shown of so many rests.
 const MOST_SHOWN: usize = 3;
@@ -29,30 +29,37 @@ pub fn places_ui(
     choose_holding(fields, "With a follower rest", &mut view.with_follower, setup.follower.is_some());
     choose_holding(fields, "With a tailstock", &mut view.with_tailstock, setup.tail.kind != TailKind::Free);
     let ui = &mut *fields.ui;
-    ui.add_space(4.0);
+    under_way_ui(ui, places);
     as_it_stands(ui, job, view.measure, places);
     if let Some(words) = told::fewest_words(places.fresh()) {
         ui.label(words);
     }
-    let ask = places.ask(job);
     let answers: Vec<(&Answer, bool)> = places.answers().collect();
     for (index, (answer, fresh)) in answers.iter().enumerate() {
         ui.push_id(("so many rests", answer.n_rests), |ui| {
             let before = index.checked_sub(1).and_then(|before| answers.get(before)).map(|(before, _)| *before);
-            answer_ui(ui, job, setup, view.measure, (before, answer, *fresh), ask.as_ref(), out);
+            answer_ui(ui, job, setup, view.measure, (before, answer, *fresh), places, out);
         });
-    }
-    if let Some(n_rests) = places.under_way() {
-        ui.add_space(4.0);
-        let stopped = ui.horizontal(|ui| {
-            ui.weak(format!("Looking into {}\u{2026}", told::number_of_rests(n_rests)));
-            ui.button("Stop").clicked()
-        });
-        if stopped.inner {
-            places.stop();
-        }
     }
     fields.hint(told::HOW_FAR);
+}
+
+/// How far the search is, on a line that is always there, so that nothing jumps when it is done.
+fn under_way_ui(ui: &mut Ui, places: &mut Places) {
+    ui.horizontal(|ui| {
+        ui.set_min_height(ui.spacing().interact_size.y);
+        let under_way = places.under_way();
+        ui.weak(match under_way {
+            Some(n_rests) => format!("Looking into {}\u{2026}", told::number_of_rests(n_rests)),
+            None if places.is_stopped() => "Stopped.".to_owned(),
+            None => "All worked out.".to_owned(),
+        });
+        if under_way.is_some() && ui.button("Stop").clicked() {
+            places.stop(true);
+        } else if places.is_stopped() && ui.button("Go on").clicked() {
+            places.stop(false);
+        }
+    });
 }
 
 /// With it or without; as the set-up has it until something else is asked for.
@@ -85,7 +92,7 @@ fn answer_ui(
     setup: &Setup,
     measure: Measure,
     (before, answer, fresh): (Option<&Answer>, &Answer, bool),
-    ask: Option<&Ask>,
+    places: &Places,
     out: &mut Commands,
 ) {
     ui.add_space(8.0);
@@ -99,8 +106,8 @@ fn answer_ui(
         ui.push_id(number, |ui| {
             ui.set_opacity(if fresh { 1.0 } else { 0.5 });
             placing_ui(ui, job, setup, measure, answer, placing);
-            let edit = ask.and_then(|ask| ask.edit(job, placing));
-            let stands = edit.as_ref().is_some_and(|edit| edit.is_nothing());
+            let edit = places.edit(job, placing);
+            let stands = edit.as_ref().is_some_and(Edit::is_nothing);
             let words = if stands { "It stands so" } else { "Set up like this" };
             let named = format!("{words}: {}", told::places(placing, job.units));
             let button = ui.add_enabled(fresh && !stands && edit.is_some(), Button::new(words));

@@ -13,17 +13,17 @@ use crate::study::placement::Strip;
 use crate::study::reach::{RestReach, Standing};
 
 /// Height of the row, in points.
-pub const HEIGHT: f32 = 22.0;
+pub const HEIGHT: f32 = 18.0;
 /// Figures so many times the least lie at the top of the row.
 const TOP_TIMES: f64 = 4.0;
 /// The row is at least so high, in shares of the least figure: what differs less is flat.
 const FLAT_RATIO: f64 = 0.2;
 /// Room above and below the curve, in points.
-const MARGIN: f32 = 4.0;
+const MARGIN: f32 = 3.5;
 
 /// Draws the row and tells the figures at the pointer.
 pub fn show(ui: &mut Ui, row: &Row<'_>, strip: &Strip, reach: Option<&RestReach>) {
-    row.name(ui, if strip.is_size() { "Size if" } else { "Spring if" });
+    row.name(ui, if strip.is_size() { "Size" } else { "Spring" });
     let painter = ui.painter_at(row.map.rect);
     for (stretch, what) in reach.map(RestReach::stretches).unwrap_or_default() {
         let rect = row.rect_of(&stretch);

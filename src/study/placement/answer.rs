@@ -56,6 +56,35 @@ pub struct Placing {
     pub as_good: Vec<Stretch>,
 }
 
+impl Placing {
+    /// The one change that sets the set-up up like this, with or without follower and tailstock: its rests are moved in their order from the
+    /// headstock, more like the last are added, or the last are taken away. `None` where the set-up is not there.
+    #[must_use]
+    pub fn edit(&self, job: &Job, setup: SetupId, follower: bool, tailstock: bool) -> Option<Edit> {
+        let held = job.setup(setup)?;
+        let mut trial = Trial::new(job, setup, self.places_mm.len(), follower, tailstock)?;
+        trial.put(&self.places_mm);
+        let Setup { tail, follower, rests, .. } = trial.setup().clone();
+        let mut edits = Vec::new();
+        if tail != held.tail {
+            edits.push(Edit::SetTail { setup, tail });
+        }
+        if follower != held.follower {
+            edits.push(Edit::SetFollower { setup, follower });
+        }
+        let surplus = held.rests.iter().filter(|rest| !rests.iter().any(|kept| kept.id == rest.id));
+        edits.extend(surplus.map(|rest| Edit::RemoveRest { setup, rest: rest.id }));
+        for (number, rest) in rests.into_iter().enumerate() {
+            if number >= held.rests.len() {
+                edits.push(Edit::AddRest { setup, rest });
+            } else if held.rest(rest.id) != Some(&rest) {
+                edits.push(Edit::SetRest { setup, rest });
+            }
+        }
+        Some(Edit::Together(edits))
+    }
+}
+
 /// The best placements of so many rests.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
@@ -105,35 +134,6 @@ impl Ask {
             least_apart_mm: least_apart_mm(job),
             allowed: trial.setup().rests.iter().map(allowed).collect(),
         })
-    }
-
-    /// The one change that sets the set-up up like a placement that was told: its rests are moved in their order from the
-    /// headstock, more like the last are added, or the last are taken away. `None` where the set-up is not there.
-    #[must_use]
-    pub fn edit(&self, job: &Job, placing: &Placing) -> Option<Edit> {
-        let setup = self.setup;
-        let held = job.setup(setup)?;
-        let n_rests = placing.places_mm.len();
-        let mut trial = Trial::new(job, setup, n_rests, self.follower, self.tailstock)?;
-        trial.put(&placing.places_mm);
-        let Setup { tail, follower, rests, .. } = trial.setup().clone();
-        let mut edits = Vec::new();
-        if tail != held.tail {
-            edits.push(Edit::SetTail { setup, tail });
-        }
-        if follower != held.follower {
-            edits.push(Edit::SetFollower { setup, follower });
-        }
-        let surplus = held.rests.iter().filter(|rest| !rests.iter().any(|kept| kept.id == rest.id));
-        edits.extend(surplus.map(|rest| Edit::RemoveRest { setup, rest: rest.id }));
-        for (number, rest) in rests.into_iter().enumerate() {
-            if number >= held.rests.len() {
-                edits.push(Edit::AddRest { setup, rest });
-            } else if held.rest(rest.id) != Some(&rest) {
-                edits.push(Edit::SetRest { setup, rest });
-            }
-        }
-        Some(Edit::Together(edits))
     }
 
     /// Places for so many rests.
@@ -256,8 +256,9 @@ fn as_good(cases: &mut Cases, grid: &Grid, rests_at: &[usize], values: &[f64]) -
                 moved[rest] = place;
                 grid.fits(&moved) && cases.as_good(&moved, values)
             };
-            let n_below = goes_on(at, stride, |steps| is_good(mine[at - steps]));
-            let n_above = goes_on(mine.len() - 1 - at, stride, |steps| is_good(mine[at + steps]));
+            let [n_below, n_above] = grid.without_a_gap(rest, at);
+            let n_below = goes_on(n_below, stride, |steps| is_good(mine[at - steps]));
+            let n_above = goes_on(n_above, stride, |steps| is_good(mine[at + steps]));
             Stretch { from_mm: grid.places_mm[mine[at - n_below]], to_mm: grid.places_mm[mine[at + n_above]] }
         })
         .collect()

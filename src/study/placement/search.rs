@@ -27,6 +27,7 @@ pub struct Grid {
     pub places_mm: Vec<f64>,
     /// Of each rest, numbers into `places_mm`, rising.
     of_rest: Vec<Vec<usize>>,
+    step_mm: f64,
     least_apart_mm: f64,
 }
 
@@ -66,7 +67,7 @@ impl Grid {
             (of_rest_mm.iter().flatten().copied()).chain(also_mm.iter().copied().filter(inside)).collect();
         places_mm.sort_by(f64::total_cmp);
         places_mm.dedup_by(|later, earlier| *later - *earlier < SAME_MM);
-        let mut grid = Self { places_mm, of_rest: Vec::new(), least_apart_mm };
+        let mut grid = Self { places_mm, of_rest: Vec::new(), step_mm, least_apart_mm };
         for mine_mm in of_rest_mm {
             let mut mine: Vec<usize> = mine_mm.iter().filter_map(|z_mm| grid.number(*z_mm)).collect();
             mine.sort_unstable();
@@ -93,6 +94,14 @@ impl Grid {
     #[must_use]
     pub fn of_rest(&self, rest: usize) -> &[usize] {
         &self.of_rest[rest]
+    }
+
+    /// How many places of a rest follow each other without a gap below its `at`-th and above it.
+    #[must_use]
+    pub fn without_a_gap(&self, rest: usize, at: usize) -> [usize; 2] {
+        let mine = &self.of_rest[rest];
+        let near = |low: usize| self.places_mm[mine[low + 1]] - self.places_mm[mine[low]] <= self.step_mm + SAME_MM;
+        [(0..at).rev().take_while(|low| near(*low)).count(), (at..mine.len() - 1).take_while(|low| near(*low)).count()]
     }
 
     /// Rests in this order, far enough apart.
