@@ -239,23 +239,29 @@ fn the_stretch_told_to_be_as_good_is_so_in_the_sweep_and_ends_where_it_is_no_mor
 /// Taking what was told is one edit; the job is then what was tried, whatever it had before.
 #[test]
 fn the_edit_of_a_placement_sets_the_job_up_like_it() {
-    for (number, n_rests) in [(1, 0), (2, 1), (3, 2), (4, 3), (7, 1), (13, 2)] {
-        let mut job = random_job(number);
-        let setup = job.setups[0].id;
-        let has = job.setups[0].follower.is_some();
-        for follower in [has, !has] {
-            let asked = Ask { follower, tailstock: true, step_mm: 20.0, ..ask(&job, Measure::Size) };
+    // Rests not in their order along the bed; the numbers are those of a job laid out by hand.
+    for (has, n_rests) in [(&[][..], 2), (&[500.0, 200.0], 3), (&[500.0, 200.0, 350.0], 1), (&[400.0], 0)] {
+        for (follower, tailstock) in [(false, true), (true, true), (true, false)] {
+            let mut job = toleranced();
+            let setup = job.setups[0].id;
+            job.setups[0].rests = (50..).zip(has).map(|(id, z_mm)| Rest::three_jaw(RestId(id), *z_mm)).collect();
+            job.next_id = 100;
+            let before = job.clone();
+            let asked = Ask { follower, tailstock, step_mm: 20.0, ..ask(&job, Measure::Size) };
             let answer = best_places(&job, &asked, n_rests, &|_| true).expect("not stopped");
-            let Some(best) = answer.told.first() else { continue };
-            let edit = best.edit(&job, setup, follower, true).expect("the set-up is there");
+            let best = answer.told.first().expect("it is held");
+            let edit = best.edit(&job, setup, follower, tailstock).expect("the set-up is there");
             job.apply(&edit).expect("it can be made");
             let held = &job.setups[0];
             let mut places_mm: Vec<f64> = held.rests.iter().map(|rest| rest.z_mm).collect();
             places_mm.sort_by(f64::total_cmp);
-            assert_eq!(places_mm, best.places_mm, "job {number}");
-            assert_eq!((held.follower.is_some(), held.tail.kind != TailKind::Free), (follower, true));
-            let again = best.edit(&job, setup, follower, true).expect("the set-up is there");
-            assert!(again.is_nothing(), "job {number}: {again:?}");
+            assert_eq!(places_mm, best.places_mm, "{has:?}");
+            assert_eq!((held.follower.is_some(), held.tail.kind != TailKind::Free), (follower, tailstock));
+            // The rests there are stay the ones they are, those nearest the headstock first.
+            let kept = before.setups[0].rests.iter().filter(|rest| held.rest(rest.id).is_some()).count();
+            assert_eq!(kept, has.len().min(n_rests));
+            let again = best.edit(&job, setup, follower, tailstock).expect("the set-up is there");
+            assert!(again.is_nothing(), "{again:?}");
             let value = value_now(&job, setup, Measure::Size, &|_| true).expect("turned");
             close(value, best.value, 1e-9, 1e-12);
         }

@@ -182,7 +182,7 @@ fn picture(ui: &mut Ui, job: &Job, setup: &Setup, placing: &Placing, words: &str
             at + vec2(6.0, -2.0),
             Align2::LEFT_BOTTOM,
             "worst",
-            FontId::proportional(9.0),
+            FontId::proportional(10.0),
             palette.ink_weak,
         );
     }
