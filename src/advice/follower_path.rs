@@ -7,6 +7,7 @@ use super::{Finding, Verdict, standing, words};
 use crate::job::{FollowerSide, Job, Pass, PassKind, Setup, Subject};
 use crate::study::JobResult;
 use crate::study::reach::{Forbidden, Stretch, Why, follower_reach, follower_travel_mm};
+use crate::study::task::repeated;
 
 /// At most one finding a set-up: the pass in which its way is longest barred.
 #[must_use]
@@ -16,7 +17,9 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
 
 fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
     let side = setup.follower.as_ref()?.side;
-    let along = setup.passes.iter().filter(|pass| matches!(pass.kind, PassKind::Turn | PassKind::Spring));
+    // Over a thread that is cut, or sprung, the jaws run on its crests.
+    let along =
+        setup.passes.iter().filter(|pass| matches!(repeated(setup, pass).kind, PassKind::Turn | PassKind::Spring));
     let met = along.filter_map(|pass| Some((pass, first_met(job, result, setup, pass)?)));
     let (pass, (at, why)) = met.max_by(|a, b| {
         let length_mm = |met: &(Stretch, Why)| met.0.to_mm - met.0.from_mm;

@@ -50,6 +50,7 @@ pub fn feature(kind: FeatureKind) -> &'static str {
 pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
     let length = |mm: f64| words::length(mm, job.units);
     let size = |mm: f64| words::diameter(mm, job.units);
+    let shoulder = |mm: f64| if mm < 0.1 { words::amount(mm, job.units) } else { length(mm) };
     match *why {
         Why::OffWork { work_from_mm, work_to_mm } => {
             format!("off the work, which lies from {} to {}", length(work_from_mm), length(work_to_mm))
@@ -59,7 +60,7 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
             format!("it would stand in the dog, which reaches {} along the work", length(length_mm))
         }
         Why::Tailstock { face_mm, half_base_mm, quill_out_mm, .. } => format!(
-            "half of it, {} along the bed, meets the tailstock, whose front is at {} with the quill out {}",
+            "it reaches {} to either side of its jaws and meets the tailstock, whose front is at {} with the quill out {}",
             length(half_base_mm),
             length(face_mm),
             length(quill_out_mm)
@@ -108,12 +109,12 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
         }
         Why::Step { at_mm, change_mm, beside_mm } if beside_mm > 0.0 => format!(
             "the shoulder of {} at {} is under its jaws or nearer than {} beside them",
-            words::amount(change_mm, job.units),
+            shoulder(change_mm),
             length(at_mm),
             length(beside_mm)
         ),
         Why::Step { at_mm, change_mm, .. } => {
-            format!("the shoulder of {} at {} is in its way", words::amount(change_mm, job.units), length(at_mm))
+            format!("the shoulder of {} at {} is in its way", shoulder(change_mm), length(at_mm))
         }
         Why::OtherRest(id) => match setup.rests.iter().position(|rest| rest.id == id) {
             Some(index) => format!("steady rest {} stands there", index + 1),

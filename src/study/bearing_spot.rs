@@ -3,8 +3,8 @@
 //!
 //! Turning the spot is judged by a light cut, with no rest on the work but one that already stands on a true spot. Of
 //! what runs out before, a cut leaves the share e = C k / (1 + C k), with C the give of the work there and k what the
-//! push gains with depth (linear springs, the feed force's lever left out). Where that will not do, a spot is turned nearer to a support first, the rest
-//! set there, and so on: leapfrogging (common practice, no source).
+//! push gains with depth (linear springs, the feed force's lever left out). Where that will not do, a spot is turned
+//! nearer to a support first, the rest set there, and so on: leapfrogging (common practice, no source).
 
 use super::JobResult;
 use super::force::ForceModel;
@@ -20,17 +20,18 @@ use crate::mechanics::held::{AtTool, Held};
 const LIGHT_DEPTH_MM: f64 = 0.1;
 const LIGHT_FEED_MM: f64 = 0.05;
 const LIGHT_SPEED_RPM: f64 = 250.0;
-/// Cuts that true a spot, one after another.
+/// Cuts that true a spot, one after another. Common practice, no source.
 const N_CUTS: i32 = 2;
 /// How true a spot must run, total indicator reading. Common practice, no source.
 pub const TRUE_TIR_MM: f64 = 0.02;
-/// The work may give way by so much of the depth of a light cut.
+/// The work may give way by so much of the depth of a light cut. No source: a tool that takes half of what it is set to
+/// is taken to be the limit of what a turner calls cutting.
 const GIVE_RATIO: f64 = 0.5;
 /// More leaps than a turner makes.
 const MOST_LEAPS: usize = 4;
 /// A leap shorter than this gets nowhere.
 const LEAST_LEAP_MM: f64 = 5.0;
-/// A sleeve is so much larger than the work, and so wide.
+/// A sleeve is so much larger than the work, and so wide. Common practice, no source.
 const SLEEVE_OVER_MM: f64 = 20.0;
 const SLEEVE_WIDTH_MM: f64 = 40.0;
 

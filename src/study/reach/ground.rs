@@ -10,7 +10,7 @@ use crate::job::{Feature, FeatureKind, Job, Pass, PassKind, Setup};
 use crate::study::outline::{Outline, Piece};
 use crate::study::{JobResult, PassResult, Station, Status, Surface};
 
-/// Diameters along a jaw may differ by this much and still be a straight band.
+/// Diameters along a jaw may differ by this much and still be a straight band. Common practice, no source.
 pub const STRAIGHT_MM: f64 = 0.05;
 /// A land must be longer than the jaws are wide by this much at least: a quarter of an inch.
 const LEAST_ALLOWANCE_MM: f64 = 6.35;
