@@ -50,13 +50,21 @@ pub struct AsItStands {
     pub deepest: Option<Deepest>,
 }
 
+/// What it is asked for.
+#[derive(Clone, Debug, PartialEq)]
+struct Stand {
+    job: Job,
+    setup: SetupId,
+    measure: Measure,
+}
+
 enum Question {
-    AsItStands(Arc<(Job, SetupId, Measure)>),
+    AsItStands(Arc<Stand>),
     Best(Arc<About>, usize),
 }
 
 enum Said {
-    AsItStands(Arc<(Job, SetupId, Measure)>, AsItStands),
+    AsItStands(Arc<Stand>, AsItStands),
     Best(Arc<About>, usize, Option<Answer>),
 }
 
@@ -69,7 +77,7 @@ pub struct Places {
     answers: Vec<Answer>,
     /// So many of the answers are about what is looked at now.
     n_fresh: usize,
-    stands: Option<(Arc<(Job, SetupId, Measure)>, AsItStands)>,
+    stands: Option<(Arc<Stand>, AsItStands)>,
     stopped: bool,
 }
 
@@ -108,9 +116,10 @@ impl Places {
         if worker.is_busy() || self.stopped {
             return;
         }
-        let stands = (job, wanted.setup, wanted.measure);
-        if self.stands.as_ref().is_none_or(|(asked, _)| (&asked.0, asked.1, asked.2) != stands) {
-            worker.ask(Question::AsItStands(Arc::new((job.clone(), wanted.setup, wanted.measure))));
+        let Wanted { setup, measure, .. } = wanted;
+        let is_same = |asked: &Stand| (&asked.job, asked.setup, asked.measure) == (job, setup, measure);
+        if !self.stands.as_ref().is_some_and(|(asked, _)| is_same(asked)) {
+            worker.ask(Question::AsItStands(Arc::new(Stand { job: job.clone(), setup, measure })));
         } else if let Some(about) = self.about.as_ref().filter(|_| self.n_fresh <= MOST_RESTS) {
             worker.ask(Question::Best(Arc::clone(about), self.n_fresh));
         }
@@ -150,7 +159,7 @@ impl Places {
     pub fn as_it_stands(&self) -> Option<&AsItStands> {
         let (asked, stands) = self.stands.as_ref()?;
         let about = self.about.as_ref()?;
-        ((asked.1, asked.2) == (about.wanted.setup, about.wanted.measure)).then_some(stands)
+        ((asked.setup, asked.measure) == (about.wanted.setup, about.wanted.measure)).then_some(stands)
     }
 
     /// The number of rests being looked into, if any.
@@ -206,7 +215,7 @@ fn without_places(job: &Job, wanted: Wanted) -> Option<About> {
 fn answer(question: Question, keep_going: &dyn Fn() -> bool) -> Option<Said> {
     let said = match question {
         Question::AsItStands(asked) => {
-            let (job, setup, measure) = &*asked;
+            let Stand { job, setup, measure } = &*asked;
             let value = value_now(job, *setup, *measure, &|_| keep_going());
             let deepest = Trial::as_it_is(job, *setup).and_then(|trial| deepest(&trial, keep_going));
             Said::AsItStands(asked, AsItStands { value, deepest })

@@ -287,7 +287,7 @@ fn tell(
     as_good: Vec<Stretch>,
 ) -> Option<(Placing, bool)> {
     trial.put(&places_mm);
-    let (value, worst_error, has_limits) = really(trial, measure)?;
+    let Real { value, worst_error, has_limits } = really(trial, measure)?;
     // The cases are those of a coarse mesh: their spread goes round the real figure.
     let middle = values.first().copied().unwrap_or(value);
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
@@ -295,15 +295,23 @@ fn tell(
     Some((Placing { places_mm, value, between, worst_error, as_good }, has_limits))
 }
 
-/// The real sweep of a trial: its figure by the measure, the worst error on diameter and where, and whether the drawing's
-/// limits are in the figure. `None` where nothing is turned.
-pub fn really(trial: &Trial, measure: Measure) -> Option<(f64, Option<(f64, f64)>, bool)> {
+/// What the real sweep says of a trial.
+pub struct Real {
+    /// By the measure.
+    value: f64,
+    pub worst_error: Option<(f64, f64)>,
+    /// The drawing's limits are in the value.
+    has_limits: bool,
+}
+
+/// The real sweep of a trial; `None` where nothing is turned.
+pub fn really(trial: &Trial, measure: Measure) -> Option<Real> {
     let result = trial.compute_setup(FINE, &mut sweep::Room::default())?;
     let size = WorstSize::of(&trial.job, trial.setup(), &result)?;
     let station = result.passes[size.pass].stations.get(size.station);
     let worst_error = station.filter(|_| size.value.is_finite()).map(|station| (station.error_mm, station.z_mm));
     if measure != Measure::Springiness {
-        return Some((size.value, worst_error, size.has_limits));
+        return Some(Real { value: size.value, worst_error, has_limits: size.has_limits });
     }
     let bending_mm = bending_span_mm(&trial.job, trial.setup());
     let mut trial = trial.clone();
@@ -314,7 +322,8 @@ pub fn really(trial: &Trial, measure: Measure) -> Option<(f64, Option<(f64, f64)
     let board = Board::new(&trial, &result, &distinct_mm, FINE, measure)?;
     let number = |z_mm: &f64| distinct_mm.iter().position(|other| other == z_mm);
     let rests_at: Vec<usize> = places_mm.iter().filter_map(number).collect();
-    Some((board.value(&mut Room::default(), &rests_at, f64::INFINITY), worst_error, false))
+    let value = board.value(&mut Room::default(), &rests_at, f64::INFINITY);
+    Some(Real { value, worst_error, has_limits: false })
 }
 
 /// What the set-up comes to as it stands, by the real sweep; `None` where nothing is turned.
@@ -323,6 +332,6 @@ pub fn value_now(job: &Job, setup: SetupId, measure: Measure, keep_going: &dyn F
     let trial = Trial::as_it_is(job, setup)?;
     match measure {
         Measure::Chatter => chatter::value(&trial, keep_going),
-        _ => really(&trial, measure).map(|found| found.0),
+        _ => really(&trial, measure).map(|real| real.value),
     }
 }

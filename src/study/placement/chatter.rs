@@ -108,7 +108,7 @@ pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bo
     }
     let places_mm = grid.places_of(&rests_at);
     trial.put(&places_mm);
-    let worst_error = really(&trial, Measure::Size).and_then(|found| found.1);
+    let worst_error = really(&trial, Measure::Size).and_then(|real| real.worst_error);
     answer.told.push(Placing { places_mm, value: least, between: [least; 2], worst_error, as_good });
     Some(answer)
 }

@@ -163,8 +163,9 @@ pub fn strip(
     let known: Vec<usize> = (0..n).filter(|at| values[*at].is_some()).collect();
     for pair in known.windows(2) {
         let ends = [pair[0], pair[1]].map(|at| values[at].unwrap_or(f64::INFINITY));
-        for at in pair[0] + 1..pair[1] {
-            values[at] = Some(between(ends, share_of(&z_mm, pair[0], at, pair[1])));
+        let shares = (pair[0] + 1..pair[1]).map(|at| share_of(&z_mm, pair[0], at, pair[1]));
+        for (value, share) in values[pair[0] + 1..pair[1]].iter_mut().zip(shares) {
+            *value = Some(between(ends, share));
         }
     }
     let values: Vec<f64> = values.into_iter().flatten().collect();
