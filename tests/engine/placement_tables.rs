@@ -32,7 +32,7 @@ fn last_depth_mm(setup: &Setup, passes: &[PassResult]) -> f64 {
     let turned = |(pass, result): &(&Pass, &PassResult)| {
         pass.kind == midspan::job::PassKind::Turn && !result.stations.is_empty()
     };
-    let Some((_, last)) = setup.passes.iter().zip(passes).filter(turned).next_back() else { return 0.0 };
+    let Some((_, last)) = setup.passes.iter().zip(passes).rfind(turned) else { return 0.0 };
     let middle = &last.stations[last.stations.len() / 2];
     ((middle.old_diameter_mm - middle.wanted_diameter_mm) / 2.0).max(0.0)
 }
