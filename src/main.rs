@@ -137,7 +137,7 @@ fn place(
     let answers: Option<Vec<Answer>> =
         (0..=most_rests).map(|n_rests| best_places(&job, &ask, n_rests, &|_| true)).collect();
     let answers = answers.ok_or("the search was stopped")?;
-    let Some(now) = value_now(&job, setup.id, measure, &|_| true) else {
+    let Some((now, _)) = value_now(&job, setup.id, measure, &|_| true) else {
         return Err("this set-up turns nothing along the work, so no place is better than another".to_owned());
     };
     print(&places::table(&job, setup, measure, &answers, Some(now)))

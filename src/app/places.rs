@@ -45,8 +45,8 @@ impl Wanted {
 /// The set-up as it stands.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AsItStands {
-    /// By the measure; nothing where nothing is turned.
-    pub value: Option<f64>,
+    /// By the measure, and whether that is a share of the tolerance; nothing where nothing is turned.
+    pub value: Option<(f64, bool)>,
     pub deepest: Option<Deepest>,
 }
 
@@ -111,17 +111,17 @@ impl Places {
             (self.n_fresh, self.stopped) = (0, false);
             self.worker.iter().for_each(Worker::call_off);
         }
-        let wake = &self.wake;
-        let worker = self.worker.get_or_insert_with(|| Worker::start("best places", wake.clone(), answer));
-        if worker.is_busy() || self.stopped {
-            return;
-        }
         let Wanted { setup, measure, .. } = wanted;
         let is_same = |asked: &Stand| (&asked.job, asked.setup, asked.measure) == (job, setup, measure);
-        if !self.stands.as_ref().is_some_and(|(asked, _)| is_same(asked)) {
-            worker.ask(Question::AsItStands(Arc::new(Stand { job: job.clone(), setup, measure })));
-        } else if let Some(about) = self.about.as_ref().filter(|_| self.n_fresh <= MOST_RESTS) {
-            worker.ask(Question::Best(Arc::clone(about), self.n_fresh));
+        let next = if !self.stands.as_ref().is_some_and(|(asked, _)| is_same(asked)) {
+            Some(Question::AsItStands(Arc::new(Stand { job: job.clone(), setup, measure })))
+        } else {
+            self.about.as_ref().zip(self.under_way()).map(|(about, n_rests)| Question::Best(Arc::clone(about), n_rests))
+        };
+        let wake = &self.wake;
+        let worker = self.worker.get_or_insert_with(|| Worker::start("best places", wake.clone(), answer));
+        if let Some(next) = next.filter(|_| !self.stopped && !worker.is_busy()) {
+            worker.ask(next);
         }
     }
 
@@ -162,10 +162,23 @@ impl Places {
         ((asked.setup, asked.measure) == (about.wanted.setup, about.wanted.measure)).then_some(stands)
     }
 
+    /// Nothing is turned along the work, so that there is nothing to look for.
+    #[must_use]
+    pub fn nothing_is_turned(&self) -> bool {
+        self.as_it_stands().is_some_and(|stands| stands.value.is_none())
+    }
+
     /// The number of rests being looked into, if any.
     #[must_use]
     pub fn under_way(&self) -> Option<usize> {
-        (!self.stopped && self.about.is_some() && self.n_fresh <= MOST_RESTS).then_some(self.n_fresh)
+        let is_wanted = !self.stopped && self.about.is_some() && !self.nothing_is_turned();
+        (is_wanted && self.n_fresh <= MOST_RESTS).then_some(self.n_fresh)
+    }
+
+    /// The list is about work held by the tailstock.
+    #[must_use]
+    pub fn has_tailstock(&self) -> bool {
+        self.about.as_ref().is_some_and(|about| about.wanted.tailstock)
     }
 
     /// Something is still to come.

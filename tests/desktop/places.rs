@@ -196,3 +196,15 @@ fn the_list_is_judged_by_what_is_chosen_and_can_be_stopped() {
     wait(&mut window);
     assert_eq!(window.state().places.fresh().len(), 4, "another question is another search");
 }
+
+#[test]
+fn where_nothing_is_turned_the_list_says_so_and_searches_for_nothing() {
+    let mut job = one_pass();
+    job.setups[0].passes.clear();
+    let mut window = window_with(job, None, &Arc::default());
+    select(&mut window, Selected::Places);
+    wait(&mut window);
+    assert!(window.query_by_label_contains("Nothing is turned along the work").is_some());
+    assert!(window.state().places.fresh().is_empty() && window.query_by_label("One rest").is_none());
+    assert!(window.query_by_label_contains("Promise.").is_none());
+}

@@ -87,7 +87,7 @@ fn place_prints_the_ranked_list_and_refuses_a_set_up_that_is_not_there() {
     let answers: Vec<_> = (0..=2).map(|n_rests| best_places(&job, &ask, n_rests, &|_| true).unwrap()).collect();
     let now = value_now(&job, setup.id, Measure::Size, &|_| true);
     let said = String::from_utf8_lossy(&printed.stdout).into_owned();
-    assert_eq!(said, places::table(&job, setup, Measure::Size, &answers, now));
+    assert_eq!(said, places::table(&job, setup, Measure::Size, &answers, now.map(|now| now.0)));
     let rows = said.lines().filter(|line| line.starts_with(['0', '1', '2'])).count();
     assert_eq!(rows, 3, "{said}");
     let refused = midspan(&["place", text(&path), "--setup", "99"]);

@@ -262,7 +262,7 @@ fn the_edit_of_a_placement_sets_the_job_up_like_it() {
             assert_eq!(kept, has.len().min(n_rests));
             let again = best.edit(&job, setup, follower, tailstock).expect("the set-up is there");
             assert!(again.is_nothing(), "{again:?}");
-            let value = value_now(&job, setup, Measure::Size, &|_| true).expect("turned");
+            let (value, _) = value_now(&job, setup, Measure::Size, &|_| true).expect("turned");
             close(value, best.value, 1e-9, 1e-12);
         }
     }
@@ -470,7 +470,7 @@ fn the_best_place_against_chatter_is_no_worse_than_any_of_a_coarse_grid() {
     let mut trial = Trial::new(&job, setup, 1, false, true).expect("there");
     for step in 1..12 {
         trial.put(&[10.0 + 840.0 * f64::from(step) / 12.0]);
-        let value = value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
+        let (value, _) = value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
         assert!(best.value <= 1.001 * value, "{} at {:?}, {value} at step {step}", best.value, best.places_mm);
     }
 }

@@ -31,6 +31,9 @@ pub fn places_ui(
     let ui = &mut *fields.ui;
     under_way_ui(ui, places);
     as_it_stands(ui, job, view.measure, places);
+    if places.nothing_is_turned() {
+        return;
+    }
     if let Some(words) = told::fewest_words(places.fresh()) {
         ui.label(words);
     }
@@ -75,9 +78,8 @@ fn as_it_stands(ui: &mut Ui, job: &Job, measure: Measure, places: &Places) {
         ui.weak("As it stands: being worked out\u{2026}");
         return;
     };
-    let has_limits = measure == Measure::Size && places.answers().any(|(answer, _)| answer.has_limits);
     ui.label(match stands.value {
-        Some(value) => format!("As it stands: {}.", told::figure(measure, has_limits, value, job.units)),
+        Some((value, has_limits)) => format!("As it stands: {}.", told::figure(measure, has_limits, value, job.units)),
         None => "Nothing is turned along the work in this set-up, so no place is better than another.".to_owned(),
     });
     if let Some(deepest) = stands.deepest {
@@ -105,7 +107,7 @@ fn answer_ui(
     for (number, placing) in answer.told.iter().take(MOST_SHOWN).enumerate() {
         ui.push_id(number, |ui| {
             ui.set_opacity(if fresh { 1.0 } else { 0.5 });
-            placing_ui(ui, job, setup, measure, answer, placing);
+            placing_ui(ui, job, setup, (measure, answer, placing), places.has_tailstock());
             let edit = places.edit(job, placing);
             let stands = edit.as_ref().is_some_and(Edit::is_nothing);
             let words = if stands { "It stands so" } else { "Set up like this" };
@@ -123,7 +125,13 @@ fn answer_ui(
     }
 }
 
-fn placing_ui(ui: &mut Ui, job: &Job, setup: &Setup, measure: Measure, answer: &Answer, placing: &Placing) {
+fn placing_ui(
+    ui: &mut Ui,
+    job: &Job,
+    setup: &Setup,
+    (measure, answer, placing): (Measure, &Answer, &Placing),
+    tailstock: bool,
+) {
     let units = job.units;
     let line = format!(
         "At {}: {}",
@@ -131,7 +139,7 @@ fn placing_ui(ui: &mut Ui, job: &Job, setup: &Setup, measure: Measure, answer: &
         told::told_figure(measure, answer.has_limits, placing, units)
     );
     let line = if placing.places_mm.is_empty() { words::capital(&line.replacen("At ", "", 1)) } else { line };
-    picture(ui, job, setup, placing, &line);
+    picture(ui, job, setup, (placing, tailstock), &line);
     ui.label(line);
     if placing.as_good.iter().any(|stretch| stretch.from_mm < stretch.to_mm) {
         ui.label(RichText::new(format!("As good anywhere from {}.", told::as_good(placing, units))).small());
@@ -140,7 +148,7 @@ fn placing_ui(ui: &mut Ui, job: &Job, setup: &Setup, measure: Measure, answer: &
 
 /// The work in its holding, small: a wedge under it for every rest, a bar where that may stand as well, a mark over the
 /// work where the size is worst.
-fn picture(ui: &mut Ui, job: &Job, setup: &Setup, placing: &Placing, words: &str) {
+fn picture(ui: &mut Ui, job: &Job, setup: &Setup, (placing, tailstock): (&Placing, bool), words: &str) {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), PICTURE_HEIGHT), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, format!("Picture. {words}")));
     let palette = Palette::for_ui(ui);
@@ -165,7 +173,7 @@ fn picture(ui: &mut Ui, job: &Job, setup: &Setup, placing: &Placing, words: &str
     let chuck =
         Rect::from_min_max(pos2(rect.left() + 2.0, axis_y - 14.0), pos2(x(0.0).max(rect.left() + 6.0), axis_y + 14.0));
     painter.rect_filled(chuck, 1.0, palette.headstock);
-    if setup.tail.kind != TailKind::Free {
+    if tailstock {
         painter.add(wedge(pos2(x(to_mm), axis_y), vec2(12.0, 0.0), 6.0, palette.headstock));
     }
     for stretch in &placing.as_good {

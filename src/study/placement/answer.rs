@@ -326,12 +326,13 @@ pub fn really(trial: &Trial, measure: Measure) -> Option<Real> {
     Some(Real { value, worst_error, has_limits: false })
 }
 
-/// What the set-up comes to as it stands, by the real sweep; `None` where nothing is turned.
+/// What the set-up comes to as it stands, by the real sweep, and whether the drawing's limits are in it; `None` where
+/// nothing is turned.
 #[must_use]
-pub fn value_now(job: &Job, setup: SetupId, measure: Measure, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> {
+pub fn value_now(job: &Job, setup: SetupId, measure: Measure, keep_going: &dyn Fn(f64) -> bool) -> Option<(f64, bool)> {
     let trial = Trial::as_it_is(job, setup)?;
     match measure {
-        Measure::Chatter => chatter::value(&trial, keep_going),
-        _ => really(&trial, measure).map(|real| real.value),
+        Measure::Chatter => chatter::value(&trial, keep_going).map(|value| (value, false)),
+        _ => really(&trial, measure).map(|real| (real.value, real.has_limits)),
     }
 }
