@@ -46,6 +46,7 @@ fn the_depth_before_chatter_gets_its_band_a_little_later_and_loses_it_with_its_c
     wait(&mut window);
     let pass = window.state().desk.view.pass.expect("a pass");
     assert!(window.state().desk.results().dear_bands.depths(pass).is_some());
+    assert_eq!(n_legends(&window), 5);
     window.get_by_label("Depth before chatter").click();
     window.run_steps(3);
     assert!(window.state().desk.results().dear_bands.depths(pass).is_none());

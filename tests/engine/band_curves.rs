@@ -58,7 +58,7 @@ fn a_shape_of_which_all_is_known_has_no_band() {
     assert!(up.iter().zip(&shape.y_mm).all(|(edges, line)| *edges == [*line; 2]));
 }
 
-fn pass_with<'a>(result: &'a JobResult, turns: bool) -> Option<&'a PassResult> {
+fn pass_with(result: &JobResult, turns: bool) -> Option<&PassResult> {
     result.setups.iter().flat_map(|setup| &setup.passes).find(|pass| pass.turns == turns && !pass.stations.is_empty())
 }
 

@@ -62,11 +62,12 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.readout = readout(look, &limits, &drawn.traces[0].points, &edges);
     if !edges.is_empty() {
-        drawn.short_readout = readout(look, &limits, &drawn.traces[0].points, &[]);
+        drawn.shorter_readouts.push(readout(look, &limits, &drawn.traces[0].points, &[]));
     }
+    drawn.shorter_readouts.extend(shortest_readouts(look, &limits, &drawn.traces[0].points));
     drawn.traces.push(line("limit", limits, palette.watch, Stroke::Solid));
     drawn.legend = vec![
-        LegendEntry::line("chatter from here, estimated", palette.watch, Stroke::Solid),
+        LegendEntry::line("estimated", palette.watch, Stroke::Solid),
         LegendEntry::line("this pass", palette.ink, Stroke::Dashed),
     ];
     if !edges.is_empty() {
@@ -92,11 +93,26 @@ fn deeper(taken: &[[f64; 2]], limits: &[[f64; 2]]) -> Vec<Vec<[f64; 2]>> {
     taken.chunk_by(|a, b| is_deeper(a) == is_deeper(b)).filter(|run| is_deeper(&run[0])).map(<[_]>::to_vec).collect()
 }
 
+/// A height of this plot in words.
+fn show(look: &Look<'_>, height: f64) -> String {
+    let unit_mm = if look.units == Units::Inch { 25.4 } else { 1.0 };
+    words::depth(height * unit_mm, look.units)
+}
+
+/// Without the place, which the readouts of the other plots tell; then without the depth of the pass, which is drawn.
+fn shortest_readouts(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]]) -> Vec<String> {
+    let z_mm = look.reading_z_mm();
+    let at_tool = height_at(limits, z_mm).zip(height_at(taken, z_mm));
+    at_tool.map_or_else(Vec::new, |(limit, taken)| {
+        let [limit, taken] = [limit, taken].map(|height| show(look, height));
+        vec![format!("about {limit} on \u{d8}; pass {taken}"), format!("about {limit} on \u{d8}")]
+    })
+}
+
 fn readout(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]], edges: &[(f64, [f64; 2])]) -> String {
     let z_mm = look.reading_z_mm();
     let place = words::length(z_mm, look.units);
-    let unit_mm = if look.units == Units::Inch { 25.4 } else { 1.0 };
-    let show = |height: f64| words::depth(height * unit_mm, look.units);
+    let show = |height: f64| show(look, height);
     match (height_at(limits, z_mm), height_at(taken, z_mm)) {
         (Some(limit), Some(taken)) => {
             let edge = |edge: usize| {

@@ -127,8 +127,8 @@ pub struct Drawn {
     pub whole_unit: bool,
     /// The values at the cursor, or at the tool, with between what they may lie.
     pub readout: String,
-    /// The same without ranges, for where room is short; empty where it would be the same.
-    pub short_readout: String,
+    /// The same in fewer and fewer words, for where room is short.
+    pub shorter_readouts: Vec<String>,
     /// Why there is nothing to see.
     pub silence: Option<String>,
     /// Least and largest height that must be seen; zero always is.

@@ -155,10 +155,12 @@ fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &m
         };
         let mut readout = drawn.readout.as_str();
         let mut n_legend = n_fitting(ui, readout);
-        // Ranges never push out what a line means.
-        if !drawn.short_readout.is_empty() && n_fitting(ui, &drawn.short_readout) > n_legend {
-            readout = drawn.short_readout.as_str();
-            n_legend = n_fitting(ui, readout);
+        // Words never push out what a line means.
+        for shorter in &drawn.shorter_readouts {
+            let n_with_shorter = n_fitting(ui, shorter);
+            if n_with_shorter > n_legend {
+                (readout, n_legend) = (shorter, n_with_shorter);
+            }
         }
         let readout = RichText::new(readout).small();
         let fitting = &drawn.legend[..n_legend];

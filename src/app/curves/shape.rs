@@ -45,7 +45,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.readout = readout(look, shape, edges_mm.as_ref());
     if edges_mm.is_some() {
-        drawn.short_readout = readout(look, shape, None);
+        drawn.shorter_readouts.push(readout(look, shape, None));
     }
     drawn
 }

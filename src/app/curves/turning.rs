@@ -60,7 +60,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.add(line("left", left, Stroke::Solid));
     drawn.legend = legend(look, &drawn);
-    (drawn.readout, drawn.short_readout) = readouts(look, result);
+    (drawn.readout, drawn.shorter_readouts) = readouts(look, result);
     drawn
 }
 
@@ -105,7 +105,7 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Turned) -> f64) -> 
 }
 
 /// The values at the cursor, with what was there before and without.
-fn readouts(look: &Look<'_>, result: &PassResult) -> (String, String) {
+fn readouts(look: &Look<'_>, result: &PassResult) -> (String, Vec<String>) {
     let z_mm = look.reading_z_mm();
     let place = words::length(z_mm, look.units);
     let read = |read_mm: fn(&Turned) -> f64| {
@@ -122,8 +122,9 @@ fn readouts(look: &Look<'_>, result: &PassResult) -> (String, String) {
                 "at {place}: runs out {left}, {free} once let go; out of round {round}; {before} before the cut"
             );
             let [left, free] = [left_mm, free_mm].map(|amount_mm| words::amount(amount_mm, look.units));
-            (long, format!("at {place}: runs out {left}, {free} once let go; out of round {round}"))
+            let short = format!("at {place}: runs out {left}, {free} once let go");
+            (long, vec![format!("{short}; out of round {round}"), short, format!("{left}, {free} once let go")])
         }
-        _ => (format!("at {place}: not cut in this pass"), String::new()),
+        _ => (format!("at {place}: not cut in this pass"), Vec::new()),
     }
 }
