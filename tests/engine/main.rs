@@ -7,6 +7,7 @@ mod advice_fights;
 mod advice_machine;
 mod advice_turning;
 mod band;
+mod band_curves;
 mod bar_job;
 mod beam_case;
 mod buckling;
