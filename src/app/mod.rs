@@ -22,6 +22,7 @@ pub mod rails;
 pub mod settings;
 pub mod state;
 pub mod strip;
+pub mod sureness;
 pub mod theme;
 pub mod window;
 pub mod worker;

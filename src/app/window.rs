@@ -95,12 +95,11 @@ impl MidspanApp {
         if let Some(path) = &path {
             files.remember(path);
         }
+        let own_ctx = ctx.clone();
+        let wake = Wake::by(move || own_ctx.request_repaint());
         Self {
-            desk: Desk::new(job, path),
-            places: Places::new(Wake::by({
-                let ctx = ctx.clone();
-                move || ctx.request_repaint()
-            })),
+            places: Places::new(wake.clone()),
+            desk: Desk::new(job, path).waking(wake),
             files,
             settings,
             question: None,

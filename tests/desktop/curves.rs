@@ -5,7 +5,7 @@ use egui_kittest::{Harness, kittest::Queryable as _};
 use midspan::advice;
 use midspan::app::{
     Action, Commands, Exaggeration, Palette, Pinned, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
-    notes::notes_ui,
+    notes::notes_ui, sureness::DearBands,
 };
 use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, Stiffness, TipKind, Units};
 use midspan::study;
@@ -29,9 +29,11 @@ impl Desk {
             job: job.clone(),
             result,
             shape,
+            shape_band: None,
             at_rest: None,
             depths: None,
             promise: None,
+            dear_bands: DearBands::default(),
             compute_ms: 0.3,
             findings,
             reaches: vec![],
