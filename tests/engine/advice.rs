@@ -520,4 +520,6 @@ fn a_range_is_told_in_figures_no_finer_than_it_is_wide() {
     assert_eq!(told, "80 \u{b5}m big (55 to 130)");
     let told = with_range(-0.004, [-0.0078, 0.0012], Units::Metric, up_or_down);
     assert_eq!(told, "4 \u{b5}m down (8 \u{b5}m down to 1 \u{b5}m up)");
+    let told = with_range(0.001, [-0.0078, 0.0012], Units::Metric, up_or_down);
+    assert_eq!(told, "1 \u{b5}m up (8 \u{b5}m down to 1 \u{b5}m up)");
 }
