@@ -10,6 +10,7 @@ use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
 use crate::study::band::ShapeBand;
 use crate::study::lively::DepthLimit;
+use crate::study::reach::RestReach;
 use crate::study::{JobResult, Shape};
 
 /// What is selected in the present set-up.
@@ -102,12 +103,22 @@ pub struct Results {
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// Where each steady rest of the job may stand, the others of its set-up in the way.
+    pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
     pub depths: Option<Depths>,
     /// Bands that come some frames later.
     pub dear_bands: DearBands,
     /// How long the computation took.
     pub compute_ms: f64,
+}
+
+impl Results {
+    /// Where a steady rest may stand.
+    #[must_use]
+    pub fn reach(&self, rest: RestId) -> Option<&RestReach> {
+        self.reaches.iter().find(|(id, _)| *id == rest).map(|(_, reach)| reach)
+    }
 }
 
 /// Limits of depth along one pass.
@@ -147,6 +158,8 @@ pub enum Action {
 pub struct Commands {
     pub edits: Vec<Edit>,
     pub actions: Vec<Action>,
+    /// A sentence for the foot of the window, once the edits are made.
+    pub said: Option<String>,
     /// A drag or a text entry is under way: edits belong to one undo step until a frame without it.
     pub gesture_open: bool,
 }

@@ -6,6 +6,7 @@
 pub mod along;
 pub mod axial;
 pub mod band;
+pub mod bearing_spot;
 pub mod bent;
 pub mod bore;
 pub mod end_work;
@@ -19,6 +20,7 @@ pub mod machine;
 pub mod outline;
 pub mod point_cut;
 pub mod prepared;
+pub mod reach;
 pub mod results;
 pub mod shape;
 pub mod sweep;

@@ -35,6 +35,7 @@ impl Desk {
             dear_bands: DearBands::default(),
             compute_ms: 0.3,
             findings,
+            reaches: vec![],
         };
         let view = View {
             setup: SETUP,
