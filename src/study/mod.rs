@@ -9,6 +9,7 @@ pub mod band;
 pub mod bent;
 pub mod bore;
 pub mod end_work;
+pub mod feed_marks;
 pub mod force;
 pub mod heat;
 pub mod holding;

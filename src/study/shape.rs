@@ -112,8 +112,11 @@ fn at_place(
         }
     }
     let mut shape = finish(scene, &merged, run.bench(), &loads, Some(station), Some(&run), solved)?;
-    if let Some(turned) = run.turned(&place, model, &station) {
+    if let Some((turned, solved)) = run.turned(&place, model, &station) {
         shape.cut = Some(Station { turned, ..station });
+        if !solved && shape.status == Status::Solved {
+            shape.status = Status::StoppedEarly;
+        }
         shape.turn_mm.clone_from(&run.bench().turn_mm);
     }
     Some(shape)

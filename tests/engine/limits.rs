@@ -195,10 +195,20 @@ fn direction(job: &Job, support: Support) -> [f64; 2] {
     }
 }
 
-/// What supports and tool push a weightless job with adds up to nothing. An end takes its force from its movement, and that
-/// is known to 16 digits: of 5 mm at a spring of 1e12 N/mm, 1e-3 N.
+/// What rounding may leave of the balance, as a share of all forces, besides what the ends leave.
+const BALANCE: f64 = 1e-9;
+
+/// What supports and tool push a weightless job with adds up to nothing.
+///
+/// An end takes its force from its movement, and a movement that is a difference of places some mm off the axis is known
+/// to 16 digits of those: 5 mm of set-over at a centre of 1e12 N/mm leave 1e-3 N.
 fn balance_is_kept(job: &Job, pass: &PassResult) -> Result<(), String> {
-    let side = if job.setups[0].tool.side == ToolSide::Front { 1.0 } else { -1.0 };
+    let setup = &job.setups[0];
+    let side = if setup.tool.side == ToolSide::Front { 1.0 } else { -1.0 };
+    let off_mm = setup.tail.offset_x_mm.abs().max(setup.tail.offset_y_mm.abs());
+    let tail_k_n_per_mm =
+        if setup.tail.kind == TailKind::Free { 0.0 } else { job.lathe.tailstock_k_n_per_mm.value_or(1e12) };
+    let ends_n = 64.0 * f64::EPSILON * tail_k_n_per_mm * off_mm;
     for (index, station) in pass.stations.iter().enumerate() {
         let mut sum = [side * station.fp_n, side * station.fc_n];
         let mut size_n = station.fp_n.abs() + station.fc_n.abs();
@@ -209,8 +219,12 @@ fn balance_is_kept(job: &Job, pass: &PassResult) -> Result<(), String> {
             size_n += force_n.abs();
         }
         let off_n = sum[0].abs().max(sum[1].abs());
-        if off_n > 1e-5 * size_n + 1e-2 {
-            return Err(format!("forces at {} mm are {off_n:e} N off, of {size_n:e}", station.z_mm));
+        let allowed_n = BALANCE * size_n + ends_n;
+        if off_n > allowed_n {
+            return Err(format!(
+                "forces at {} mm are {off_n:e} N off, of {size_n:e}: {allowed_n:e} N allowed",
+                station.z_mm
+            ));
         }
     }
     Ok(())
@@ -269,6 +283,57 @@ fn faults(job: &Job) -> Vec<String> {
         faults.push("the table holds what is no number".to_owned());
     }
     faults
+}
+
+#[test]
+fn limits_stats() {
+    use std::io::Write;
+    let mut file = std::fs::File::create("/tmp/loose_stats.txt").unwrap();
+    let from = std::env::var("FROM").map_or(0, |from| from.parse::<u64>().unwrap());
+    for number in from..from + 6000 {
+        let job = odd_job(number.wrapping_mul(2_654_435_761) % 4_294_967_296);
+        let own = matches!(&job.shaft.material, MaterialChoice::Own(own) if own.density_kg_per_m3 < 1e-6);
+        if !own {
+            continue;
+        }
+        let result = compute(&job);
+        let setup = &job.setups[0];
+        for pass in &result.setups[0].passes {
+            if pass.status != Status::Solved {
+                continue;
+            }
+            let side = if setup.tool.side == ToolSide::Front { 1.0 } else { -1.0 };
+            let mut worst = (0.0, String::new());
+            for (index, station) in pass.stations.iter().enumerate() {
+                let mut sum = [side * station.fp_n, side * station.fc_n];
+                let mut size_n = station.fp_n.abs() + station.fc_n.abs();
+                for (force_n, support) in pass.forces_at(index).iter().zip(&pass.supports) {
+                    let direction = direction(&job, *support);
+                    sum[0] += direction[0] * force_n;
+                    sum[1] += direction[1] * force_n;
+                    size_n += force_n.abs();
+                }
+                let off_n: f64 = sum[0].abs().max(sum[1].abs());
+                let ratio = off_n / (size_n * 1e-9 + 1e-9);
+                if ratio > worst.0 {
+                    worst = (
+                        ratio,
+                        format!(
+                            "off {off_n:e} size {size_n:e} z {} spring {:e} res {:e} forces {:?}",
+                            station.z_mm,
+                            station.spring_x_mm.hypot(station.spring_y_mm),
+                            station.residual_mm,
+                            pass.forces_at(index)
+                        ),
+                    );
+                }
+            }
+            if worst.0 > 0.01 {
+                let d = job.shaft.stock.iter().map(|l| l.start_diameter_mm.max(l.end_diameter_mm)).fold(0.0, f64::max);
+                writeln!(file, "{number} r {:e} tail {:?} drive {:?} krot {:e} khead {:e} ktail {:e} off {} thrust {} d {} L {} e {:e} rests {} {}", worst.0, setup.tail.kind, setup.drive.kind, setup.drive.rotation_k_nmm_per_rad.value_or(1e15), setup.drive.radial_k_n_per_mm.value_or(1e12), job.lathe.tailstock_k_n_per_mm.value_or(1e12), setup.tail.offset_x_mm.abs().max(setup.tail.offset_y_mm.abs()), setup.tail.thrust_n, d, job.shaft.length_mm(), job.material().e_mpa.value, setup.rests.len(), worst.1).unwrap();
+            }
+        }
+    }
 }
 
 proptest! {
@@ -336,6 +401,26 @@ fn twelve_jaws_pressed_in_all_push_and_cancel() {
                 close(rest[facing[0]] + rest[facing[1]], 2.0 * 0.1 * 1e4, 1e-9, 0.0);
                 assert!(rest[facing[0]] > 500.0 && rest[facing[1]] > 500.0);
             }
+        }
+    }
+}
+
+/// A bar on one point that nothing else holds but a trace of stiffness against turning: a chip of a millionth of a
+/// micrometre swings it away from the tool, and what is left is what was there. The depth is found to the digits it has.
+#[test]
+fn work_that_all_but_swings_is_cut_to_the_digits_there_are() {
+    for turning_nmm_per_rad in [1e3, 1.0, 1e-3, 1e-6] {
+        let mut job = bar(&[(100.0, 30.0)], Ends::TwoCentres, 2e5);
+        job.setups[0].tail.kind = TailKind::Free;
+        job.setups[0].drive.rotation_k_nmm_per_rad = Stiffness::assumed(turning_nmm_per_rad);
+        job.setups[0].passes[0].cut = Cut::Depth { on_diameter_mm: 0.5 };
+        job.setups[0].passes[0].to_z_mm = 50.0;
+        job.setups[0].passes[0].force =
+            Force::Typed { radial_n: 50.0, main_n: 100.0, feed_n: 0.0, follows_depth: true };
+        let pass = first_pass(&job);
+        for station in &pass.stations {
+            assert!(station.residual_mm < 1e-6, "{turning_nmm_per_rad}: {:e} mm left over", station.residual_mm);
+            close(station.left_diameter_mm, 30.0, 1e-3 * turning_nmm_per_rad.max(1e-3), 0.0);
         }
     }
 }
