@@ -210,12 +210,12 @@ impl ToolAt {
             } else {
                 high_mm = depth_mm;
             }
-            if high_mm - low_mm <= floor_mm {
+            if high_mm - low_mm <= 4.0 * f64::EPSILON * high_mm {
                 return found(0.0);
             }
             depth_mm = if newton_mm > low_mm && newton_mm < high_mm {
                 newton_mm
-            } else if low_mm == 0.0 && high_mm < 1e-6 * self.old_radius_mm {
+            } else if low_mm == 0.0 && depth_mm > 0.0 && high_mm < 1e-6 * self.old_radius_mm {
                 0.0
             } else {
                 0.5 * (low_mm + high_mm)
@@ -252,10 +252,13 @@ impl Workbench {
         start_depth_mm: f64,
     ) -> CutState {
         self.lay_out(at_tool, jaws);
+        if at_tool.n_lost > 0 {
+            return self.settle_pressed(at_tool, jaws, tool, start_depth_mm);
+        }
         self.settle(at_tool, jaws, tool, start_depth_mm)
     }
 
-    /// Finds depth, jaw forces and contact set for what is laid out.
+    /// Finds depth, jaw forces and contact set for what is laid out, beginning with the set there is.
     fn settle(
         &mut self,
         at_tool: &AtTool,
@@ -263,13 +266,17 @@ impl Workbench {
         tool: Option<(&ToolAt, &Law)>,
         start_depth_mm: f64,
     ) -> CutState {
-        if at_tool.n_lost > 0 {
-            return self.settle_pressed(at_tool, jaws, tool, start_depth_mm);
-        }
         let mut search = Search::new(jaws.len());
         let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         loop {
             let tried = self.try_set(at_tool, jaws, tool, &mut state);
+            if at_tool.n_lost > 0 {
+                return if self.is_right(&tried) {
+                    self.finish(tool, &tried, true, state)
+                } else {
+                    self.settle_pressed(at_tool, jaws, tool, start_depth_mm)
+                };
+            }
             let (forces, gaps) = (&self.jaw_force_n, &self.jaw_gap_mm);
             let verdict = search
                 .step(&mut self.touching, |jaw, touches| is_wrong(touches, forces[jaw], gaps[jaw], tried.floor_mm));
@@ -321,9 +328,11 @@ impl Workbench {
         Tried { sound, floor_mm, lines }
     }
 
-    /// Whether a jaw pulls that was taken to touch, or the work has entered one that was not.
-    fn is_wrong(&self, jaw: usize, floor_mm: f64) -> bool {
-        is_wrong(self.touching.contains(jaw), self.jaw_force_n[jaw], self.jaw_gap_mm[jaw], floor_mm)
+    /// Whether the set just tried has an answer in which no touching jaw pulls and the work has entered no open one.
+    fn is_right(&self, tried: &Tried) -> bool {
+        let wrong =
+            |jaw| is_wrong(self.touching.contains(jaw), self.jaw_force_n[jaw], self.jaw_gap_mm[jaw], tried.floor_mm);
+        tried.sound && !(0..self.jaw_force_n.len()).any(wrong)
     }
 
     /// Says how well the last set tried keeps its equations; `right` where it is the one that fits.

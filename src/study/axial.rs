@@ -11,7 +11,7 @@ use super::force::ForceModel;
 use super::layout::CutSpan;
 use super::outline::{Outline, Side};
 use super::prepared::{Scene, dial};
-use crate::job::{DriveKind, Pass, PassKind};
+use crate::job::{DriveKind, Pass, PassKind, TailKind};
 
 /// Force along the work, positive where it is pressed together.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -40,6 +40,9 @@ pub fn axial(scene: &Scene, outline: &Outline, pass: Option<&Pass>, cut: Option<
     let can_pull = drive.kind != DriveKind::CentreAndDog || drive.hold_back;
     if can_pull || feed_n <= thrust_n {
         Axial { front_n: thrust_n - feed_n, back_n: thrust_n }
+    } else if scene.setup.tail.kind == TailKind::Free {
+        // Nothing stands against it at either end.
+        Axial::default()
     } else {
         Axial { front_n: 0.0, back_n: feed_n }
     }

@@ -224,7 +224,10 @@ impl<'a> Run<'a> {
                 .any(|near| places.get(near).is_some_and(|near| near.node == place.node));
             // A rest bends the path of the work sharply.
             let at_rest = self.prepared.jaw_nodes.contains(&Some(place.node));
-            if (index % every == 0 || at_shoulder || at_rest || index + 1 == places.len())
+            let wanted = index % every == 0 || at_shoulder || at_rest || index + 1 == places.len();
+            // What a turn leaves where still work has no answer means nothing.
+            if solved
+                && wanted
                 && let Some((turned, solved)) = self.turned(place, model, &station)
             {
                 if !solved && result.status == Status::Solved {

@@ -4,20 +4,22 @@
 //! are tried. A set is right where its jaws push, the open ones are clear, and the work held by the touching ones is
 //! stable: with `K₀` the work without jaws, `N` their directions and `S = diag(1/k) + Nᵀ K₀⁻¹ N`, the number of negative
 //! eigenvalues of the whole is that of `K₀` less that of `S` (E. V. Haynsworth, Linear Algebra Appl. 1 (1968) 73-81; from
-//! memory). Two sets may be right, as a thin bar buckles to either side: then the answer is not called solved.
+//! memory). Two sets may be right, as a thin bar buckles to either side: then the answer is not called solved. While the
+//! work turns it goes on lying as it lay ([`Workbench::settle`]), and all sets are tried again where it no longer can.
 //!
-//! Limit: the drag of jaws is in the balance, not in its stability; twelve jaws at the most.
+//! Limit: the drag of jaws is in the balance, not in its stability; eight jaws near the work at the most, with more the
+//! answer is never called solved.
 
 use super::{AtTool, CutState, JawAt, Law, MOST_RESIDUAL_MM, NEAR_MM, ToolAt, Touching, Workbench, opposed};
 
 /// More jaws near the work than this are too many sets to try.
-const MOST_JAWS: usize = 12;
+const MOST_JAWS: usize = 8;
 
 /// Two answers are one where jaw forces differ by less than this share of the largest.
 const SAME_FORCE_RATIO: f64 = 0.01;
 
 impl Workbench {
-    /// As [`Workbench::settle`], every set of jaws tried.
+    /// Finds depth, jaw forces and contact set for what is laid out, every set of jaws tried.
     pub(super) fn settle_pressed(
         &mut self,
         at_tool: &AtTool,
@@ -49,7 +51,7 @@ impl Workbench {
             self.touching = touching;
             let mut state = start;
             let tried = self.try_set(at_tool, jaws, tool, &mut state);
-            if !tried.sound || (0..jaws.len()).any(|jaw| self.is_wrong(jaw, tried.floor_mm)) {
+            if !self.is_right(&tried) {
                 continue;
             }
             apart |=
