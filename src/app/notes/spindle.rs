@@ -36,9 +36,10 @@ pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &P
     }
     if let Some(marks) = feed_marks(setup, pass) {
         let rough = |height_mm: f64| words::roughness(height_mm, job.units);
-        let cut_off = if marks.past_the_nose { ", less what the trailing edge takes off" } else { "" };
-        rows.push(("Feed marks", format!("{} high, Ra {}{cut_off}", rough(marks.height_mm), rough(marks.mean_mm))));
-        rows.push(("with a worn edge", format!("{} high; often 1.5 to 3 times as rough", rough(marks.worn_height_mm))));
+        // Past the nose the trailing edge takes the tops off.
+        let most = if marks.past_the_nose { "up to " } else { "" };
+        rows.push(("Feed marks", format!("{most}{}, Ra {}", rough(marks.height_mm), rough(marks.mean_mm))));
+        rows.push(("with a worn edge", rough(marks.worn_height_mm)));
     }
     if rows.is_empty() {
         return;
