@@ -76,7 +76,7 @@ pub struct CutState {
     pub residual_mm: f64,
     /// False where thrust buckles the work, whatever jaws touch.
     pub held: bool,
-    /// False where a search was stopped at its limit, or more than one set of jaws fits.
+    /// False where a search was stopped at its limit, or more than one set of jaws was found to fit.
     pub solved: bool,
 }
 
@@ -252,9 +252,6 @@ impl Workbench {
         start_depth_mm: f64,
     ) -> CutState {
         self.lay_out(at_tool, jaws);
-        if at_tool.n_lost > 0 {
-            return self.settle_pressed(at_tool, jaws, tool, start_depth_mm);
-        }
         self.settle(at_tool, jaws, tool, start_depth_mm)
     }
 
@@ -266,17 +263,13 @@ impl Workbench {
         tool: Option<(&ToolAt, &Law)>,
         start_depth_mm: f64,
     ) -> CutState {
+        if at_tool.n_lost > 0 {
+            return self.settle_pressed(at_tool, jaws, tool, start_depth_mm);
+        }
         let mut search = Search::new(jaws.len());
         let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         loop {
             let tried = self.try_set(at_tool, jaws, tool, &mut state);
-            if at_tool.n_lost > 0 {
-                return if self.is_right(&tried) {
-                    self.finish(tool, &tried, true, state)
-                } else {
-                    self.settle_pressed(at_tool, jaws, tool, start_depth_mm)
-                };
-            }
             let (forces, gaps) = (&self.jaw_force_n, &self.jaw_gap_mm);
             let verdict = search
                 .step(&mut self.touching, |jaw, touches| is_wrong(touches, forces[jaw], gaps[jaw], tried.floor_mm));

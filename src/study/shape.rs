@@ -98,6 +98,10 @@ fn at_place(
     let mut room = Room::default();
     let mut run = Run::new(scene, &prepared, cut, &mut room);
     run.remember(left, off, set_mm);
+    let away_mm = |index: &usize| (result.stations[*index].z_mm - z_mm).abs();
+    if let Some(nearest) = (0..result.stations.len()).min_by(|a, b| away_mm(a).total_cmp(&away_mm(b))) {
+        run.lie_as(result.forces_at(nearest));
+    }
     let (station, solved) = run.station(&place, model)?;
     let mut loads = jaw_loads(&prepared, run.bench(), place.follower.map(|node| (node, run.jaws())));
     let [away_n, up_n, moment_nmm] = run.bench().push;

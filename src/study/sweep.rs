@@ -194,6 +194,14 @@ impl<'a> Run<'a> {
         self.travel.follower_set_mm = follower_set_mm;
     }
 
+    /// Begins with the jaws touching that push in a row of support forces, the jaws last, of an earlier sweep.
+    pub fn lie_as(&mut self, forces_n: &[f64]) {
+        let Some(first) = forces_n.len().checked_sub(self.jaws.len()) else { return };
+        let mut touching = Touching::none(self.jaws.len());
+        forces_n[first..].iter().enumerate().for_each(|(jaw, force_n)| touching.set(jaw, *force_n > 0.0));
+        self.room.bench.touching = touching;
+    }
+
     fn go(&mut self, model: &ForceModel, result: &mut PassResult) {
         result.stations.clear();
         result.forces_n.clear();

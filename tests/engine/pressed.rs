@@ -1,5 +1,6 @@
 //! Work that the force along it would buckle were it not for its jaws, against the plain solver with the jaws in its matrix
-//! and all their sets tried: what lasts there is what the study finds, and where more than one set lasts it says so.
+//! and all their sets tried: what lasts there is what the study finds, and where more than one set lasts as a pass begins it
+//! says so.
 
 use midspan::job::{Cut, DogKind, DriveEnd, Force, Job, Rest, RestId, SetTo, Stated, Stiffness, TailEnd};
 use midspan::study::layout::Place;
@@ -68,7 +69,7 @@ fn pass_of(result: &JobResult) -> &PassResult {
 
 #[test]
 fn pressed_work_is_held_by_the_jaws_that_hold_it_in_the_plain_solver() {
-    let (mut n_solved, mut n_several) = (0, 0);
+    let (mut n_solved, mut n_several, mut n_elsewhere) = (0, 0, 0);
     for number in 0..40 {
         let job = pressed_job(number);
         let result = compute(&job);
@@ -94,24 +95,34 @@ fn pressed_work_is_held_by_the_jaws_that_hold_it_in_the_plain_solver() {
         }
         assert_eq!(pass.status, Status::Solved, "job {number}");
         n_solved += 1;
-        for index in (0..places.len()).step_by(23) {
+        // Stations rise, the tool comes from the tailstock: the pass begins at the last, where there must be one answer.
+        for index in (0..places.len()).rev().step_by(23) {
             let place = &places[index];
             assert!(plain.beam_at(place).system().matrix.factors().is_none(), "job {number} buckles without its jaws");
             let answers = plain.answers(place, forces);
             let springs_mm = springs_mm(place, &answers);
             assert!(!answers.is_empty(), "job {number}: no set of jaws lasts with the tool at place {index}");
-            assert!(!several(&springs_mm), "job {number} may lie otherwise, and is called solved");
+            let begins = index + 1 == places.len();
+            assert!(!(begins && several(&springs_mm)), "job {number} may lie otherwise, and is called solved");
             let station = &pass.stations[index];
-            close(station.spring_x_mm, springs_mm[0][0], 1e-7, 1e-9);
-            close(station.spring_y_mm, springs_mm[0][1], 1e-7, 1e-9);
-            let jaws_n = &pass.forces_at(index)[pass.supports.len() - answers[0].forces_n.len()..];
+            let apart_mm = |spring: &[f64; 2]| (spring[0] - station.spring_x_mm).hypot(spring[1] - station.spring_y_mm);
+            let nearest = (0..answers.len())
+                .min_by(|a, b| apart_mm(&springs_mm[*a]).total_cmp(&apart_mm(&springs_mm[*b])))
+                .expect("there is an answer");
+            n_elsewhere += usize::from(several(&springs_mm));
+            close(station.spring_x_mm, springs_mm[nearest][0], 1e-7, 1e-9);
+            close(station.spring_y_mm, springs_mm[nearest][1], 1e-7, 1e-9);
+            let jaws_n = &pass.forces_at(index)[pass.supports.len() - answers[nearest].forces_n.len()..];
             let largest_n = jaws_n.iter().copied().fold(1.0, f64::max);
-            for (jaw_n, plain_n) in jaws_n.iter().zip(&answers[0].forces_n) {
+            for (jaw_n, plain_n) in jaws_n.iter().zip(&answers[nearest].forces_n) {
                 close(*jaw_n, *plain_n, 0.0, 1e-6 * largest_n);
             }
         }
     }
-    assert!(n_solved >= 30 && n_several >= 1, "{n_solved} solved, {n_several} with more than one answer");
+    assert!(
+        n_solved >= 30 && n_elsewhere >= 1,
+        "{n_solved} solved, {n_elsewhere} of their places with more than one answer, {n_several} jobs stopped early"
+    );
 }
 
 /// A long thin bar between centres that press more than it stands lies to either side of a rest that is open by a

@@ -1,11 +1,12 @@
 //! Work that the force along it would buckle were it not for its jaws: which jaws keep it up.
 //!
-//! Without its jaws such work has no lasting balance, so nothing is followed from one set of jaws to the next: all sets
-//! are tried. A set is right where its jaws push, the open ones are clear, and the work held by the touching ones is
+//! Without its jaws such work has no lasting balance, so the search from one set of jaws to the next has nothing to go by,
+//! and all sets are tried. A set is right where its jaws push, the open ones are clear, and the work held by the touching ones is
 //! stable: with `K₀` the work without jaws, `N` their directions and `S = diag(1/k) + Nᵀ K₀⁻¹ N`, the number of negative
 //! eigenvalues of the whole is that of `K₀` less that of `S` (E. V. Haynsworth, Linear Algebra Appl. 1 (1968) 73-81; from
-//! memory). Two sets may be right, as a thin bar buckles to either side: then the answer is not called solved. While the
-//! work turns it goes on lying as it lay ([`Workbench::settle`]), and all sets are tried again where it no longer can.
+//! memory). Two sets may be right, as a thin bar buckles to either side: then the answer is not called solved. From place
+//! to place, and while it turns, work goes on lying as it lay as long as that is right; all sets are tried where a pass
+//! begins and where the work can lie so no longer.
 //!
 //! Limit: the drag of jaws is in the balance, not in its stability; eight jaws near the work at the most, with more the
 //! answer is never called solved.
@@ -19,7 +20,7 @@ const MOST_JAWS: usize = 8;
 const SAME_FORCE_RATIO: f64 = 0.01;
 
 impl Workbench {
-    /// Finds depth, jaw forces and contact set for what is laid out, every set of jaws tried.
+    /// Finds depth, jaw forces and contact set for what is laid out: the set there is, or every set of jaws tried.
     pub(super) fn settle_pressed(
         &mut self,
         at_tool: &AtTool,
@@ -30,7 +31,13 @@ impl Workbench {
         let start = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         let near: Vec<usize> = (0..jaws.len()).filter(|&jaw| self.pressed[jaw][0] > -NEAR_MM).collect();
         let upright = upright(at_tool, jaws);
-        let last = self.touching.clone();
+        if self.stands(&upright, &self.touching.clone(), at_tool.n_lost) {
+            let mut state = start;
+            let tried = self.try_set(at_tool, jaws, tool, &mut state);
+            if self.is_right(&tried) {
+                return self.finish(tool, &tried, true, state);
+            }
+        }
         let mut all = Touching::none(jaws.len());
         near.iter().for_each(|&jaw| all.set(jaw, true));
         if !self.stands(&upright, &all, at_tool.n_lost) {
@@ -56,8 +63,7 @@ impl Workbench {
             }
             apart |=
                 right.as_ref().is_some_and(|(_, other, forces_n)| differ(&state, other, &self.jaw_force_n, forces_n));
-            // Work lies as it lay, where it can.
-            if right.is_none() || self.touching == last {
+            if right.is_none() {
                 right = Some((self.touching.clone(), state, self.jaw_force_n.clone()));
             }
         }
