@@ -42,6 +42,15 @@ pub fn depth(on_diameter_mm: f64, units: Units) -> String {
     format!("{value:.n_decimals$} {unit}")
 }
 
+/// A roughness: "0.8 \u{b5}m", "31 \u{b5}in".
+#[must_use]
+pub fn roughness(value_mm: f64, units: Units) -> String {
+    match units {
+        Units::Metric => format!("{:.1} \u{b5}m", value_mm * 1e3),
+        Units::Inch => format!("{:.0} \u{b5}in", value_mm / 25.4 * 1e6),
+    }
+}
+
 /// A small difference with its sign.
 #[must_use]
 pub fn error(value_mm: f64, units: Units) -> String {

@@ -1,6 +1,6 @@
 //! Every rule of the advice: a quiet set-up, one change, exactly one finding.
 
-use midspan::advice::{Finding, Verdict, cautions, findings};
+use midspan::advice::{Verdict, cautions, findings};
 use midspan::job::{
     Cut, DriveKind, Edit, Feature, FeatureKind, Job, Pass, PassId, PassKind, Sleeve, Subject, TailKind, TipKind,
     Tolerance, Units,
@@ -9,18 +9,7 @@ use midspan::study::{JobResult, PassResult, Status};
 
 use crate::quiet::{PASS, REST, SETUP, job, land, steady};
 use crate::quiet_result::{cylinder, pass_result, result};
-
-/// What is to be said beyond "fine".
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
-
-/// The one remark there is.
-fn only(job: &Job, result: &JobResult) -> Finding {
-    let mut all = remarks(job, result);
-    assert_eq!(all.len(), 1, "{all:#?}");
-    all.remove(0)
-}
+use crate::remarks::{only, remarks};
 
 /// The quiet job with a steady that is out of the way, bearing on a straight band.
 fn with_steady() -> Job {
