@@ -84,10 +84,10 @@ impl Sureness {
         }
     }
 
-    /// Something is still being worked out.
+    /// Something is still being worked out, or the window is yet to hear of it.
     #[must_use]
     pub fn is_busy(&self) -> bool {
-        self.worker.as_ref().is_some_and(Worker::is_busy)
+        self.worker.as_ref().is_some_and(|worker| !worker.is_at_rest())
     }
 }
 

@@ -49,6 +49,8 @@ struct Papers<Question, Answer> {
     question: Option<Question>,
     answer: Option<Answer>,
     is_working: bool,
+    /// An answer has come and the window is being told.
+    is_waking: bool,
     let_go: bool,
 }
 
@@ -67,7 +69,7 @@ impl<Question: Send + 'static, Answer: Send + 'static> Worker<Question, Answer> 
         wake: Wake,
         work: impl Fn(Question, &dyn Fn() -> bool) -> Option<Answer> + Send + 'static,
     ) -> Self {
-        let papers = Papers { question: None, answer: None, is_working: false, let_go: false };
+        let papers = Papers { question: None, answer: None, is_working: false, is_waking: false, let_go: false };
         let desk = Arc::new(Desk {
             papers: Mutex::new(papers),
             laid_down: Condvar::new(),
@@ -79,11 +81,13 @@ impl<Question: Send + 'static, Answer: Send + 'static> Worker<Question, Answer> 
                 let answer = work(question, &|| !own.called_off.load(Ordering::Relaxed));
                 let mut papers = own.papers();
                 papers.is_working = false;
+                papers.is_waking = true;
                 if answer.is_some() {
                     papers.answer = answer;
                 }
                 drop(papers);
                 (wake.0)();
+                own.papers().is_waking = false;
             }
         };
         // Where no thread can be had there are no answers, and nothing else is the worse for it.
@@ -113,6 +117,11 @@ impl<Question: Send + 'static, Answer: Send + 'static> Worker<Question, Answer> 
     /// The newest answer, if one has come since the last look.
     pub fn take(&self) -> Option<Answer> {
         self.desk.papers().answer.take()
+    }
+
+    /// Nothing waits, nothing is worked on, and the window has been told of all that came.
+    pub fn is_at_rest(&self) -> bool {
+        !self.is_busy() && !self.desk.papers().is_waking
     }
 
     /// A question waits or is being worked on.

@@ -53,18 +53,6 @@ impl DriveEnd {
         Self::gripped(DriveKind::ThreeJaw, grip_mm)
     }
 
-    /// A four-jaw chuck with the work set true.
-    #[must_use]
-    pub fn four_jaw(grip_mm: f64) -> Self {
-        Self::gripped(DriveKind::FourJaw, grip_mm)
-    }
-
-    /// A collet.
-    #[must_use]
-    pub fn collet(grip_mm: f64) -> Self {
-        Self::gripped(DriveKind::Collet, grip_mm)
-    }
-
     /// A headstock centre with dog and drive plate.
     #[must_use]
     pub fn between_centres() -> Self {

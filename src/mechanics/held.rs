@@ -7,6 +7,7 @@
 //! station and every state of contact.
 
 use super::beam::{Crossing, Element};
+use super::count::negatives;
 use super::walk::{JoinAt, NodeLoad, NodeSpring, Row, Symmetric, Walk, through};
 
 /// The work held by its end springs, ready for the tool at any node.
@@ -33,11 +34,23 @@ pub struct Point {
     pub free_mm: [f64; 2],
 }
 
+/// The work at one node with no jaw touching.
+pub(super) struct Bare {
+    pub compliance: Symmetric,
+    /// Where it lies: move and turn, in both planes.
+    pub free: [[f64; 2]; 2],
+    /// See [`AtTool::n_lost`].
+    pub n_lost: usize,
+}
+
 /// Everything the cut and the jaws need to know of the work with the tool at one node.
 #[derive(Clone, Debug, Default)]
 pub struct AtTool {
     /// Move and turn of the work at the tool per unit force and moment there.
     pub compliance: Symmetric,
+    /// In how many ways, in both planes, thrust would buckle the work were it not for its jaws. Where it is any, all
+    /// that is said here of work without jaws is of a balance that would not last.
+    pub n_lost: usize,
     /// Where the work lies at the tool with no jaw touching and no cut: away, up.
     pub free_mm: [f64; 2],
     /// Where the last tracked node, the tailstock end, lies from its own centre: away, up. Kept apart because that
@@ -102,17 +115,17 @@ impl Held {
         self.backward.run(JoinAt::Arriving, back, &springs_back, &tracked_back, &[]);
     }
 
-    /// What the tool node gives, and where it lies (move and turn, in both planes) with no jaw touching; `None` where nothing
-    /// holds the work.
-    pub(super) fn at(&self, node: usize) -> Option<(Symmetric, [[f64; 2]; 2])> {
+    /// The work at the tool node with no jaw touching; `None` where nothing holds it.
+    pub(super) fn at(&self, node: usize) -> Option<Bare> {
         let node_back = self.backward.n_nodes() - 1 - node;
         let (fore, aft) = (self.forward.condensed(node), self.backward.condensed(node_back));
         let (f, b) = (&fore.stiffness, &aft.stiffness);
         let (s11, s12, s22) = (f.a11 + b.a11, f.a12 + b.a12, f.a22 + b.a22);
         let det = fore.det + aft.det + (f.a11 * b.a22 + f.a22 * b.a11 - 2.0 * f.a12 * b.a12);
-        if !(det > 0.0 && s11 > 0.0 && det.is_finite()) {
+        if det == 0.0 || !det.is_finite() {
             return None;
         }
+        let n_lost = 2 * (fore.n_lost + aft.n_lost + negatives(det, s11 + s22)) as usize;
         let compliance = Symmetric { a11: s22 / det, a12: -s12 / det, a22: s11 / det };
         let free = [0, 1].map(|plane| {
             let anchor_mm = self.tail_anchor_mm[plane];
@@ -120,7 +133,7 @@ impl Held {
             let moment = fore.push[plane][1] + aft.push[plane][1] + b.a12 * anchor_mm;
             [compliance.a11 * force + compliance.a12 * moment, compliance.a12 * force + compliance.a22 * moment]
         });
-        Some((compliance, free))
+        Some(Bare { compliance, free, n_lost })
     }
 
     /// Number of nodes walked.
@@ -137,15 +150,16 @@ impl Held {
         &self.backward
     }
 
-    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work
-    /// (or thrust has buckled it); `at_tool` is then not to be used.
+    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work;
+    /// `at_tool` is then not to be used. Work that thrust would buckle is joined, and says so ([`AtTool::n_lost`]).
     pub fn join(&self, node: usize, follower: Option<usize>, at_tool: &mut AtTool) -> bool {
-        let Some((compliance, free)) = self.at(node) else { return false };
+        let Some(Bare { compliance, free, n_lost }) = self.at(node) else { return false };
         let node_back = self.backward.n_nodes() - 1 - node;
         at_tool.compliance = compliance;
         at_tool.free_mm = [free[0][0], free[1][0]];
 
         at_tool.begin(self.n_tracked + usize::from(follower.is_some()));
+        at_tool.n_lost = n_lost;
         let n_fore = self.forward.n_met(node);
         for a in 0..self.n_tracked {
             let row = if a < n_fore {
@@ -237,6 +251,7 @@ impl Held {
 impl AtTool {
     /// Makes room for so many points.
     pub(super) fn begin(&mut self, n_points: usize) {
+        self.n_lost = 0;
         self.points.clear();
         self.n_points = n_points;
         self.between.resize(n_points * n_points, 0.0);

@@ -8,7 +8,7 @@
 //! (The inverse of a matrix of few diagonals is semiseparable.) Rows go from post to post, not from node to node.
 //! Cost: places x posts, 8 numbers each.
 
-use super::held::{AtTool, Held, Point, point};
+use super::held::{AtTool, Bare, Held, Point, point};
 use super::walk::{LeftBehind, Row, Symmetric, Walk};
 
 /// Rows and columns of two.
@@ -275,8 +275,9 @@ fn carried_row(row: [f64; 2], walk: &Walk, from: usize, to: usize) -> [f64; 2] {
 
 fn post(held: &Held, node: usize) -> Post {
     match held.at(node) {
-        Some((compliance, free)) => Post { node, holds: true, compliance, free },
-        None => Post { node, ..Post::default() },
+        Some(Bare { compliance, free, n_lost: 0 }) => Post { node, holds: true, compliance, free },
+        // Work that only its jaws keep from buckling is no ground to try jaws on.
+        _ => Post { node, ..Post::default() },
     }
 }
 

@@ -50,10 +50,13 @@ pub fn bend(scene: &Scene, outline: &Outline, push: Option<&Push>) -> Option<Ben
     let mut bench = Workbench::default();
     let law = push.map(|push| (push.tool, Law::Constant(push.forces)));
     let state = bench.solve(&at_tool, &prepared.jaws, law.as_ref().map(|(tool, law)| (tool, law)), 0.0);
+    if !state.held {
+        return None;
+    }
     let mut loads: Vec<NodeLoad> = (prepared.jaw_nodes.iter().zip(&prepared.jaws).zip(&bench.jaw_force_n))
         .filter_map(|((node, jaw), force_n)| {
             let node = (*node)?;
-            Some(NodeLoad { node, force_n: jaw.direction.map(|part| -part * force_n), moment_nmm: [0.0; 2] })
+            Some(NodeLoad { node, force_n: jaw.against.map(|part| -part * force_n), moment_nmm: [0.0; 2] })
         })
         .collect();
     let [away_n, up_n, moment_nmm] = bench.push;

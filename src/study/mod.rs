@@ -11,6 +11,7 @@ pub mod bearing_spot;
 pub mod bent;
 pub mod bore;
 pub mod end_work;
+pub mod feed_marks;
 pub mod force;
 pub mod heat;
 pub mod holding;

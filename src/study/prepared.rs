@@ -144,7 +144,7 @@ impl<'a> Scene<'a> {
         let mut held = Held::default();
         held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
         let mut at_tool = AtTool::default();
-        if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) {
+        if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) || at_tool.n_lost > 0 {
             return;
         }
         let mut jaw = 0;

@@ -5,7 +5,7 @@ use egui_kittest::kittest::Queryable as _;
 use midspan::app::{Commands, MidspanApp};
 use midspan::job::{Edit, Spread, Stiffness, examples};
 
-use crate::desk::{press, window, window_with};
+use crate::desk::{come_to_rest, press, window, window_with};
 
 /// How many legends say that a shaded stretch is what a curve may lie between.
 fn n_legends(window: &Harness<'_, MidspanApp>) -> usize {
@@ -30,20 +30,11 @@ fn size_spring_and_shape_have_a_band_and_a_click_hides_it() {
     assert_eq!(n_legends(&window), 4);
 }
 
-/// Waits for what is worked out beside the window.
-fn wait(window: &mut Harness<'_, MidspanApp>) {
-    window.run_steps(2);
-    while window.state().desk.is_working() {
-        std::thread::yield_now();
-    }
-    window.run_steps(3);
-}
-
 #[test]
 fn the_depth_before_chatter_gets_its_band_a_little_later_and_loses_it_with_its_curve() {
     let mut window = window();
     window.get_by_label("Depth before chatter").click();
-    wait(&mut window);
+    come_to_rest(&mut window);
     let pass = window.state().desk.view.pass.expect("a pass");
     assert!(window.state().desk.results().dear_bands.depths(pass).is_some());
     assert_eq!(n_legends(&window), 5);
@@ -58,14 +49,14 @@ fn the_depth_before_chatter_gets_its_band_a_little_later_and_loses_it_with_its_c
 fn the_band_of_run_out_comes_and_stays_while_the_job_changes() {
     let job = examples::load("guide-rod").expect("an example");
     let mut window = window_with(job, None, &std::sync::Arc::default());
-    wait(&mut window);
+    come_to_rest(&mut window);
     let bands = |window: &Harness<'_, MidspanApp>| window.state().desk.results().dear_bands.turning.clone();
     let before = bands(&window).expect("bands of run-out");
     let mut lathe = window.state().desk.job().lathe.clone();
     lathe.tailstock_k_n_per_mm = Stiffness::assumed(4000.0);
     window.state_mut().desk.take(Commands { edits: vec![Edit::SetLathe(lathe)], ..Commands::default() });
     assert!(bands(&window).is_some(), "in the frame in which the job changes");
-    wait(&mut window);
+    come_to_rest(&mut window);
     assert_ne!(bands(&window).expect("the new bands"), before);
 }
 

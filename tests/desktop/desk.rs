@@ -52,6 +52,15 @@ pub fn window_with(job: Job, path: Option<PathBuf>, answer: &Arc<Answer>) -> Har
     harness
 }
 
+/// Waits for what is worked out beside the window, and shows it.
+pub fn come_to_rest(window: &mut Harness<'_, MidspanApp>) {
+    window.run_steps(2);
+    while window.state().desk.is_working() {
+        std::thread::yield_now();
+    }
+    window.run_steps(3);
+}
+
 /// Types `text` into the field called `label`, over what stands there, without entering it.
 pub fn type_into(harness: &mut Harness<'_, MidspanApp>, label: &str, text: &str) {
     harness.get_by_role_and_label(Role::TextInput, label).focus();

@@ -1,6 +1,6 @@
 //! Every rule of the advice: a quiet set-up, one change, exactly one finding.
 
-use midspan::advice::{Finding, Verdict, cautions, findings};
+use midspan::advice::{Verdict, cautions, findings};
 use midspan::job::{
     Cut, DriveKind, Edit, Feature, FeatureKind, Job, Pass, PassId, PassKind, Sleeve, Subject, TailKind, TipKind,
     Tolerance, Units,
@@ -9,18 +9,7 @@ use midspan::study::{JobResult, PassResult, Status};
 
 use crate::quiet::{PASS, REST, SETUP, job, land, steady};
 use crate::quiet_result::{cylinder, pass_result, result};
-
-/// What is to be said beyond "fine".
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
-
-/// The one remark there is.
-fn only(job: &Job, result: &JobResult) -> Finding {
-    let mut all = remarks(job, result);
-    assert_eq!(all.len(), 1, "{all:#?}");
-    all.remove(0)
-}
+use crate::remarks::{only, remarks};
 
 /// The quiet job with a steady that is out of the way, bearing on a straight band.
 fn with_steady() -> Job {
@@ -522,4 +511,6 @@ fn a_range_is_told_in_figures_no_finer_than_it_is_wide() {
     assert_eq!(told, "80 \u{b5}m big (55 to 130)");
     let told = with_range(-0.004, [-0.0078, 0.0012], Units::Metric, up_or_down);
     assert_eq!(told, "4 \u{b5}m down (8 \u{b5}m down to 1 \u{b5}m up)");
+    let told = with_range(0.001, [-0.0078, 0.0012], Units::Metric, up_or_down);
+    assert_eq!(told, "1 \u{b5}m up (8 \u{b5}m down to 1 \u{b5}m up)");
 }

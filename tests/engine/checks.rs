@@ -336,6 +336,12 @@ fn the_follower_must_reach_and_fit() {
     );
     one_problem(
         "guide-rod",
+        |job| job.setups[0].follower = Some(Follower { distance_mm: 0.2, ..Follower::usual() }),
+        follower,
+        "Set-up 1: the follower rest is 0.2 mm from the tool, where its jaws would be in the cut",
+    );
+    one_problem(
+        "guide-rod",
         |job| job.lathe.follower_max_diameter_mm = Stated::given(21.0),
         follower,
         "Set-up 1: the follower rest is to bear on 22.000 mm; it takes 10.0 mm to 21.0 mm",

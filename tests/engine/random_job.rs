@@ -40,7 +40,7 @@ impl Lot {
         self.share() < share
     }
 
-    fn one_of<T: Clone>(&mut self, choices: &[T]) -> T {
+    pub fn one_of<T: Clone>(&mut self, choices: &[T]) -> T {
         choices[self.below(choices.len())].clone()
     }
 

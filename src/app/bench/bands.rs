@@ -77,7 +77,8 @@ pub fn clash(stage: &mut Stage, rest: &Rest, reach: &RestReach) {
     let painter = stage.ui.painter();
     let room = stage.map.rect.shrink(4.0);
     let galley = painter.layout(text, FontId::proportional(12.5), colour, room.width().min(260.0));
-    let at = Align2::CENTER_BOTTOM.anchor_size(pos2(rect.center().x, rect.top() - 4.0), galley.size());
+    // At its foot: about the jaws there are the hand and what it reads.
+    let at = Align2::CENTER_BOTTOM.anchor_size(pos2(rect.center().x, rect.bottom() - 6.0), galley.size());
     let left = at.left().clamp(room.left(), (room.right() - at.width()).max(room.left()));
     let at = Rect::from_min_size(pos2(left, at.top()), galley.size());
     let ground = stage.palette.canvas.gamma_multiply(0.9);
