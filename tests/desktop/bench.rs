@@ -41,7 +41,7 @@ fn middle_of(window: &Window, handle: &str) -> Pos2 {
 }
 
 /// Presses at `from` and moves by `by` in small steps; the button stays down.
-fn press_and_move(window: &mut Window, from: Pos2, by: Vec2) {
+pub fn press_and_move(window: &mut Window, from: Pos2, by: Vec2) {
     window.hover_at(from);
     window.run_steps(2);
     window.drag_at(from);

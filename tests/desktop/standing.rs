@@ -10,6 +10,7 @@ use egui_kittest::kittest::Queryable as _;
 use midspan::app::{MidspanApp, Selected};
 use midspan::job::{Follower, Job};
 
+use crate::bench::press_and_move;
 use crate::desk::{Answer, job, keys, press, window_with};
 
 type Window = Harness<'static, MidspanApp>;
@@ -51,15 +52,7 @@ fn across(window: &Window, z_mm: f64) -> (f32, f64) {
 fn drag(window: &mut Window, by_mm: f64) -> Pos2 {
     let from = window.get_by_role_and_label(Role::Slider, "Steady rest 1").rect().center();
     let by = vec2((by_mm * across(window, 0.0).1) as f32, 0.0);
-    window.hover_at(from);
-    window.run_steps(2);
-    window.drag_at(from);
-    window.run_steps(2);
-    for step in 1..=8 {
-        window.hover_at(from + by * (step as f32 / 8.0));
-        window.run_steps(1);
-    }
-    window.run_steps(2);
+    press_and_move(window, from, by);
     from + by
 }
 

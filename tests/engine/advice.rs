@@ -7,7 +7,7 @@ use midspan::job::{
 };
 use midspan::study::{JobResult, PassResult, Status};
 
-use crate::quiet::{PASS, REST, SETUP, job, land, steady};
+use crate::quiet::{NO_GROUND, PASS, REST, SETUP, job, land, steady};
 use crate::quiet_result::{cylinder, pass_result, result};
 use crate::remarks::{only, remarks};
 
@@ -361,16 +361,7 @@ fn a_steady_off_the_axis_is_told() {
 
 #[test]
 fn a_steady_on_any_feature_but_a_true_spot_is_trouble_and_a_sleeve_mends_it() {
-    let faults = [
-        FeatureKind::Thread { pitch_mm: 2.0 },
-        FeatureKind::Keyway { width_mm: 8.0, depth_mm: 4.0 },
-        FeatureKind::Flat,
-        FeatureKind::Spline,
-        FeatureKind::Weld,
-        FeatureKind::CrossHole { diameter_mm: 5.0 },
-        FeatureKind::Groove { depth_mm: 1.0 },
-    ];
-    for kind in faults {
+    for kind in NO_GROUND {
         let mut job = with_steady();
         // The steady stands at 15 mm, that is at 40 mm along the shaft.
         job.shaft.features.push(Feature { kind, from_s_mm: 30.0, to_s_mm: 38.0 });

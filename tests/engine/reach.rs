@@ -13,7 +13,7 @@ use midspan::study::reach::{
 use midspan::study::{JobResult, compute};
 
 use crate::close::close;
-use crate::quiet::{PASS, REST, SETUP, job, land, steady};
+use crate::quiet::{NO_GROUND, PASS, REST, SETUP, job, land, steady};
 
 fn nothing_computed() -> JobResult {
     JobResult { setups: vec![], bands: None }
@@ -198,16 +198,7 @@ fn jaws_too_small_and_jaws_that_cannot_close_forbid_that_part_of_a_cone() {
 
 #[test]
 fn every_feature_but_a_true_spot_forbids_its_length_and_half_a_jaw_either_side_and_mirrors_with_the_work() {
-    let kinds = [
-        FeatureKind::Thread { pitch_mm: 2.0 },
-        FeatureKind::Keyway { width_mm: 8.0, depth_mm: 4.0 },
-        FeatureKind::Flat,
-        FeatureKind::Spline,
-        FeatureKind::Weld,
-        FeatureKind::CrossHole { diameter_mm: 5.0 },
-        FeatureKind::Groove { depth_mm: 1.0 },
-    ];
-    for kind in kinds {
+    for kind in NO_GROUND {
         let mut job = idle();
         let before = reach(&job);
         job.shaft.features.push(Feature { kind, from_s_mm: 100.0, to_s_mm: 140.0 });
