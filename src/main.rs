@@ -36,12 +36,24 @@ enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Prints which lengths of the shaft are cut in which set-up, and which never, as one CSV table.
+    ///
+    /// Columns: set-up (`all` for the shaft as it leaves the last one), what, from_s_mm and to_s_mm (from end A),
+    /// on_diameter_mm (still to come off, missing, or the step at a seam).
+    Cover {
+        /// Job file to look at.
+        job: PathBuf,
+        /// Writes to this file instead of standard output.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
 }
 
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command {
         Some(Command::Compute { job, out }) => compute(&job, out.as_deref()),
+        Some(Command::Cover { job, out }) => cover(&job, out.as_deref()),
         None => open_window(arguments.job),
     };
     match done {
@@ -56,7 +68,17 @@ fn main() -> ExitCode {
 /// Prints the tables of a job.
 fn compute(path: &Path, out: Option<&Path>) -> Result<(), String> {
     let job = files::open(path)?;
-    let text = study::table::csv(&job, &study::compute_with_bands(&job));
+    print(&study::table::csv(&job, &study::compute_with_bands(&job)), out)
+}
+
+/// Prints what is cut where.
+fn cover(path: &Path, out: Option<&Path>) -> Result<(), String> {
+    let job = files::open(path)?;
+    print(&study::coverage::table::csv(&job, &study::coverage::coverage(&job, &study::compute(&job))), out)
+}
+
+/// Writes tables to a file, or to standard output.
+fn print(text: &str, out: Option<&Path>) -> Result<(), String> {
     match out {
         Some(out) => std::fs::write(out, text).map_err(|error| format!("{}: {error}", out.display())),
         None => match std::io::stdout().write_all(text.as_bytes()) {

@@ -18,6 +18,7 @@ pub mod jaw_marks;
 pub mod jaws;
 pub mod leaves_centre;
 pub mod nose_radius;
+pub mod not_cut;
 pub mod off_axis;
 pub mod out_of_round;
 pub mod outcome;
@@ -26,6 +27,7 @@ pub mod parting;
 pub mod power;
 pub mod problems;
 pub mod runout;
+pub mod seam;
 pub mod size;
 pub mod slack_jaw;
 pub mod slender;
@@ -81,9 +83,10 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 29] = [
+const RULES: [Rule; 31] = [
     problems::findings,
     unsolved::findings,
+    not_cut::findings,
     size::findings,
     thread_depth::findings,
     end_work::findings,
@@ -105,6 +108,7 @@ const RULES: [Rule; 29] = [
     fights::findings,
     warm::findings,
     runout::findings,
+    seam::findings,
     out_of_round::findings,
     overhang::findings,
     slender::findings,
