@@ -156,7 +156,7 @@ fn lengthened<'a>(job: &'a Job, stretch: &Stretch) -> Option<Longer<'a>> {
         let gap = (ends[0].min(ends[1]), ends[0].max(ends[1]));
         let longer: Vec<(f64, Pass)> =
             setup.passes.iter().filter_map(|pass| carried_on(job, setup, pass, gap)).collect();
-        let (end_mm, _) = *longer.first().map(|(end_mm, pass)| (end_mm, pass))?;
+        let end_mm = longer.first()?.0;
         let edits: Vec<Edit> =
             longer.iter().map(|(_, pass)| Edit::SetPass { setup: setup.id, pass: pass.clone() }).collect();
         let which = if edits.len() == 1 { "the pass" } else { "these passes" };
