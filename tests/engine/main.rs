@@ -33,6 +33,8 @@ mod mesh_ladders;
 mod pictures;
 mod pictures_turning;
 mod plain_cut;
+mod plan;
+mod plan_shafts;
 mod point_cut;
 mod properties;
 mod published_beams;
