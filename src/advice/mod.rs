@@ -33,6 +33,7 @@ pub mod slack_jaw;
 pub mod slender;
 pub mod speed_step;
 pub mod springy;
+pub mod standing;
 pub mod squeezed_tube;
 pub mod thread_depth;
 pub mod unsolved;

@@ -7,7 +7,8 @@ use std::time::Instant;
 use super::history::History;
 use super::state::{DEPTHS, RUN_OUT};
 use super::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
-use crate::job::{Edit, Job, PassId, SetupId, TailKind};
+use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
+use crate::study::reach::{RestReach, rest_reach_beside_others};
 use crate::{advice, study};
 
 /// A sentence at the foot of the window.
@@ -114,7 +115,7 @@ impl Desk {
     /// Does what the panels of one frame asked for and brings the results up to date. Gives back the actions that
     /// need a window (files, dialogs, type size).
     pub fn take(&mut self, commands: Commands) -> Vec<Action> {
-        let Commands { edits, actions, gesture_open } = commands;
+        let Commands { edits, actions, said, gesture_open } = commands;
         self.refusal = None;
         if actions.contains(&Action::CancelGesture) {
             self.given_up = gesture_open;
@@ -125,6 +126,9 @@ impl Desk {
             for edit in &edits {
                 self.make(edit);
             }
+        }
+        if let Some(said) = said {
+            self.say(said);
         }
         if !gesture_open {
             self.given_up = false;
@@ -360,11 +364,22 @@ fn shapes(job: &Job, result: &study::JobResult, view: &View) -> Shapes {
     )
 }
 
+/// Where every steady rest of the job may stand.
+fn reaches(job: &Job, result: &study::JobResult) -> Vec<(RestId, RestReach)> {
+    let of_setup = |setup: &Setup| {
+        let id = setup.id;
+        let reach = move |rest: &Rest| Some((rest.id, rest_reach_beside_others(job, result, id, rest.id)?));
+        setup.rests.iter().filter_map(reach).collect::<Vec<_>>()
+    };
+    job.setups.iter().flat_map(of_setup).collect()
+}
+
 fn compute(job: &Job, view: &View) -> Results {
     let started = Instant::now();
     let result = study::compute_with_bands(job);
     let (shape, at_rest) = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
+    let reaches = reaches(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results { job: job.clone(), result, shape, at_rest, findings, depths: None, compute_ms }
+    Results { job: job.clone(), result, shape, at_rest, findings, reaches, depths: None, compute_ms }
 }

@@ -8,6 +8,7 @@ use std::ops::RangeInclusive;
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
 use crate::study::lively::DepthLimit;
+use crate::study::reach::RestReach;
 use crate::study::{JobResult, Shape};
 
 /// What is selected in the present set-up.
@@ -96,10 +97,20 @@ pub struct Results {
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// Where each steady rest of the job may stand, the others of its set-up in the way.
+    pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
     pub depths: Option<Depths>,
     /// How long the computation took.
     pub compute_ms: f64,
+}
+
+impl Results {
+    /// Where a steady rest may stand.
+    #[must_use]
+    pub fn reach(&self, rest: RestId) -> Option<&RestReach> {
+        self.reaches.iter().find(|(id, _)| *id == rest).map(|(_, reach)| reach)
+    }
 }
 
 /// Limits of depth along one pass.
@@ -139,6 +150,8 @@ pub enum Action {
 pub struct Commands {
     pub edits: Vec<Edit>,
     pub actions: Vec<Action>,
+    /// A sentence for the foot of the window, once the edits are made.
+    pub said: Option<String>,
     /// A drag or a text entry is under way: edits belong to one undo step until a frame without it.
     pub gesture_open: bool,
 }

@@ -14,7 +14,7 @@ use super::settings::{Settings, ZOOM_RANGE};
 use super::state::N_CURVES;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
-    strip, theme,
+    rails, strip, theme,
 };
 use crate::job::{Job, PassId, SetupId};
 
@@ -221,6 +221,12 @@ impl MidspanApp {
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });
+            let rails_height = rails::height(job, view);
+            if rails_height > 0.0 {
+                Panel::top("rails").exact_size(rails_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
+                    rails::rails_ui(ui, job, view, results, &palette, out);
+                });
+            }
             CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
                 curves::curves_ui(ui, job, view, results, &palette, out);
             });

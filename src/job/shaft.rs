@@ -201,6 +201,14 @@ impl CentreHole {
         Self { pilot_mm, off_tir_mm: 0.0, off_at_rad: 0.0 }
     }
 
+    /// Radius of the mouth.
+    ///
+    /// Source: DIN 332 form A, mouth about 2.12 times the pilot (from memory).
+    #[must_use]
+    pub fn mouth_radius_mm(&self) -> f64 {
+        1.06 * self.pilot_mm
+    }
+
     /// Pilot diameter customary for a shaft of this diameter.
     ///
     /// Source: ISO 6411 pilots against shaft diameters, a school extract of the standard (read); guidance only.

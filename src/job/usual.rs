@@ -110,7 +110,12 @@ impl Dog {
     /// A bent-tail dog on a drive plate; its sizes are assumed.
     #[must_use]
     pub fn usual() -> Self {
-        Self { kind: DogKind::OneTail, tail_radius_mm: Stated::assumed(50.0), tail_reach_mm: Stated::assumed(20.0) }
+        Self {
+            kind: DogKind::OneTail,
+            tail_radius_mm: Stated::assumed(50.0),
+            tail_reach_mm: Stated::assumed(20.0),
+            length_mm: Stated::assumed(12.0),
+        }
     }
 }
 

@@ -21,6 +21,7 @@ pub mod outline;
 pub mod plan;
 pub mod point_cut;
 pub mod prepared;
+pub mod reach;
 pub mod results;
 pub mod shape;
 pub mod sweep;

@@ -63,12 +63,17 @@ pub(super) struct Lathe {
     pub jaw_depth_mm: Stated,
     pub carriage_left_mm: Stated,
     pub carriage_right_mm: Stated,
+    pub holder_left_mm: Stated,
+    pub holder_right_mm: Stated,
     pub rest_base_mm: Stated,
+    pub wings_pass_rest: bool,
     pub rest_jaw_width_mm: Stated,
     pub rest_min_diameter_mm: Stated,
     pub rest_max_diameter_mm: Stated,
+    pub rest_bore_mm: Stated,
     pub follower_min_diameter_mm: Stated,
     pub follower_max_diameter_mm: Stated,
+    pub follower_width_mm: Stated,
     pub tailstock_base_mm: Stated,
     pub quill_travel_mm: Stated,
     pub quill_diameter_mm: Stated,
@@ -185,6 +190,7 @@ pub(super) struct Dog {
     pub kind: DogKind,
     pub tail_radius_mm: Stated,
     pub tail_reach_mm: Stated,
+    pub length_mm: Stated,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
