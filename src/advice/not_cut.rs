@@ -3,11 +3,13 @@
 //! The classic way to find out is with the cutter already at the steady: common practice, no source. Where a pass that
 //! ends at the gap can be carried on, the remedy does it, as far as jaws and rests let the tool.
 
+use super::cover_words::along;
 use super::in_the_way::closed_stretch_mm;
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{DriveKind, Edit, FeatureKind, Job, Pass, PassKind, Setup, Subject};
 use crate::study::JobResult;
+use crate::study::reach::tool_room_mm;
 use crate::study::coverage::{Cover, Coverage, FeatureCover, Stretch, coverage};
 
 /// A pass ends at a gap where it stops within this of it.
@@ -95,11 +97,7 @@ pub fn place_words(job: &Job, from_s_mm: f64, to_s_mm: f64) -> String {
         .find(|(from_mm, to_mm, _)| (*from_mm..*to_mm).contains(&middle_mm))
         .map(|(_, _, wanted)| wanted.name.as_str())
         .filter(|name| !name.is_empty());
-    let stretch = format!(
-        "{} to {} from end A",
-        words::length(from_s_mm, job.units),
-        words::length(to_s_mm, job.units)
-    );
+    let stretch = along(job, from_s_mm, to_s_mm);
     name.map_or_else(|| stretch.clone(), |name| format!("{stretch} ({name})"))
 }
 
@@ -171,20 +169,19 @@ fn carried_on(job: &Job, setup: &Setup, pass: &Pass, gap: (f64, f64)) -> Option<
         return None;
     }
     let (low_mm, high_mm) = pass.span_mm();
-    let closed = |z_mm: f64| setup.rests.iter().map(|rest| closed_stretch_mm(job, rest)).find(|(low, high)| {
-        z_mm > *low && z_mm < *high
-    });
     let (old_mm, new_mm) = if (low_mm - gap.1).abs() < AT_THE_GAP_MM {
-        let jaws_mm = if setup.drive.kind == DriveKind::CentreAndDog { f64::NEG_INFINITY } else { 0.0 };
-        let rest_mm = setup.rests.iter().map(|rest| closed_stretch_mm(job, rest).1).filter(|z_mm| *z_mm <= low_mm);
+        let jaws_mm = tool_room_mm(job, setup).0;
+        let rest_mm = setup.rests.iter().filter(|rest| rest.z_mm < low_mm).map(|rest| closed_stretch_mm(job, rest).1);
         (low_mm, gap.0.max(jaws_mm).max(rest_mm.fold(f64::NEG_INFINITY, f64::max)))
     } else if (high_mm - gap.0).abs() < AT_THE_GAP_MM {
-        let rest_mm = setup.rests.iter().map(|rest| closed_stretch_mm(job, rest).0).filter(|z_mm| *z_mm >= high_mm);
+        let rest_mm = setup.rests.iter().filter(|rest| rest.z_mm > high_mm).map(|rest| closed_stretch_mm(job, rest).0);
         (high_mm, gap.1.min(rest_mm.fold(f64::INFINITY, f64::min)))
     } else {
         return None;
     };
-    if (new_mm - old_mm).abs() < WORTH_IT_MM || closed(old_mm).is_some() {
+    // Only forwards: a pass that already ends too near a rest is not for this rule to shorten.
+    let gained_mm = if old_mm == low_mm { old_mm - new_mm } else { new_mm - old_mm };
+    if gained_mm < WORTH_IT_MM {
         return None;
     }
     let mut longer = pass.clone();

@@ -159,7 +159,8 @@ impl Desk {
     /// A set-up, rest or pass just added is what the user wants to see next.
     fn look_at_what_came(&mut self, edit: &Edit, first_new_id: u32) {
         match edit {
-            Edit::AddSetup { .. } | Edit::CopySetup(_) => {
+            Edit::Together(edits) => edits.iter().for_each(|edit| self.look_at_what_came(edit, first_new_id)),
+            Edit::AddSetup { .. } | Edit::CopySetup(_) | Edit::SetSetups(_) => {
                 if let Some(setup) = self.job.setups.iter().find(|setup| setup.id.0 >= first_new_id) {
                     self.view.setup = setup.id;
                     self.view.pass = setup.passes.first().map(|pass| pass.id);
@@ -381,5 +382,6 @@ fn compute(job: &Job, view: &View) -> Results {
     let findings = advice::findings(job, &result);
     let reaches = reaches(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results { job: job.clone(), result, shape, at_rest, findings, reaches, depths: None, compute_ms }
+    let coverage = study::coverage::coverage(job, &result);
+    Results { job: job.clone(), result, shape, at_rest, findings, coverage, reaches, depths: None, compute_ms }
 }

@@ -17,6 +17,9 @@ pub struct MenuState<'a> {
     pub recent: &'a [std::path::PathBuf],
 }
 
+/// What the plan is called wherever it is offered.
+pub const PLAN: &str = "Plan the job…";
+
 fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Action) {
     let mut button = Button::new(words);
     if let Some(keys) = keys_text(ui.ctx(), action) {
@@ -69,6 +72,8 @@ fn menus_ui(
         item(ui, out, state.can_redo, "Redo", Action::Redo);
         ui.separator();
         item(ui, out, true, "Take away what is selected", Action::DeleteSelected);
+        ui.separator();
+        item(ui, out, true, PLAN, Action::Plan);
     });
     ui.menu_button("Select", |ui| select_menu(ui, job, view));
     ui.menu_button("View", |ui| {

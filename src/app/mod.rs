@@ -16,6 +16,7 @@ pub mod history;
 pub mod menu;
 pub mod new_job;
 pub mod notes;
+pub mod plan;
 pub mod questions;
 pub mod rails;
 pub mod settings;

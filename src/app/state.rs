@@ -7,6 +7,7 @@ use std::ops::RangeInclusive;
 
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
+use crate::study::coverage::Coverage;
 use crate::study::lively::DepthLimit;
 use crate::study::reach::RestReach;
 use crate::study::{JobResult, Shape};
@@ -97,6 +98,8 @@ pub struct Results {
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// What is cut where.
+    pub coverage: Coverage,
     /// Where each steady rest of the job may stand, the others of its set-up in the way.
     pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
@@ -134,6 +137,8 @@ pub enum Action {
     Pin,
     Unpin,
     DeleteSelected,
+    /// Works out set-ups for the job.
+    Plan,
     /// Gives up the gesture under way: the job goes back to where it was when the gesture began.
     CancelGesture,
     /// Opens one of the example jobs, counted from 0.

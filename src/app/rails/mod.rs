@@ -3,6 +3,7 @@
 //! A row is a file with a [`Row`] in it and a place in [`ROWS`]; it says how high it is now (0: not shown) and draws
 //! itself where the map puts each place. Its name stands in the gutter, where the curves have their numbers.
 
+mod coverage;
 mod reach;
 
 use egui::{Align2, FontId, Rect, Ui};
@@ -32,17 +33,17 @@ pub struct Rail<'a> {
 /// One row.
 struct Row {
     /// How high it is now; 0 where it has nothing to show.
-    height: fn(&Setup, &View) -> f32,
+    height: fn(&Job, &Setup, &View) -> f32,
     show: fn(&mut Ui, &mut Rail<'_>),
 }
 
 /// Every row, from the top.
-const ROWS: [Row; 1] = [reach::ROW];
+const ROWS: [Row; 3] = [reach::ROW, coverage::SETUP_ROW, coverage::JOB_ROW];
 
 /// Height of all rows, in points.
 #[must_use]
 pub fn height(job: &Job, view: &View) -> f32 {
-    job.setup(view.setup).map_or(0.0, |setup| ROWS.iter().map(|row| (row.height)(setup, view)).sum())
+    job.setup(view.setup).map_or(0.0, |setup| ROWS.iter().map(|row| (row.height)(job, setup, view)).sum())
 }
 
 /// Shows the rows that have something to show.
@@ -59,7 +60,7 @@ pub fn rails_ui(
     ui.painter().rect_filled(room, 0.0, palette.canvas);
     let mut top = room.top();
     for row in &ROWS {
-        let height = (row.height)(setup, view);
+        let height = (row.height)(job, setup, view);
         if height > 0.0 {
             let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + height);
             let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);

@@ -13,7 +13,7 @@ use crate::study::reach::{RestReach, Standing, Stretch, follower_reach};
 
 /// The row, in a set-up that has a rest.
 pub const ROW: Row = Row {
-    height: |setup, view| if about(setup, view).is_some() { ROW_HEIGHT } else { 0.0 },
+    height: |_, setup, view| if about(setup, view).is_some() { ROW_HEIGHT } else { 0.0 },
     show,
 };
 

@@ -3,7 +3,7 @@
 
 use super::draft::{Builder, SAME_MM, Side};
 use super::{What, Why, room};
-use crate::job::{Cut, DriveKind, FeatureKind, Force, Pass, PassId, PassKind, Setup};
+use crate::job::{Cut, DriveKind, Feature, FeatureKind, Force, Pass, PassId, PassKind, Setup};
 use crate::study::machine::{real_feed_mm_per_rev, real_speed_rpm};
 use crate::study::thread::{full_depth_mm, usual_infeeds_mm};
 
@@ -66,8 +66,16 @@ pub fn passes(builder: &Builder, setup: &Setup, side: &Side, roughs: bool, finis
     made
 }
 
-/// The one diameter that is there all along a side, where one diameter is wanted as well; a follower needs both.
-pub fn one_diameter_mm(builder: &Builder, _setup: &Setup, side: &Side) -> Option<f64> {
+/// The one diameter that is there all along a side, where one diameter is wanted as well and nothing breaks the surface;
+/// a follower needs all three.
+pub fn one_diameter_mm(builder: &Builder, side: &Side) -> Option<f64> {
+    let breaks = |one: &Feature| {
+        let follows = matches!(one.kind, FeatureKind::TrueSpot | FeatureKind::Thread { .. });
+        !follows && one.from_s_mm < side.to_s_mm && one.to_s_mm > side.from_s_mm
+    };
+    if builder.job.shaft.features.iter().any(breaks) {
+        return None;
+    }
     let segments = segments(builder, side);
     let first = segments.first()?;
     let same = |ends: [f64; 2], size_mm: f64| ends.iter().all(|end_mm| (end_mm - size_mm).abs() < SAME_MM);

@@ -1,6 +1,7 @@
 //! One way of doing the job, drawn up set-up by set-up as a choice says.
 
 use super::{STANDS_ALONE_RATIO, Step, What, Why, cuts, ends, rests, room};
+use crate::study::reach::tool_room_mm;
 use crate::job::{
     DriveKind, FeatureKind, Follower, Job, PassId, RestId, Setup, SetupId, Shaft, TailKind,
 };
@@ -52,7 +53,18 @@ pub struct Choice {
 pub struct Draft {
     pub job: Job,
     pub steps: Vec<Step>,
-    pub hold: Hold,
+    pub choice: Choice,
+}
+
+impl Support {
+    /// How many things are to be set.
+    pub fn n_set(self) -> usize {
+        match self {
+            Self::None => 0,
+            Self::Follower => 1,
+            Self::Steadies(n_rests) => n_rests,
+        }
+    }
 }
 
 /// A length to be cut in one holding.
@@ -86,10 +98,8 @@ fn behind_mm(job: &Job) -> f64 {
 
 /// Length at the headstock end that the tool does not reach.
 fn hidden_mm(job: &Job, hold: Hold) -> f64 {
-    match hold {
-        Hold::Centres => room::DOG_MM,
-        Hold::Chuck | Hold::ChuckAlone => behind_mm(job) + room::JAW_CLEARANCE_MM,
-    }
+    let behind_mm = if hold == Hold::Centres { 0.0 } else { behind_mm(job) };
+    behind_mm + room::nearest_cut_mm(job, hold)
 }
 
 /// Where the cuts of two holdings may meet, the best places only; `[None]` where one holding reaches all, nothing where
@@ -171,7 +181,7 @@ pub fn build(base: &Job, need: &[(f64, f64)], choice: &Choice) -> Option<Draft> 
         builder.visit(&sides[*side], *roughs, *finishes, index)?;
     }
     let Builder { job, steps, .. } = builder;
-    Some(Draft { job, steps, hold: choice.hold })
+    Some(Draft { job, steps, choice: choice.clone() })
 }
 
 /// What each holding cuts, in order.
@@ -243,7 +253,10 @@ impl Builder {
             if hole.is_none() && shaft.bore_diameter_mm(end_s_mm) >= BULL_NOSE_MM {
                 setup.tail.kind = TailKind::BullNose;
             }
-            setup.tail.quill_out_mm = setup.tail.quill_out_mm.min(lathe.quill_travel_mm.value);
+            // Far enough out that the tool holder clears the tailstock at the end of the work.
+            let clear_mm = tool_room_mm(&self.job, &setup).1.unwrap_or(f64::INFINITY);
+            let short_mm = (setup.work_end_z_mm(shaft) - clear_mm).max(0.0);
+            setup.tail.quill_out_mm = (setup.tail.quill_out_mm + short_mm).ceil().min(lathe.quill_travel_mm.value);
         }
         setup
     }
@@ -251,13 +264,13 @@ impl Builder {
     /// One holding with its support and its passes.
     fn visit(&mut self, side: &Side, roughs: bool, finishes: bool, index: usize) -> Option<()> {
         let mut setup = self.held(side.turned);
-        self.support(&mut setup, side, index)?;
+        self.hold_step(side, index);
+        self.support(&mut setup, side)?;
         let made = cuts::passes(self, &setup, side, roughs, finishes);
         if made.passes.is_empty() {
             return None;
         }
         setup.passes = made.passes;
-        self.hold_step(side, index);
         for (rest_at, ground) in rests::placed(self, &setup) {
             let what = if side.rest_at_tail {
                 What::MoveRest { s_mm: rest_at }
@@ -289,13 +302,15 @@ impl Builder {
             if at_shoulder { Why::SeamAtShoulder { s_mm } } else { Why::SeamOnLand { s_mm } }
         });
         let last = self.job.setups.last();
-        let is_same = last.is_some_and(|last| last.end_for_end == side.turned && last.drive.grip_mm > 0.0);
-        if index > 0 && is_same {
+        if index > 0 && last.is_some_and(|last| last.end_for_end == side.turned) {
             return;
         }
         if index > 0 {
-            let mut why = vec![Why::WasInTheJaws];
-            why.extend(seam.filter(|_| index == 1));
+            let why = match seam {
+                _ if index > 1 => vec![Why::RoughingFirst],
+                Some(seam) => vec![Why::WasInTheJaws, seam],
+                None => vec![Why::WasInTheJaws],
+            };
             self.step(What::TurnEndForEnd, why);
             return;
         }
@@ -316,12 +331,12 @@ impl Builder {
     }
 
     /// Puts rests or a follower to a holding, with what the rests need before.
-    fn support(&mut self, setup: &mut Setup, side: &Side, index: usize) -> Option<()> {
+    fn support(&mut self, setup: &mut Setup, side: &Side) -> Option<()> {
         match self.choice.support {
             Support::None => Some(()),
             Support::Follower => {
                 let lathe = &self.job.lathe;
-                let now_mm = cuts::one_diameter_mm(self, setup, side)?;
+                let now_mm = cuts::one_diameter_mm(self, side)?;
                 let most_mm = lathe.follower_max_diameter_mm.value;
                 let wanted_mm = self.job.shaft.wanted_diameter_mm(f64::midpoint(side.from_s_mm, side.to_s_mm))?;
                 if now_mm > most_mm || wanted_mm < lathe.follower_min_diameter_mm.value {
@@ -330,7 +345,7 @@ impl Builder {
                 setup.follower = Some(Follower { start_mm: FOLLOWER_START_MM, ..Follower::usual() });
                 Some(())
             }
-            Support::Steadies(n_rests) => rests::put(self, setup, side, n_rests, index),
+            Support::Steadies(n_rests) => rests::put(self, setup, side, n_rests),
         }
     }
 }

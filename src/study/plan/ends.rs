@@ -4,6 +4,7 @@ use super::draft::Builder;
 use super::{STANDS_ALONE_RATIO, What, Why, cuts, room};
 use crate::job::{CentreHole, Cut, Force, Pass, PassId, PassKind, Rest, RestId, SetTo, Setup, SetupId};
 use crate::study::machine::real_feed_mm_per_rev;
+use crate::study::reach::approach_mm;
 
 /// More stock than this beyond the finished part is a stub, not an allowance for facing. Common practice, no source.
 const FACING_MM: f64 = 5.0;
@@ -85,13 +86,13 @@ fn held(builder: &Builder, end_b: bool, diameter_mm: f64) -> Option<(Setup, Why)
     if length_mm - grip_mm <= STANDS_ALONE_RATIO * diameter_mm {
         return Some((setup, Why::CentreWanted));
     }
-    let [_, behind_mm] = room::approach_mm(lathe);
+    let [_, behind_mm] = approach_mm(lathe);
     let range = lathe.rest_min_diameter_mm.value..=lathe.rest_max_diameter_mm.value;
     let half_mm = lathe.rest_jaw_width_mm.value / 2.0;
     let end_z_mm = setup.work_end_z_mm(shaft);
     // From the nearest place the tool lets it stand, towards the chuck, as far as the stock is straight under it.
     let mut z_mm = (end_z_mm - behind_mm).floor();
-    let least_mm = lathe.rest_base_mm.value / 2.0 + room::JAW_CLEARANCE_MM;
+    let least_mm = lathe.rest_base_mm.value / 2.0 + room::CLEARANCE_MM;
     while z_mm > least_mm {
         let at = [z_mm - half_mm, z_mm, z_mm + half_mm].map(|z_mm| builder.now_mm(setup.s_of_z_mm(shaft, z_mm)));
         if let [Some(a), Some(b), Some(c)] = at

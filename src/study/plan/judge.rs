@@ -24,6 +24,8 @@ pub struct Score {
     /// Farthest outside the drawing.
     pub outside_mm: f64,
     n_setups: usize,
+    /// Rests and followers to be set.
+    n_set: usize,
     n_seams_on_fits: usize,
     between_centres: bool,
 }
@@ -56,7 +58,8 @@ impl Score {
         if dear(self) != dear(other) {
             return dear(self) < dear(other);
         }
-        let rest = |score: &Self| (score.n_setups + score.n_seams_on_fits, score.between_centres, score.used_ratio);
+        let handling = |score: &Self| score.n_setups + score.n_set + score.n_seams_on_fits;
+        let rest = |score: &Self| (handling(score), score.between_centres, score.used_ratio);
         rest(self) < rest(other)
     }
 }
@@ -84,8 +87,9 @@ pub fn score(draft: &Draft, result: &JobResult) -> Score {
         worst_mm,
         outside_mm,
         n_setups: job.setups.len(),
+        n_set: draft.choice.support.n_set(),
         n_seams_on_fits: on_fits.count(),
-        between_centres: draft.hold == Hold::Centres,
+        between_centres: draft.choice.hold == Hold::Centres,
     }
 }
 

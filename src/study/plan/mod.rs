@@ -15,8 +15,8 @@ mod room;
 
 use super::coverage::{Cover, Stretch, coverage};
 use super::layout::Fineness;
-use super::{JobResult, SetupResult};
-use crate::job::{Job, Lathe, Setup, Shaft};
+use super::JobResult;
+use crate::job::{Edit, Job, Lathe, Setup, Shaft};
 use draft::{Choice, Draft, Hold, Support, build};
 use judge::{Score, score};
 
@@ -122,10 +122,15 @@ impl Plan {
         &self.job.setups
     }
 
-    /// What the plan makes of one of its set-ups.
+    /// The change that puts the plan in place of all set-ups of `job`.
     #[must_use]
-    pub fn result_of(&self, setup: usize) -> Option<&SetupResult> {
-        self.result.setups.get(setup)
+    pub fn edit(&self, job: &Job) -> Edit {
+        let setups = Edit::SetSetups(self.job.setups.clone());
+        if self.job.shaft == job.shaft {
+            return setups;
+        }
+        // Centre holes that the plan drills.
+        Edit::Together(vec![Edit::SetShaft(self.job.shaft.clone()), setups])
     }
 }
 
@@ -178,7 +183,7 @@ pub fn plan(job: &Job, keep_going: &dyn Fn() -> bool) -> Result<Plan, Vec<NoPlan
         return Err(vec![NoPlan::Stopped]);
     }
     let best = with_spring_passes(job, &need, best);
-    Ok(finished(job, best, plain))
+    Ok(finished(best, plain))
 }
 
 /// A draft with what it comes to.
@@ -252,7 +257,7 @@ fn with_spring_passes(job: &Job, need: &[(f64, f64)], best: Tried) -> Tried {
     }
 }
 
-fn finished(job: &Job, best: Tried, plain: Option<Score>) -> Plan {
+fn finished(best: Tried, plain: Option<Score>) -> Plan {
     let Tried { choice, draft, .. } = best;
     let result = super::compute(&draft.job);
     let fine = score(&draft, &result);
@@ -262,7 +267,10 @@ fn finished(job: &Job, best: Tried, plain: Option<Score>) -> Plan {
             Some(plain) => Why::Stiffer { without_mm: plain.worst_mm, with_mm: fine.worst_mm },
             None => Why::NothingStiffEnough,
         };
-        let carries = |step: &&mut Step| matches!(step.what, What::SetRest { .. } | What::FitFollower);
+        let carries = |step: &&mut Step| {
+            let is_set = matches!(step.what, What::SetRest { .. } | What::MoveRest { .. } | What::FitFollower);
+            is_set && !step.why.contains(&Why::SteadyAtTheEnd)
+        };
         if let Some(step) = steps.iter_mut().find(carries) {
             step.why.insert(0, why);
         }
@@ -272,7 +280,6 @@ fn finished(job: &Job, best: Tried, plain: Option<Score>) -> Plan {
         .into_iter()
         .filter(|one| one.by_mm > 0.0 && matches!(one.cover, Cover::Uncut | Cover::Heavy | Cover::Undersize))
         .collect();
-    debug_assert_eq!(job.lathe, draft.job.lathe);
     Plan { steps, outside_mm: fine.outside_mm, job: draft.job, result, left }
 }
 

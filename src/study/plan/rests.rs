@@ -1,12 +1,12 @@
 //! Where the rests of a planned set-up stand, and the true bands turned for them before.
 
 use super::draft::{Builder, SAME_MM, Side};
-use super::{Fineness, What, Why, cuts, room};
-use crate::job::{Cut, DriveKind, FeatureKind, Force, Job, Pass, PassId, PassKind, Rest, RestId, Setup};
+use super::{What, Why, cuts, room};
+use crate::study::layout::Fineness;
+use crate::job::{Cut, FeatureKind, Force, Job, Pass, PassId, PassKind, Rest, RestId, Setup};
 use crate::study::machine::real_feed_mm_per_rev;
+use crate::study::reach::{allowance_mm, approach_mm};
 
-/// A band is wider than the jaws by this: a quarter of an inch and a hair. Common practice, no source.
-const WIDER_MM: f64 = 7.0;
 /// Taken off for a true band, on diameter. Common practice, no source.
 const SPOT_DEPTH_MM: f64 = 0.6;
 const SPOT_FEED_MM_PER_REV: f64 = 0.08;
@@ -27,12 +27,12 @@ enum Ground {
 }
 
 /// Puts rests to a holding; `None` where there is no place for them.
-pub fn put(builder: &mut Builder, setup: &mut Setup, side: &Side, n_rests: usize, index: usize) -> Option<()> {
+pub fn put(builder: &mut Builder, setup: &mut Setup, side: &Side, n_rests: usize) -> Option<()> {
     let places = places(builder, setup, side, n_rests)?;
     let to_spot: Vec<f64> =
         places.iter().filter(|(_, ground)| *ground == Ground::ToSpot).map(|(z_mm, _)| *z_mm).collect();
     if !to_spot.is_empty() {
-        spot(builder, setup, &to_spot, index)?;
+        spot(builder, setup, &to_spot)?;
     }
     setup.rests.extend(places.iter().map(|(z_mm, _)| Rest::three_jaw(RestId(0), *z_mm)));
     Some(())
@@ -61,11 +61,11 @@ fn places(builder: &Builder, setup: &Setup, side: &Side, n_rests: usize) -> Opti
     let (shaft, lathe) = (&builder.job.shaft, &builder.job.lathe);
     let ends = [side.from_s_mm, side.to_s_mm].map(|s_mm| setup.z_of_s_mm(shaft, s_mm));
     let (low_mm, high_mm) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
-    let [before_mm, behind_mm] = room::approach_mm(lathe);
+    let [before_mm, behind_mm] = approach_mm(lathe);
     let base_mm = lathe.rest_base_mm.value;
-    let head_mm = if setup.drive.kind == DriveKind::CentreAndDog { room::DOG_MM } else { 0.0 };
+    let head_mm = room::head_mm(setup);
     let least_mm = head_mm + base_mm / 2.0 + CLEAR_MM;
-    let most_mm = setup.work_end_z_mm(shaft) - lathe.rest_jaw_width_mm.value - WIDER_MM;
+    let most_mm = setup.work_end_z_mm(shaft) - band_mm(&builder.job);
     let fit = |z_mm: f64| ground(builder, setup, z_mm).map(|ground| (z_mm, ground));
     let mut found: Vec<(f64, Ground)> = Vec::new();
     let (mut from_mm, to_mm, step_mm) = if side.rest_at_tail {
@@ -96,7 +96,7 @@ fn places(builder: &Builder, setup: &Setup, side: &Side, n_rests: usize) -> Opti
 /// What a rest would run on at a place of a set-up; `None` where it cannot run.
 fn ground(builder: &Builder, setup: &Setup, z_mm: f64) -> Option<Ground> {
     let (shaft, lathe) = (&builder.job.shaft, &builder.job.lathe);
-    let half_mm = (lathe.rest_jaw_width_mm.value + WIDER_MM) / 2.0;
+    let half_mm = band_mm(&builder.job) / 2.0;
     let middle_s_mm = setup.s_of_z_mm(shaft, z_mm);
     let (from_s_mm, to_s_mm) = (middle_s_mm - half_mm, middle_s_mm + half_mm);
     if from_s_mm < 0.0 || to_s_mm > shaft.length_mm() {
@@ -106,7 +106,9 @@ fn ground(builder: &Builder, setup: &Setup, z_mm: f64) -> Option<Ground> {
     if under.clone().any(|one| one.kind != FeatureKind::TrueSpot) {
         return None;
     }
-    let stated = under.any(|one| one.from_s_mm <= from_s_mm + WIDER_MM / 2.0 && one.to_s_mm >= to_s_mm - WIDER_MM / 2.0);
+    let half_jaw_mm = lathe.rest_jaw_width_mm.value / 2.0;
+    let stated = under
+        .any(|one| one.from_s_mm <= middle_s_mm - half_jaw_mm && one.to_s_mm >= middle_s_mm + half_jaw_mm);
     let samples: Vec<f64> =
         (0..=8).map(|step| from_s_mm + 0.01 + (to_s_mm - from_s_mm - 0.02) * f64::from(step) / 8.0).collect();
     let sizes: Option<Vec<f64>> = samples.iter().map(|s_mm| builder.now_mm(*s_mm)).collect();
@@ -129,7 +131,7 @@ fn ground(builder: &Builder, setup: &Setup, z_mm: f64) -> Option<Ground> {
 }
 
 /// Set-ups in which true bands are turned at these places of a holding, nearest to the chuck first.
-fn spot(builder: &mut Builder, holding: &Setup, places_mm: &[f64], index: usize) -> Option<()> {
+fn spot(builder: &mut Builder, holding: &Setup, places_mm: &[f64]) -> Option<()> {
     let mut places_mm = places_mm.to_vec();
     places_mm.sort_by(f64::total_cmp);
     let mut bare = holding.clone();
@@ -137,13 +139,6 @@ fn spot(builder: &mut Builder, holding: &Setup, places_mm: &[f64], index: usize)
         bare.passes.push(spot_pass(builder, &bare, *z_mm)?);
     }
     let before = if is_springy(builder, &bare) { leapfrog(builder, &bare, &places_mm) } else { None };
-    let mut held = vec![Why::HeldWhereCutLast];
-    if builder.choice.seam_s_mm.is_none() {
-        held = vec![Why::HeldByStub];
-    }
-    if index == 0 {
-        builder.step(What::Hold, held);
-    }
     if let Some((near, resting)) = before {
         let z_mm = near.passes.first().map_or(0.0, |pass| f64::midpoint(pass.from_z_mm, pass.to_z_mm));
         let s_mm = near.s_of_z_mm(&builder.job.shaft, z_mm);
@@ -161,9 +156,9 @@ fn spot(builder: &mut Builder, holding: &Setup, places_mm: &[f64], index: usize)
     Some(())
 }
 
-/// Width of a band for the jaws.
+/// Width of a band for the jaws, in whole millimetres.
 fn band_mm(job: &Job) -> f64 {
-    job.lathe.rest_jaw_width_mm.value + WIDER_MM
+    (job.lathe.rest_jaw_width_mm.value + allowance_mm(job)).ceil()
 }
 
 /// A light cut just wide enough for the jaws.
@@ -201,7 +196,7 @@ fn is_springy(builder: &Builder, setup: &Setup) -> bool {
 
 /// A band nearer to the chuck, turned first, with the rest that then stands on it.
 fn leapfrog(builder: &Builder, bare: &Setup, places_mm: &[f64]) -> Option<(Setup, Vec<Rest>)> {
-    let [_, behind_mm] = room::approach_mm(&builder.job.lathe);
+    let [_, behind_mm] = approach_mm(&builder.job.lathe);
     let half_band_mm = band_mm(&builder.job) / 2.0;
     let nearest_mm = *places_mm.first()?;
     let z_mm = (nearest_mm / 2.0).min(nearest_mm - behind_mm - half_band_mm).floor();

@@ -1,20 +1,28 @@
-//! What lathe and holding leave to the tool: grip, dog, the nearest cut beside a rest, and figures usual for the lathe.
+//! What lathe and holding leave to the tool: grip, dog, room beside the jaws, and figures usual for the lathe.
 
-use crate::job::{Lathe, Shaft};
+use super::draft::Hold;
+use crate::job::{DriveKind, Job, Lathe, Setup, SetupId, Shaft};
+use crate::study::reach::tool_room_mm;
 
-/// Room between jaw face and the end of a cut. Common practice, no source.
-pub const JAW_CLEARANCE_MM: f64 = 5.0;
-/// Work that a driving dog takes up. Common practice, no source.
-pub const DOG_MM: f64 = 35.0;
+/// Room between jaw face or dog and the end of a cut. Common practice, no source.
+pub const CLEARANCE_MM: f64 = 5.0;
 /// Cutting speed the spindle speeds are taken from: carbide in steel, gently for slender work. Common practice, no source.
 const CUTTING_SPEED_M_PER_MIN: f64 = 60.0;
 /// Radial depth of a rough cut for each kilowatt of the motor. Common practice, no source.
 const DEPTH_MM_PER_KW: f64 = 0.35;
 
-/// How near the tool comes to a rest's jaws: with the tool on their headstock side, and on their tailstock side.
-pub fn approach_mm(lathe: &Lathe) -> [f64; 2] {
-    let half_base_mm = lathe.rest_base_mm.value / 2.0;
-    [half_base_mm + lathe.carriage_right_mm.value, half_base_mm + lathe.carriage_left_mm.value]
+/// The nearest place to the drive end that the tool cuts.
+pub fn nearest_cut_mm(job: &Job, hold: Hold) -> f64 {
+    let setup = match hold {
+        Hold::Centres => Setup::between_centres(SetupId(0)),
+        Hold::Chuck | Hold::ChuckAlone => Setup::in_chuck(SetupId(0), grip_mm(&job.shaft, &job.lathe)),
+    };
+    tool_room_mm(job, &setup).0.max(head_mm(&setup) + CLEARANCE_MM)
+}
+
+/// How far jaws or dog come along the work.
+pub fn head_mm(setup: &Setup) -> f64 {
+    if setup.drive.kind == DriveKind::CentreAndDog { setup.drive.dog.length_mm.value } else { 0.0 }
 }
 
 /// Length taken into the jaws: what they reach, and no more than a quarter of short work.
