@@ -14,6 +14,7 @@ mod chatter;
 mod checks;
 mod close;
 mod contact;
+mod coverage;
 mod cutting;
 mod dense;
 mod edits;
