@@ -6,17 +6,20 @@ use crate::job::{Job, Setup, SetupId};
 use crate::study::coverage::{Cover, RunKind, Seam, Stretch};
 use crate::study::reach;
 
-/// Said inside a bar.
+/// Said inside a bar: the first that has room.
 #[must_use]
-pub fn brief(job: &Job, stretch: &Stretch) -> String {
+pub fn brief(job: &Job, stretch: &Stretch) -> Vec<String> {
+    let words = |all: &[&str]| all.iter().map(|&one| one.to_owned()).collect();
     match (stretch.cover, stretch.last) {
-        (Cover::NotDrawn, None) => String::new(),
-        (Cover::NotDrawn | Cover::ToSize, Some(setup)) => number(job, setup),
-        (Cover::ToSize, None) => "to size".to_owned(),
-        (Cover::AsStock, _) => "as stock".to_owned(),
-        (Cover::Uncut, _) => "not cut".to_owned(),
-        (Cover::Heavy, _) => "left heavy".to_owned(),
-        (Cover::Undersize, _) => "undersize".to_owned(),
+        (Cover::NotDrawn, None) => Vec::new(),
+        (Cover::NotDrawn | Cover::ToSize, Some(setup)) => {
+            vec![number(job, setup), job.setup_index(setup).map_or_else(String::new, |index| format!("{}", index + 1))]
+        }
+        (Cover::ToSize, None) => words(&["to size"]),
+        (Cover::AsStock, _) => words(&["as stock", "stock"]),
+        (Cover::Uncut, _) => words(&["not cut", "no"]),
+        (Cover::Heavy, _) => words(&["left heavy", "heavy"]),
+        (Cover::Undersize, _) => words(&["undersize", "under"]),
     }
 }
 

@@ -13,6 +13,7 @@ pub mod end_work;
 pub mod endways;
 pub mod feed_step;
 pub mod fights;
+pub mod follower_path;
 pub mod in_the_way;
 pub mod jaw_force;
 pub mod jaw_marks;
@@ -28,6 +29,7 @@ pub mod parting;
 pub mod plan_words;
 pub mod power;
 pub mod problems;
+pub mod rest_room;
 pub mod runout;
 pub mod seam;
 pub mod size;
@@ -35,9 +37,10 @@ pub mod slack_jaw;
 pub mod slender;
 pub mod speed_step;
 pub mod springy;
-pub mod standing;
 pub mod squeezed_tube;
+pub mod standing;
 pub mod thread_depth;
+pub mod tool_room;
 pub mod unsolved;
 pub mod warm;
 pub mod words;
@@ -86,7 +89,7 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 31] = [
+const RULES: [Rule; 34] = [
     problems::findings,
     unsolved::findings,
     not_cut::findings,
@@ -100,7 +103,10 @@ const RULES: [Rule; 31] = [
     endways::findings,
     leaves_centre::findings,
     in_the_way::findings,
+    rest_room::findings,
+    tool_room::findings,
     bearing_spot::findings,
+    follower_path::findings,
     slack_jaw::findings,
     springy::findings,
     jaw_force::findings,

@@ -9,8 +9,8 @@ use super::words;
 use super::{Finding, Verdict};
 use crate::job::{DriveKind, Edit, FeatureKind, Job, Pass, PassKind, Setup, Subject};
 use crate::study::JobResult;
-use crate::study::reach::tool_room_mm;
 use crate::study::coverage::{Cover, Coverage, FeatureCover, Stretch, coverage};
+use crate::study::reach::tool_room_mm;
 
 /// A pass ends at a gap where it stops within this of it.
 const AT_THE_GAP_MM: f64 = 0.01;
@@ -59,7 +59,8 @@ fn finding_of(job: &Job, coverage: &Coverage, stretch: &Stretch) -> Option<Findi
         Cover::Uncut => (
             Verdict::Watch,
             format!("Not cut in any set-up: {place}; the drawing asks for a tolerance, and the stock is left as it is"),
-            "Stock keeps the size it was drawn or ground to. If that is good enough here, nothing is to be done.".to_owned(),
+            "Stock keeps the size it was drawn or ground to. If that is good enough here, nothing is to be done."
+                .to_owned(),
         ),
         Cover::Heavy => (
             Verdict::Watch,
@@ -110,10 +111,12 @@ fn reasons(job: &Job, coverage: &Coverage, stretch: &Stretch) -> String {
     for (index, setup) in job.setups.iter().enumerate() {
         let here = coverage.setup(setup.id);
         let z_mm = setup.z_of_s_mm(&job.shaft, middle_mm);
-        let closed = || setup.rests.iter().any(|rest| {
-            let (low_mm, high_mm) = closed_stretch_mm(job, rest);
-            (low_mm..=high_mm).contains(&z_mm)
-        });
+        let closed = || {
+            setup.rests.iter().any(|rest| {
+                let (low_mm, high_mm) = closed_stretch_mm(job, rest);
+                (low_mm..=high_mm).contains(&z_mm)
+            })
+        };
         let in_jaws = here.and_then(|here| here.held).is_some_and(|(from_mm, to_mm)| meets(from_mm, to_mm));
         held_everywhere &= in_jaws;
         let what = if in_jaws {
@@ -170,7 +173,7 @@ fn carried_on(job: &Job, setup: &Setup, pass: &Pass, gap: (f64, f64)) -> Option<
     }
     let (low_mm, high_mm) = pass.span_mm();
     let (old_mm, new_mm) = if (low_mm - gap.1).abs() < AT_THE_GAP_MM {
-        let jaws_mm = tool_room_mm(job, setup).0;
+        let jaws_mm = tool_room_mm(job, setup).0.0;
         let rest_mm = setup.rests.iter().filter(|rest| rest.z_mm < low_mm).map(|rest| closed_stretch_mm(job, rest).1);
         (low_mm, gap.0.max(jaws_mm).max(rest_mm.fold(f64::NEG_INFINITY, f64::max)))
     } else if (high_mm - gap.0).abs() < AT_THE_GAP_MM {

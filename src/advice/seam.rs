@@ -33,7 +33,9 @@ fn finding_of(job: &Job, seam: &Seam) -> Option<Finding> {
     let setup = job.setups.iter().rev().find(|setup| seam.setups.contains(&setup.id))?;
     let name = if land.name.is_empty() { "a land with a tolerance".to_owned() } else { format!("the {}", land.name) };
     let step = words::big_or_small(seam.step_mm, job.units);
-    let step = if step == words::TO_SIZE { "no step to speak of".to_owned() } else {
+    let step = if step == words::TO_SIZE {
+        "no step to speak of".to_owned()
+    } else {
         format!("a step of about {}", words::amount(seam.step_mm, job.units))
     };
     Some(Finding {

@@ -18,9 +18,10 @@ pub fn brief(why: &Why) -> &'static str {
         Why::BetweenPasses { .. } => "between passes",
         Why::JawsTooSmall { .. } => "too large",
         Why::JawsCannotClose { .. } => "too small",
-        Why::SleeveTooSmall { .. } | Why::SleeveInFrame { .. } | Why::SleeveOnBed { .. } | Why::SleeveOnSlide { .. } => {
-            "sleeve"
-        }
+        Why::SleeveTooSmall { .. }
+        | Why::SleeveInFrame { .. }
+        | Why::SleeveOnBed { .. }
+        | Why::SleeveOnSlide { .. } => "sleeve",
         Why::Feature(kind) => feature(*kind),
         Why::CutThread => "thread",
         Why::Taper { .. } => "taper",
@@ -49,14 +50,17 @@ pub fn feature(kind: FeatureKind) -> &'static str {
 pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
     let length = |mm: f64| words::length(mm, job.units);
     let size = |mm: f64| words::diameter(mm, job.units);
+    let shoulder = |mm: f64| if mm < 0.1 { words::amount(mm, job.units) } else { length(mm) };
     match *why {
         Why::OffWork { work_from_mm, work_to_mm } => {
             format!("off the work, which lies from {} to {}", length(work_from_mm), length(work_to_mm))
         }
         Why::Chuck { .. } => format!("it would stand in the {}", words::drive_name(setup.drive.kind)),
-        Why::Dog { length_mm } => format!("it would stand in the dog, which reaches {} along the work", length(length_mm)),
+        Why::Dog { length_mm } => {
+            format!("it would stand in the dog, which reaches {} along the work", length(length_mm))
+        }
         Why::Tailstock { face_mm, half_base_mm, quill_out_mm, .. } => format!(
-            "half of it, {} along the bed, meets the tailstock, whose front is at {} with the quill out {}",
+            "it reaches {} to either side of its jaws and meets the tailstock, whose front is at {} with the quill out {}",
             length(half_base_mm),
             length(face_mm),
             length(quill_out_mm)
@@ -83,7 +87,11 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
             format!("its sleeve of {} does not go over work of {}", size(sleeve_mm), size(work_mm))
         }
         Why::SleeveInFrame { circle_mm, bore_mm } => {
-            format!("the screws of its cat head swing {}, and its frame has a bore of {}", length(circle_mm), length(bore_mm))
+            format!(
+                "the screws of its cat head swing {}, and its frame has a bore of {}",
+                length(circle_mm),
+                length(bore_mm)
+            )
         }
         Why::SleeveOnBed { circle_mm, swing_mm } => {
             format!("the screws of its cat head swing {}, and the bed clears {}", length(circle_mm), length(swing_mm))
@@ -101,12 +109,12 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
         }
         Why::Step { at_mm, change_mm, beside_mm } if beside_mm > 0.0 => format!(
             "the shoulder of {} at {} is under its jaws or nearer than {} beside them",
-            words::amount(change_mm, job.units),
+            shoulder(change_mm),
             length(at_mm),
             length(beside_mm)
         ),
         Why::Step { at_mm, change_mm, .. } => {
-            format!("the shoulder of {} at {} is in its way", words::amount(change_mm, job.units), length(at_mm))
+            format!("the shoulder of {} at {} is in its way", shoulder(change_mm), length(at_mm))
         }
         Why::OtherRest(id) => match setup.rests.iter().position(|rest| rest.id == id) {
             Some(index) => format!("steady rest {} stands there", index + 1),
@@ -115,11 +123,11 @@ pub fn because(job: &Job, setup: &Setup, why: &Why) -> String {
     }
 }
 
-/// What goes for a stretch: "may stand", "once a true spot is turned", or why not.
+/// What goes for a stretch: nothing against it, a true spot first, or why not.
 #[must_use]
 pub fn standing(job: &Job, setup: &Setup, standing: &Standing) -> String {
     match standing {
-        Standing::Free => "it may stand here".to_owned(),
+        Standing::Free => "nothing is in its way".to_owned(),
         Standing::SpotFirst => "it may stand here once a true spot has been turned".to_owned(),
         Standing::No(why) => because(job, setup, why),
     }

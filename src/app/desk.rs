@@ -339,6 +339,7 @@ fn first_view(job: &Job) -> View {
         curves_shown: [true, true, true, false, false],
         run_out_came_on: false,
         bands_shown: true,
+        coverage_shown: true,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,

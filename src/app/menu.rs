@@ -84,6 +84,8 @@ fn menus_ui(
         ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
         ui.separator();
         ui.checkbox(&mut view.bands_shown, curves::BANDS).on_hover_text(curves::BANDS_HINT);
+        ui.checkbox(&mut view.coverage_shown, "What is cut where")
+            .on_hover_text("Rows under the bench; the row of the whole job stays while something is not cut to size");
         ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
         ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
         item(ui, out, true, "Larger type", Action::LargerType);

@@ -81,6 +81,8 @@ pub struct View {
     pub run_out_came_on: bool,
     /// The bands round the curves are drawn.
     pub bands_shown: bool,
+    /// The rows of what is cut where are shown even where all is as the drawing wants it.
+    pub coverage_shown: bool,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.

@@ -339,6 +339,7 @@ fn lathe(lathe: &Lathe) -> Checked {
     ] {
         here.length(field, stated.value)?;
     }
+    here.at_least_nothing("nearest the tool comes to the jaws", lathe.nearest_to_jaws_mm.value, MAX_LENGTH_MM)?;
     here.at_least_nothing("tool holder to the left of the tool", lathe.holder_left_mm.value, MAX_LENGTH_MM)?;
     here.at_least_nothing("tool holder to the right of the tool", lathe.holder_right_mm.value, MAX_LENGTH_MM)?;
     here.positive("speed stamped on the chuck", lathe.chuck_max_rpm.value, 1e5)?;

@@ -77,6 +77,11 @@ pub struct Lathe {
     pub holder_left_mm: Stated,
     /// The same to their tailstock-side end.
     pub holder_right_mm: Stated,
+    /// From the chuck's jaw face to the tool tip with the carriage up against headstock or chuck; 0 where the tool
+    /// reaches the jaws.
+    pub nearest_to_jaws_mm: Stated,
+    /// The wings run past the tailstock, on other ways than it is clamped to.
+    pub wings_pass_tailstock: bool,
     /// Length of the steady rest's base along the bed.
     pub rest_base_mm: Stated,
     /// The wings run past the steady rest's base, on other ways than it is clamped to.

@@ -6,6 +6,7 @@
 pub mod along;
 pub mod axial;
 pub mod band;
+pub mod bearing_spot;
 pub mod bent;
 pub mod bore;
 pub mod coverage;

@@ -25,8 +25,16 @@ impl Desk {
         let result = study::compute(&job);
         let shape = study::shape_at(&job, &result, SETUP, Some(PASS), Some(200.0));
         let findings = advice::findings(&job, &result);
-        let results =
-            Results { job: job.clone(), result, shape, at_rest: None, depths: None, compute_ms: 0.3, findings };
+        let results = Results {
+            job: job.clone(),
+            result,
+            shape,
+            at_rest: None,
+            depths: None,
+            compute_ms: 0.3,
+            findings,
+            reaches: vec![],
+        };
         let view = View {
             setup: SETUP,
             pass: Some(PASS),

@@ -185,6 +185,14 @@ fn centres_need_a_seat() {
         |job| job.setups[0].work_start_z_mm = -40.0,
         "Set-up 1: the work reaches 40.0 mm back over the headstock centre",
     );
+    says(
+        "grinding-arbor",
+        |job| {
+            job.lathe.swing_over_bed_mm = Stated::given(300.0);
+            job.setups[0].drive.dog.tail_radius_mm = Stated::given(151.0);
+        },
+        "Set-up 1: the dog's tail swings 302.0 mm and does not clear the bed (300.0 mm)",
+    );
 }
 
 #[test]

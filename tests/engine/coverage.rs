@@ -256,7 +256,8 @@ fn a_groove_of_the_drawing_is_not_undersize() {
     let mut job = whole();
     job.shaft.features =
         vec![Feature { kind: FeatureKind::Groove { depth_mm: 2.0 }, from_s_mm: 100.0, to_s_mm: 104.0 }];
-    let groove = Pass { kind: PassKind::Groove, cut: Cut::ToDiameter { diameter_mm: 32.0 }, ..turn(5, 69.0, 65.0, 0.0) };
+    let groove =
+        Pass { kind: PassKind::Groove, cut: Cut::ToDiameter { diameter_mm: 32.0 }, ..turn(5, 69.0, 65.0, 0.0) };
     job.setups[0].passes.push(groove);
     let coverage = of(&job);
     assert_eq!(coverage.features[0].gaps, vec![]);
@@ -281,8 +282,11 @@ fn an_end_with_stock_beyond_it_is_made_by_a_facing_or_a_parting_pass() {
 #[test]
 fn what_lies_under_a_rest_is_known() {
     let mut job = whole();
-    job.apply(&Edit::AddRest { setup: SetupId(1), rest: midspan::job::Rest::three_jaw(midspan::job::RestId(0), 100.0) })
-        .unwrap();
+    job.apply(&Edit::AddRest {
+        setup: SetupId(1),
+        rest: midspan::job::Rest::three_jaw(midspan::job::RestId(0), 100.0),
+    })
+    .unwrap();
     let under = &of(&job).setups[0].under;
     assert_eq!(under.len(), 1);
     let half_mm = job.lathe.rest_jaw_width_mm.value / 2.0;

@@ -34,14 +34,9 @@ pub fn shafts() -> Vec<(&'static str, Job)> {
     let close = Tolerance::Limits { lower_mm: -0.04, upper_mm: 0.0 };
     let wide = Tolerance::Limits { lower_mm: -0.1, upper_mm: 0.1 };
     let mut tube = shaft(&[(300.0, 60.0)], 50.0, vec![wanted(250.0, 58.0, wide)], [false, false]);
-    tube.bores =
-        vec![BoreLand { from_s_mm: 0.0, to_s_mm: 300.0, start_diameter_mm: 40.0, end_diameter_mm: 40.0 }];
-    let mut threaded = shaft(
-        &[(400.0, 30.0)],
-        45.0,
-        vec![wanted(255.0, 26.0, wide), wanted(100.0, 20.0, free)],
-        [false, true],
-    );
+    tube.bores = vec![BoreLand { from_s_mm: 0.0, to_s_mm: 300.0, start_diameter_mm: 40.0, end_diameter_mm: 40.0 }];
+    let mut threaded =
+        shaft(&[(400.0, 30.0)], 45.0, vec![wanted(255.0, 26.0, wide), wanted(100.0, 20.0, free)], [false, true]);
     threaded.features = vec![
         Feature { kind: FeatureKind::Thread { pitch_mm: 1.5 }, from_s_mm: 340.0, to_s_mm: 400.0 },
         Feature { kind: FeatureKind::Groove { depth_mm: 1.5 }, from_s_mm: 300.0, to_s_mm: 304.0 },
@@ -62,7 +57,10 @@ pub fn shafts() -> Vec<(&'static str, Job)> {
     );
     vec![
         ("stub", job(shaft(&[(120.0, 40.0)], 45.0, vec![wanted(75.0, 36.0, wide)], [false, false]), Lathe::medium())),
-        ("with a stub to hold", job(shaft(&[(350.0, 32.0)], 45.0, vec![wanted(305.0, 30.0, close)], [true, true]), Lathe::medium())),
+        (
+            "with a stub to hold",
+            job(shaft(&[(350.0, 32.0)], 45.0, vec![wanted(305.0, 30.0, close)], [true, true]), Lathe::medium()),
+        ),
         (
             "stepped both ways",
             job(
@@ -93,7 +91,10 @@ pub fn shafts() -> Vec<(&'static str, Job)> {
                 Lathe::medium(),
             ),
         ),
-        ("slender rod", job(shaft(&[(900.0, 22.0)], 45.0, vec![wanted(855.0, 20.0, close)], [true, true]), Lathe::medium())),
+        (
+            "slender rod",
+            job(shaft(&[(900.0, 22.0)], 45.0, vec![wanted(855.0, 20.0, close)], [true, true]), Lathe::medium()),
+        ),
         (
             "slender and stepped",
             job(
@@ -106,12 +107,43 @@ pub fn shafts() -> Vec<(&'static str, Job)> {
                 Lathe::medium(),
             ),
         ),
-        ("no centres", job(shaft(&[(503.0, 36.0)], 0.0, vec![wanted(250.0, 30.0, wide), wanted(250.0, 34.0, close)], [false, false]), Lathe::medium())),
-        ("heavy roll", job(shaft(&[(1500.0, 150.0)], 0.0, vec![wanted(250.0, 90.0, close), wanted(1000.0, 145.0, wide), wanted(250.0, 90.0, close)], [true, true]), Lathe::large())),
+        (
+            "no centres",
+            job(
+                shaft(
+                    &[(503.0, 36.0)],
+                    0.0,
+                    vec![wanted(250.0, 30.0, wide), wanted(250.0, 34.0, close)],
+                    [false, false],
+                ),
+                Lathe::medium(),
+            ),
+        ),
+        (
+            "heavy roll",
+            job(
+                shaft(
+                    &[(1500.0, 150.0)],
+                    0.0,
+                    vec![wanted(250.0, 90.0, close), wanted(1000.0, 145.0, wide), wanted(250.0, 90.0, close)],
+                    [true, true],
+                ),
+                Lathe::large(),
+            ),
+        ),
         ("tube", job(tube, Lathe::medium())),
         ("threaded and grooved", job(threaded, Lathe::medium())),
         ("tapered", job(tapered, Lathe::medium())),
-        ("small pin", job(shaft(&[(160.0, 12.0)], 25.0, vec![wanted(85.0, 10.0, close), wanted(50.0, 8.0, close)], [false, true]), Lathe::small())),
-        ("very long screw blank", job(shaft(&[(2600.0, 42.0)], 70.0, vec![wanted(2530.0, 38.0, wide)], [true, true]), Lathe::large())),
+        (
+            "small pin",
+            job(
+                shaft(&[(160.0, 12.0)], 25.0, vec![wanted(85.0, 10.0, close), wanted(50.0, 8.0, close)], [false, true]),
+                Lathe::small(),
+            ),
+        ),
+        (
+            "very long screw blank",
+            job(shaft(&[(2600.0, 42.0)], 70.0, vec![wanted(2530.0, 38.0, wide)], [true, true]), Lathe::large()),
+        ),
     ]
 }

@@ -109,6 +109,8 @@ fn lathe() -> Lathe {
         holder_left_mm: given(2.0),
         holder_right_mm: given(70.0),
         rest_base_mm: given(40.0),
+        nearest_to_jaws_mm: Stated::given(0.0),
+        wings_pass_tailstock: true,
         wings_pass_rest: false,
         rest_jaw_width_mm: given(12.0),
         rest_min_diameter_mm: given(6.0),

@@ -67,6 +67,8 @@ pub fn lathe() -> Lathe {
         holder_left_mm: stated(2.0),
         holder_right_mm: stated(70.0),
         rest_base_mm: stated(90.0),
+        nearest_to_jaws_mm: Stated::given(0.0),
+        wings_pass_tailstock: true,
         wings_pass_rest: false,
         rest_jaw_width_mm: stated(20.0),
         rest_min_diameter_mm: stated(10.0),

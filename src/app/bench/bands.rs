@@ -7,6 +7,7 @@ use super::paint::hatched;
 use super::stage::Stage;
 use crate::advice::standing;
 use crate::advice::words::capital;
+use crate::app::Selected;
 use crate::job::Rest;
 use crate::study::reach::{RestReach, Standing, Stretch};
 
@@ -60,16 +61,19 @@ pub fn hatch_under_the_shaft(stage: &mut Stage, reach: &RestReach) {
     }
 }
 
-/// Hatches a rest that stands where it cannot, and writes the reason beside it.
+/// Hatches a rest that stands where it cannot, and writes the reason beside the selected one.
 pub fn clash(stage: &mut Stage, rest: &Rest, reach: &RestReach) {
     let Some(why) = reach.first_against(rest.z_mm) else { return };
-    let text = capital(&standing::because(stage.job, stage.setup, why));
     let half_mm = stage.job.lathe.rest_base_mm.value / 2.0;
     let (from_mm, to_mm) = (rest.z_mm - half_mm, rest.z_mm + half_mm);
     let rect = stage.map.rect_of(from_mm, to_mm, stage.sizes.bed_top_mm, -stage.sizes.rest_inner_mm);
     let colour = stage.palette.trouble;
     stage.marks.extend(hatched(rect, stage.map.rect, colour));
     stage.marks.push(Shape::rect_stroke(rect, 0.0, Stroke::new(1.5, colour), StrokeKind::Inside));
+    if stage.view.selected != Selected::Rest(rest.id) {
+        return;
+    }
+    let text = capital(&standing::because(stage.job, stage.setup, why));
     let painter = stage.ui.painter();
     let room = stage.map.rect.shrink(4.0);
     let galley = painter.layout(text, FontId::proportional(12.5), colour, room.width().min(260.0));

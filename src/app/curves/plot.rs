@@ -205,17 +205,19 @@ fn height_step(limits: Limits, plot_height: f32, least_spacing: f32) -> f64 {
     range::round_step((limits.1 - limits.0) / n_most)
 }
 
+/// Figures are lower than the line of text they stand in. A number is seen whole where half of this is left above and
+/// below it.
+fn figure_height(label_height: f32) -> f32 {
+    0.8 * label_height
+}
+
 /// The next smaller round step where the given one leaves a single number, and the numbers still have room.
 fn finer_if_bare(limits: Limits, plot_height: f32, label_height: f32, step: f64) -> f64 {
     let per_point = (limits.1 - limits.0) / f64::from(plot_height.max(1.0));
-    let margin = 0.5 * f64::from(label_height) * per_point;
-    let n_seen = |step: f64| {
-        let marks = height_marks((limits.0 + margin, limits.1 - margin), step);
-        marks.len()
-    };
+    let figure = f64::from(figure_height(label_height)) * per_point;
+    let n_seen = height_marks((limits.0 + 0.5 * figure, limits.1 - 0.5 * figure), step).len();
     let finer = range::round_step(0.39 * step);
-    // Figures are lower than a line of text is high.
-    if n_seen(step) < 2 && finer >= 0.8 * f64::from(label_height) * per_point { finer } else { step }
+    if n_seen < 2 && finer >= figure { finer } else { step }
 }
 
 /// A grid line at each multiple of the step inside the limits.
@@ -238,10 +240,12 @@ fn heights_ui(
     let painter = ui.painter_at(gutter);
     let font = egui::TextStyle::Small.resolve(ui.style());
     let decimals = (-step.log10()).ceil().clamp(0.0, 4.0) as usize;
+    let label_height = ui.text_style_height(&egui::TextStyle::Small);
+    let seen = gutter.y_range().shrink(0.5 * figure_height(label_height));
     for mark in height_marks(limits, step) {
         let y = y_of(mark.value);
         // A number half outside would run into the next plot or under the z axis.
-        if gutter.y_range().shrink(0.5 * font.size).contains(y) {
+        if seen.contains(y) {
             let text = format!("{:.*}", decimals, mark.value + 0.0);
             let at = pos2(gutter.right() - 6.0, y);
             painter.text(at, Align2::RIGHT_CENTER, text, font.clone(), palette.ink_weak);
@@ -471,7 +475,7 @@ mod tests {
         assert_eq!(step, 50.0);
         assert_eq!(finer_if_bare(limits, 58.0, 16.0, step), 20.0);
         assert_eq!(finer_if_bare(limits, 30.0, 16.0, step), 50.0, "no room");
-        assert_eq!(finer_if_bare((-20.0, 70.0), 58.0, 16.0, 50.0), 50.0, "0 and 50 can be read");
+        assert_eq!(finer_if_bare((-10.0, 70.0), 58.0, 16.0, 50.0), 50.0, "50 can be read");
     }
 
     #[test]

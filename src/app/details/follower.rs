@@ -47,7 +47,7 @@ pub fn follower_ui(
     stiffness_fold(fields, &mut new.jaws, FOLLOWER_JAW_K_N_PER_MM);
     let pass = view.pass.or_else(|| setup.passes.first().map(|pass| pass.id));
     if let Some(reach) = pass.and_then(|pass| follower_reach(job, &results.result, setup.id, pass)) {
-        standing_fold(fields, job, setup, &reach, f64::NAN);
+        standing_fold(fields, job, setup, &reach, "Where it may run");
     }
     if fields.changed {
         out.edits.push(Edit::SetFollower { setup: setup.id, follower: Some(new) });

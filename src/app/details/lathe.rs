@@ -80,7 +80,11 @@ fn room_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {
     fields.stated("Carriage right of the tool", &mut lathe.carriage_right_mm, Kind::Length);
     fields.stated("Holder left of the tool", &mut lathe.holder_left_mm, Kind::Length);
     fields.stated("Holder right of the tool", &mut lathe.holder_right_mm, Kind::Length);
-    fields.hint("Carriage: to the ends of its wings. Holder: cross slide and tool holder, what stands higher than they do.");
+    fields.stated("Nearest the tool comes to the jaws", &mut lathe.nearest_to_jaws_mm, Kind::Length);
+    fields.check("The wings run past the tailstock", &mut lathe.wings_pass_tailstock);
+    fields.hint(
+        "Carriage: to the ends of its wings. Holder: cross slide and tool holder, what stands higher than they do.",
+    );
 }
 
 fn rest_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {

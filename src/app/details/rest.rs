@@ -1,7 +1,7 @@
 //! Details of a steady rest.
 
 use super::jaws::{gap_rows, stiffness_fold, tip_rows};
-use super::standing::standing_fold;
+use super::standing::{bearing_rows, standing_fold, standing_title};
 use crate::app::fields::Fields;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
@@ -25,8 +25,9 @@ pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, r
     fields.direction("Height", &mut new.offset_y_mm, "down", "up");
 
     sleeve_rows(fields, job, setup, &mut new);
+    bearing_rows(fields, setup, rest, results, out);
     if let Some(reach) = results.reach(rest.id) {
-        standing_fold(fields, job, setup, reach, rest.z_mm);
+        standing_fold(fields, job, setup, reach, standing_title(reach, rest.z_mm));
     }
     spot_fold(fields, &mut new);
     fields.fold("jaws", "Where its jaws stand", |fields| jaw_places(fields, &mut new.jaws));

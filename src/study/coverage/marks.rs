@@ -60,9 +60,8 @@ pub fn features(shaft: &Shaft, now: &Surface) -> Vec<FeatureCover> {
                 _ => return None,
             };
             // On work that is not drawn there the crest is what is there.
-            let crest_mm = |s_mm: f64| {
-                shaft.wanted_diameter_mm(s_mm).or_else(|| shaft.stock_diameter_mm(s_mm)).unwrap_or(0.0)
-            };
+            let crest_mm =
+                |s_mm: f64| shaft.wanted_diameter_mm(s_mm).or_else(|| shaft.stock_diameter_mm(s_mm)).unwrap_or(0.0);
             let is_deep = |span: &&Span| {
                 let middle_mm = f64::midpoint(span.from_s_mm, span.to_s_mm);
                 let (dial_mm, diameter_mm) = super::sizes_mm(span, middle_mm);
@@ -99,9 +98,8 @@ pub fn ends(job: &Job) -> [Option<EndCover>; 2] {
     }
     let (start_mm, length_mm) = (shaft.wanted_start_s_mm, shaft.length_mm());
     let end_mm = start_mm + shaft.wanted_length_mm();
-    [(start_mm, start_mm), (end_mm, length_mm - end_mm)].map(|(s_mm, spare_mm)| {
-        (spare_mm > SAME_MM).then(|| EndCover { s_mm, spare_mm, by: cut_off_by(job, s_mm) })
-    })
+    [(start_mm, start_mm), (end_mm, length_mm - end_mm)]
+        .map(|(s_mm, spare_mm)| (spare_mm > SAME_MM).then(|| EndCover { s_mm, spare_mm, by: cut_off_by(job, s_mm) }))
 }
 
 /// The pass that makes an end of the finished part.

@@ -56,6 +56,12 @@ impl Stretch {
     pub fn length_mm(&self) -> f64 {
         self.to_s_mm - self.from_s_mm
     }
+
+    /// The drawing wants no more done here.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        matches!(self.cover, Cover::NotDrawn | Cover::AsStock | Cover::ToSize)
+    }
 }
 
 /// One set-up.
@@ -181,9 +187,7 @@ fn stretches(shaft: &Shaft, stock: &Surface, now: &Surface, painted: &runs::Pain
             from_s_mm,
             to_s_mm,
             ends_mm: [wanted.land.start_diameter_mm, wanted.land.end_diameter_mm],
-            limits_mm: wanted
-                .tolerance
-                .limits_mm(wanted.land.start_diameter_mm.max(wanted.land.end_diameter_mm)),
+            limits_mm: wanted.tolerance.limits_mm(wanted.land.start_diameter_mm.max(wanted.land.end_diameter_mm)),
         })
         .collect();
     let grooves = marks::grooves(shaft);
@@ -292,8 +296,7 @@ fn under_rests(job: &Job, setup: &Setup) -> Vec<(RestId, f64, f64)> {
 /// A stretch of the bed as the stretch of the shaft that lies there.
 fn clipped(job: &Job, setup: &Setup, from_z_mm: f64, to_z_mm: f64) -> Option<(f64, f64)> {
     let shaft = &job.shaft;
-    let (low_mm, high_mm) =
-        (from_z_mm.max(setup.work_start_z_mm), to_z_mm.min(setup.work_end_z_mm(shaft)));
+    let (low_mm, high_mm) = (from_z_mm.max(setup.work_start_z_mm), to_z_mm.min(setup.work_end_z_mm(shaft)));
     let ends = [low_mm, high_mm].map(|z_mm| setup.s_of_z_mm(shaft, z_mm));
     (high_mm - low_mm > SAME_MM).then(|| (ends[0].min(ends[1]), ends[0].max(ends[1])))
 }
@@ -351,4 +354,3 @@ fn overlap_mm(setups: &[SetupCover], both: [SetupId; 2], s_mm: f64) -> f64 {
         _ => 0.0,
     }
 }
-

@@ -34,7 +34,8 @@ pub fn csv(job: &Job, coverage: &Coverage) -> String {
         row("all", "seam", seam.s_mm, seam.s_mm, Some(seam.step_mm));
     }
     for feature in &coverage.features {
-        let thread = job.shaft.features.get(feature.feature).is_some_and(|f| matches!(f.kind, FeatureKind::Thread { .. }));
+        let thread =
+            job.shaft.features.get(feature.feature).is_some_and(|f| matches!(f.kind, FeatureKind::Thread { .. }));
         for (from_mm, to_mm) in &feature.gaps {
             row("all", if thread { "thread-not-cut" } else { "groove-not-cut" }, *from_mm, *to_mm, None);
         }

@@ -79,7 +79,8 @@ pub fn one_diameter_mm(builder: &Builder, side: &Side) -> Option<f64> {
     let segments = segments(builder, side);
     let first = segments.first()?;
     let same = |ends: [f64; 2], size_mm: f64| ends.iter().all(|end_mm| (end_mm - size_mm).abs() < SAME_MM);
-    let is_one = segments.iter().all(|one| same(one.now_mm, first.now_mm[0]) && same(one.wanted_mm, first.wanted_mm[0]));
+    let is_one =
+        segments.iter().all(|one| same(one.now_mm, first.now_mm[0]) && same(one.wanted_mm, first.wanted_mm[0]));
     is_one.then_some(first.now_mm[0])
 }
 
@@ -124,7 +125,8 @@ struct Pen<'a> {
 impl Pen<'_> {
     fn rough(&self, segments: &[Segment], made: &mut Made) {
         let floor = |segment: &Segment| segment.wanted_mm.map(|size_mm| size_mm + LEFT_BY_ROUGHING_MM);
-        let left_mm = |segment: &Segment| segment.now_mm[0].max(segment.now_mm[1]) - floor(segment)[0].min(floor(segment)[1]);
+        let left_mm =
+            |segment: &Segment| segment.now_mm[0].max(segment.now_mm[1]) - floor(segment)[0].min(floor(segment)[1]);
         let rough: Vec<&Segment> = segments.iter().filter(|one| left_mm(one) > WORTH_A_PASS_MM).collect();
         let (Some(first), Some(last)) = (rough.first(), rough.last()) else { return };
         let top_mm = rough.iter().map(|one| one.largest_mm()).fold(0.0, f64::max);
@@ -157,8 +159,8 @@ impl Pen<'_> {
             let size_mm = segment.wanted_mm[0].max(segment.wanted_mm[1]);
             let over_mm = if just_roughed { size_mm + LEFT_BY_ROUGHING_MM } else { segment.largest_mm() };
             match stretches.last_mut() {
-                Some((_, to_s_mm, middle_mm, over)) if *middle_mm == segment.middle_mm
-                    && segment.from_s_mm - *to_s_mm < SAME_MM =>
+                Some((_, to_s_mm, middle_mm, over))
+                    if *middle_mm == segment.middle_mm && segment.from_s_mm - *to_s_mm < SAME_MM =>
                 {
                     *to_s_mm = segment.to_s_mm;
                     *over = over.max(over_mm);
@@ -212,7 +214,9 @@ impl Pen<'_> {
         for feature in &shaft.features {
             let FeatureKind::Thread { pitch_mm } = feature.kind else { continue };
             let crest_mm = shaft.wanted_diameter_mm(f64::midpoint(feature.from_s_mm, feature.to_s_mm));
-            let Some(crest_mm) = crest_mm.filter(|crest_mm| *crest_mm > 2.5 * full_depth_mm(pitch_mm)) else { continue };
+            let Some(crest_mm) = crest_mm.filter(|crest_mm| *crest_mm > 2.5 * full_depth_mm(pitch_mm)) else {
+                continue;
+            };
             if !self.holds(side, feature.from_s_mm, feature.to_s_mm) {
                 continue;
             }

@@ -1,10 +1,8 @@
 //! One way of doing the job, drawn up set-up by set-up as a choice says.
 
 use super::{STANDS_ALONE_RATIO, Step, What, Why, cuts, ends, rests, room};
+use crate::job::{DriveKind, FeatureKind, Follower, Job, PassId, RestId, Setup, SetupId, Shaft, TailKind};
 use crate::study::reach::tool_room_mm;
-use crate::job::{
-    DriveKind, FeatureKind, Follower, Job, PassId, RestId, Setup, SetupId, Shaft, TailKind,
-};
 
 /// A tolerance no wider than this is a fit.
 const FIT_MM: f64 = 0.1;
@@ -107,9 +105,7 @@ fn hidden_mm(job: &Job, hold: Hold) -> f64 {
 pub fn seams(job: &Job, need: &[(f64, f64)], hold: Hold, support: Support, first_turned: bool) -> Vec<Option<f64>> {
     let (Some(first), Some(last)) = (need.first(), need.last()) else { return Vec::new() };
     let (length_mm, hidden_mm) = (job.shaft.length_mm(), hidden_mm(job, hold));
-    if hold == Hold::ChuckAlone
-        && (length_mm - behind_mm(job)) > STANDS_ALONE_RATIO * least_diameter_mm(&job.shaft)
-    {
+    if hold == Hold::ChuckAlone && (length_mm - behind_mm(job)) > STANDS_ALONE_RATIO * least_diameter_mm(&job.shaft) {
         return Vec::new();
     }
     let fits = |turned: bool| {
@@ -131,7 +127,8 @@ pub fn seams(job: &Job, need: &[(f64, f64)], hold: Hold, support: Support, first
         return Vec::new();
     }
     let middle_mm = f64::midpoint(low_mm, high_mm);
-    if places.is_empty() || (steadied && places.iter().all(|s_mm| (s_mm - middle_mm).abs() > 0.2 * (high_mm - low_mm))) {
+    if places.is_empty() || (steadied && places.iter().all(|s_mm| (s_mm - middle_mm).abs() > 0.2 * (high_mm - low_mm)))
+    {
         places.push(middle_mm.round().clamp(low_mm, high_mm));
     }
     let in_feature = |s_mm: f64| {
@@ -254,7 +251,7 @@ impl Builder {
                 setup.tail.kind = TailKind::BullNose;
             }
             // Far enough out that the tool holder clears the tailstock at the end of the work.
-            let clear_mm = tool_room_mm(&self.job, &setup).1.unwrap_or(f64::INFINITY);
+            let clear_mm = tool_room_mm(&self.job, &setup).1.map_or(f64::INFINITY, |(z_mm, _)| z_mm);
             let short_mm = (setup.work_end_z_mm(shaft) - clear_mm).max(0.0);
             setup.tail.quill_out_mm = (setup.tail.quill_out_mm + short_mm).ceil().min(lathe.quill_travel_mm.value);
         }
@@ -272,11 +269,8 @@ impl Builder {
         }
         setup.passes = made.passes;
         for (rest_at, ground) in rests::placed(self, &setup) {
-            let what = if side.rest_at_tail {
-                What::MoveRest { s_mm: rest_at }
-            } else {
-                What::SetRest { s_mm: rest_at }
-            };
+            let what =
+                if side.rest_at_tail { What::MoveRest { s_mm: rest_at } } else { What::SetRest { s_mm: rest_at } };
             self.step(what, vec![ground]);
         }
         if setup.follower.is_some() {

@@ -27,11 +27,8 @@ pub fn centre(builder: &mut Builder, end_b: bool) -> Option<()> {
     let pilot_mm = CentreHole::usual_pilot_mm(diameter_mm);
     let (mut setup, why) = held(builder, end_b, diameter_mm)?;
     let end_z_mm = setup.work_end_z_mm(&builder.job.shaft);
-    let finished_mm = if end_b {
-        length_mm - shaft.wanted_start_s_mm - shaft.wanted_length_mm()
-    } else {
-        shaft.wanted_start_s_mm
-    };
+    let finished_mm =
+        if end_b { length_mm - shaft.wanted_start_s_mm - shaft.wanted_length_mm() } else { shaft.wanted_start_s_mm };
     let facing_mm = if (0.05..=FACING_MM).contains(&finished_mm) { finished_mm } else { 0.0 };
     let feed_mm_per_rev = real_feed_mm_per_rev(&builder.job.lathe, FEED_MM_PER_REV);
     let pass = |kind, to_z_mm, cut, size_mm: f64| Pass {

@@ -13,9 +13,9 @@ mod judge;
 mod rests;
 mod room;
 
+use super::JobResult;
 use super::coverage::{Cover, Stretch, coverage};
 use super::layout::Fineness;
-use super::JobResult;
 use crate::job::{Edit, Job, Lathe, Setup, Shaft};
 use draft::{Choice, Draft, Hold, Support, build};
 use judge::{Score, score};
@@ -31,20 +31,47 @@ const STANDS_ALONE_RATIO: f64 = 4.0;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum What {
     /// Faces an end, where there is stock to face, and drills its centre hole.
-    FaceAndCentre { end_b: bool, facing_mm: f64, through_spindle: bool },
+    FaceAndCentre {
+        end_b: bool,
+        facing_mm: f64,
+        through_spindle: bool,
+    },
     /// Takes the work into chuck or between centres.
     Hold,
     TurnEndForEnd,
     /// A true band for the jaws of a rest.
-    Spot { s_mm: f64, width_mm: f64 },
-    SetRest { s_mm: f64 },
+    Spot {
+        s_mm: f64,
+        width_mm: f64,
+    },
+    SetRest {
+        s_mm: f64,
+    },
     /// The rest goes to the other side of what is to be cut.
-    MoveRest { s_mm: f64 },
+    MoveRest {
+        s_mm: f64,
+    },
     FitFollower,
-    Rough { from_s_mm: f64, to_s_mm: f64, n_passes: usize },
-    Finish { from_s_mm: f64, to_s_mm: f64, n_passes: usize },
-    Groove { from_s_mm: f64, to_s_mm: f64 },
-    Thread { from_s_mm: f64, to_s_mm: f64, pitch_mm: f64, n_passes: usize },
+    Rough {
+        from_s_mm: f64,
+        to_s_mm: f64,
+        n_passes: usize,
+    },
+    Finish {
+        from_s_mm: f64,
+        to_s_mm: f64,
+        n_passes: usize,
+    },
+    Groove {
+        from_s_mm: f64,
+        to_s_mm: f64,
+    },
+    Thread {
+        from_s_mm: f64,
+        to_s_mm: f64,
+        pitch_mm: f64,
+        n_passes: usize,
+    },
 }
 
 /// Why a step is done, or done just then.
@@ -139,14 +166,29 @@ impl Plan {
 pub enum NoPlan {
     /// The drawing asks for nothing that is to be cut.
     NothingToCut,
-    TooLong { length_mm: f64, most_mm: f64 },
-    TooHeavy { mass_kg: f64, most_kg: f64 },
+    TooLong {
+        length_mm: f64,
+        most_mm: f64,
+    },
+    TooHeavy {
+        mass_kg: f64,
+        most_kg: f64,
+    },
     /// It does not clear the bed.
-    TooLargeForBed { diameter_mm: f64, most_mm: f64 },
+    TooLargeForBed {
+        diameter_mm: f64,
+        most_mm: f64,
+    },
     /// It does not clear the cross slide.
-    TooLargeForSlide { diameter_mm: f64, most_mm: f64 },
+    TooLargeForSlide {
+        diameter_mm: f64,
+        most_mm: f64,
+    },
     /// It is larger than the chuck, and has no centres to run between.
-    TooLargeForChuck { diameter_mm: f64, most_mm: f64 },
+    TooLargeForChuck {
+        diameter_mm: f64,
+        most_mm: f64,
+    },
     /// The length can be held nowhere without being cut there as well.
     NowhereToHold,
     /// Something in the job has to be put right first: what its check says.
@@ -307,9 +349,7 @@ fn obstacles(job: &Job) -> Vec<NoPlan> {
     // What the list above already says is not said twice.
     let about_lathe = ["does not clear", "more than the lathe carries"];
     let problems = bare.check().into_iter().map(|problem| problem.text);
-    all.extend(
-        problems.filter(|text| !about_lathe.iter().any(|known| text.contains(known))).map(NoPlan::Problem),
-    );
+    all.extend(problems.filter(|text| !about_lathe.iter().any(|known| text.contains(known))).map(NoPlan::Problem));
     all
 }
 

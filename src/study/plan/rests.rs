@@ -2,8 +2,8 @@
 
 use super::draft::{Builder, SAME_MM, Side};
 use super::{What, Why, cuts, room};
-use crate::study::layout::Fineness;
 use crate::job::{Cut, FeatureKind, Force, Job, Pass, PassId, PassKind, Rest, RestId, Setup};
+use crate::study::layout::Fineness;
 use crate::study::machine::real_feed_mm_per_rev;
 use crate::study::reach::{allowance_mm, approach_mm};
 
@@ -43,9 +43,10 @@ pub fn placed(builder: &Builder, setup: &Setup) -> Vec<(f64, Why)> {
     (setup.rests.iter())
         .map(|rest| {
             let s_mm = setup.s_of_z_mm(&builder.job.shaft, rest.z_mm);
-            let spotted = builder.steps.iter().any(|step| {
-                matches!(step.what, What::Spot { s_mm: spot_mm, .. } if (spot_mm - s_mm).abs() < 1.0)
-            });
+            let spotted = builder
+                .steps
+                .iter()
+                .any(|step| matches!(step.what, What::Spot { s_mm: spot_mm, .. } if (spot_mm - s_mm).abs() < 1.0));
             let why = match ground(builder, setup, rest.z_mm) {
                 Some(Ground::True) if spotted => Why::TrueBand,
                 Some(Ground::True) => Why::OnCutWork,
@@ -107,20 +108,22 @@ fn ground(builder: &Builder, setup: &Setup, z_mm: f64) -> Option<Ground> {
         return None;
     }
     let half_jaw_mm = lathe.rest_jaw_width_mm.value / 2.0;
-    let stated = under
-        .any(|one| one.from_s_mm <= middle_s_mm - half_jaw_mm && one.to_s_mm >= middle_s_mm + half_jaw_mm);
+    let stated =
+        under.any(|one| one.from_s_mm <= middle_s_mm - half_jaw_mm && one.to_s_mm >= middle_s_mm + half_jaw_mm);
     let samples: Vec<f64> =
         (0..=8).map(|step| from_s_mm + 0.01 + (to_s_mm - from_s_mm - 0.02) * f64::from(step) / 8.0).collect();
     let sizes: Option<Vec<f64>> = samples.iter().map(|s_mm| builder.now_mm(*s_mm)).collect();
     let sizes = sizes?;
-    let (least_mm, most_mm) = (sizes.iter().copied().fold(f64::INFINITY, f64::min), sizes.iter().copied().fold(0.0, f64::max));
+    let (least_mm, most_mm) =
+        (sizes.iter().copied().fold(f64::INFINITY, f64::min), sizes.iter().copied().fold(0.0, f64::max));
     let range = lathe.rest_min_diameter_mm.value..=lathe.rest_max_diameter_mm.value;
     if most_mm - least_mm > STRAIGHT_MM || !range.contains(&most_mm) || !range.contains(&(least_mm - SPOT_DEPTH_MM)) {
         return None;
     }
-    let is_turned = samples.iter().zip(&sizes).all(|(s_mm, size_mm)| {
-        shaft.stock_diameter_mm(*s_mm).is_some_and(|stock_mm| stock_mm - size_mm > SAME_MM)
-    });
+    let is_turned = samples
+        .iter()
+        .zip(&sizes)
+        .all(|(s_mm, size_mm)| shaft.stock_diameter_mm(*s_mm).is_some_and(|stock_mm| stock_mm - size_mm > SAME_MM));
     if is_turned || stated {
         return Some(Ground::True);
     }

@@ -17,7 +17,7 @@ pub fn nearest_cut_mm(job: &Job, hold: Hold) -> f64 {
         Hold::Centres => Setup::between_centres(SetupId(0)),
         Hold::Chuck | Hold::ChuckAlone => Setup::in_chuck(SetupId(0), grip_mm(&job.shaft, &job.lathe)),
     };
-    tool_room_mm(job, &setup).0.max(head_mm(&setup) + CLEARANCE_MM)
+    tool_room_mm(job, &setup).0.0.max(head_mm(&setup) + CLEARANCE_MM)
 }
 
 /// How far jaws or dog come along the work.

@@ -10,7 +10,7 @@ use crate::job::{Feature, FeatureKind, Job, Pass, PassKind, Setup};
 use crate::study::outline::{Outline, Piece};
 use crate::study::{JobResult, PassResult, Station, Status, Surface};
 
-/// Diameters along a jaw may differ by this much and still be a straight band.
+/// Diameters along a jaw may differ by this much and still be a straight band. Common practice, no source.
 pub const STRAIGHT_MM: f64 = 0.05;
 /// A land must be longer than the jaws are wide by this much at least: a quarter of an inch.
 const LEAST_ALLOWANCE_MM: f64 = 6.35;
@@ -129,6 +129,31 @@ impl Ground {
         too_large.chain(Jaws::of_a_steady(job).out_of_range(&sleeve)).collect()
     }
 
+    /// A stretch has been turned, or is stated to be true, all along.
+    #[must_use]
+    pub fn is_true(&self, at: &Stretch) -> bool {
+        self.true_mm.iter().any(|spot| spot.holds(at.from_mm) && spot.holds(at.to_mm))
+    }
+
+    /// Smallest and largest diameter in a stretch; `None` where its middle is off the work.
+    #[must_use]
+    pub fn ends_mm(&self, at: &Stretch) -> Option<(f64, f64)> {
+        let middle_mm = f64::midpoint(at.from_mm, at.to_mm);
+        self.flanks.iter().find(|flank| flank.at.holds(middle_mm))?;
+        let ends =
+            self.flanks.iter().filter_map(|flank| Some((flank, flank.at.within(at)?))).flat_map(|(flank, part)| {
+                [part.from_mm, part.to_mm].map(|z_mm| flank.diameter_mm[0] + flank.slope() * (z_mm - flank.at.from_mm))
+            });
+        Some(ends.fold((f64::INFINITY, 0.0), |(least, most), mm| (least.min(mm), most.max(mm))))
+    }
+
+    /// To what diameter a true spot can be turned in a stretch; `None` where the allowance is too small.
+    #[must_use]
+    pub fn spot_mm(&self, job: &Job, setup: &Setup, at: &Stretch) -> Option<f64> {
+        let (least_mm, _) = self.ends_mm(at)?;
+        spot_diameter_mm(job, setup, at, least_mm)
+    }
+
     fn is_raw(&self, at: &Stretch) -> bool {
         self.true_mm.iter().all(|spot| spot.within(at).is_none())
     }
@@ -141,7 +166,10 @@ impl Ground {
             return None;
         }
         let at = flank.at.grown(jaws.half_mm - too_much_mm);
-        if jaws.may_be_spotted && self.is_raw(&flank.at) && spot_can_be_turned(job, setup, &at.grown(jaws.half_mm), flank.least_mm()) {
+        if jaws.may_be_spotted
+            && self.is_raw(&flank.at)
+            && spot_diameter_mm(job, setup, &at.grown(jaws.half_mm), flank.least_mm()).is_some()
+        {
             return None;
         }
         let change_mm = flank.slope().abs() * length_mm.min(2.0 * jaws.half_mm);
@@ -156,7 +184,10 @@ impl Ground {
         let (at_mm, beside_mm) = (pair[1].at.from_mm, jaws.beside_mm);
         let at = Stretch::new(at_mm, at_mm).grown(jaws.half_mm + beside_mm);
         let least_mm = pair[1].diameter_mm[0].min(pair[0].diameter_mm[1]);
-        if jaws.may_be_spotted && self.is_raw(&at) && spot_can_be_turned(job, setup, &at.grown(jaws.half_mm), least_mm) {
+        if jaws.may_be_spotted
+            && self.is_raw(&at)
+            && spot_diameter_mm(job, setup, &at.grown(jaws.half_mm), least_mm).is_some()
+        {
             return None;
         }
         Some(Forbidden { from_mm: at.from_mm, to_mm: at.to_mm, why: Why::Step { at_mm, change_mm, beside_mm } })
@@ -164,8 +195,7 @@ impl Ground {
 }
 
 /// Where a feature lies in a set-up.
-#[must_use]
-pub fn in_setup(job: &Job, setup: &Setup, feature: &Feature) -> Stretch {
+fn in_setup(job: &Job, setup: &Setup, feature: &Feature) -> Stretch {
     let ends = [feature.from_s_mm, feature.to_s_mm].map(|s_mm| setup.z_of_s_mm(&job.shaft, s_mm));
     Stretch::new(ends[0].min(ends[1]), ends[0].max(ends[1]))
 }
@@ -219,17 +249,16 @@ fn turned(pass: &Pass, computed: &PassResult) -> Vec<Stretch> {
     joined(pairs.map(|pair| Stretch::new(pair[0].z_mm, pair[1].z_mm)).collect())
 }
 
-/// A cylinder can be turned there that is still larger than what is wanted.
-fn spot_can_be_turned(job: &Job, setup: &Setup, at: &Stretch, least_mm: f64) -> bool {
+/// The cylinder that can be turned there, where it is still as large as what is wanted.
+fn spot_diameter_mm(job: &Job, setup: &Setup, at: &Stretch, least_mm: f64) -> Option<f64> {
     let spot_mm = least_mm - CLEAN_UP_MM - job.shaft.bow_tir_mm;
     let wanted_mm = largest_wanted_mm(job, setup, at);
     let s_mm = setup.s_of_z_mm(&job.shaft, f64::midpoint(at.from_mm, at.to_mm));
-    spot_mm >= wanted_mm && spot_mm > job.shaft.bore_diameter_mm(s_mm)
+    (spot_mm >= wanted_mm && spot_mm > job.shaft.bore_diameter_mm(s_mm)).then_some(spot_mm)
 }
 
 /// Largest diameter the drawing wants in a stretch; 0 where it says nothing.
-#[must_use]
-pub fn largest_wanted_mm(job: &Job, setup: &Setup, at: &Stretch) -> f64 {
+fn largest_wanted_mm(job: &Job, setup: &Setup, at: &Stretch) -> f64 {
     let ends = [at.from_mm, at.to_mm].map(|z_mm| setup.s_of_z_mm(&job.shaft, z_mm));
     let (low_mm, high_mm) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
     let mut largest_mm = 0.0_f64;

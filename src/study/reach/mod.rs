@@ -11,16 +11,16 @@ mod way;
 
 use std::borrow::Cow;
 
-use crate::job::{FeatureKind, Job, PassId, Rest, RestId, SetupId, Sleeve};
+use crate::job::{FeatureKind, Job, PassId, RestId, SetupId, Sleeve};
 use crate::study::{JobResult, Surface, outline::stock_surface};
 
 pub use bed::tailstock_face_mm;
 pub use follower::{follower_reach, follower_travel_mm};
-use ground::{Ground, Jaws};
+pub(super) use ground::{Ground, Jaws};
 pub use ground::{STRAIGHT_MM, allowance_mm};
 pub use stretch::Stretch;
 use stretch::{joined, without};
-pub use way::{approach_mm, takes_the_carriage, tool_room_mm};
+pub use way::{Meets, approach_mm, takes_the_carriage, tool_room_mm};
 
 /// Where a rest may stand.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -134,6 +134,15 @@ impl RestReach {
         reach
     }
 
+    /// The whole millimetre nearest to a place at which a rest may stand; `fit` may ask for more.
+    pub fn nearest_mm(&self, z_mm: f64, fit: impl Fn(f64) -> bool) -> Option<f64> {
+        let whole = self.allowed.iter().filter_map(|band| {
+            let (first_mm, last_mm) = (band.from_mm.ceil(), band.to_mm.floor());
+            (first_mm <= last_mm).then(|| z_mm.round().clamp(first_mm, last_mm))
+        });
+        whole.filter(|place_mm| fit(*place_mm)).min_by(|a, b| (a - z_mm).abs().total_cmp(&(b - z_mm).abs()))
+    }
+
     /// Every reason against a place.
     pub fn against(&self, z_mm: f64) -> impl Iterator<Item = &Forbidden> {
         self.forbidden.iter().filter(move |one| one.from_mm < z_mm && z_mm < one.to_mm)
@@ -194,7 +203,8 @@ impl RestReach {
     fn forbid(&mut self, more: impl IntoIterator<Item = Forbidden>) {
         self.forbidden.extend(more);
         self.forbidden.sort_by(|a, b| a.from_mm.total_cmp(&b.from_mm));
-        let taken = |forbidden: &[Forbidden]| forbidden.iter().map(|one| Stretch::new(one.from_mm, one.to_mm)).collect();
+        let taken =
+            |forbidden: &[Forbidden]| forbidden.iter().map(|one| Stretch::new(one.from_mm, one.to_mm)).collect();
         self.allowed = without(&self.allowed, taken(&self.forbidden));
         self.to_turn = without(&self.to_turn, taken(&self.forbidden));
     }
@@ -207,24 +217,31 @@ pub fn rest_reach(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -
     reach_on(job, result, setup, found.sleeve)
 }
 
-/// Where a rest that is not there yet may stand, bare on the work.
-#[must_use]
-pub fn usual_rest_reach(job: &Job, result: &JobResult, setup: SetupId) -> Option<RestReach> {
-    reach_on(job, result, setup, Sleeve::None)
-}
-
 /// As [`rest_reach`], with the other rests of the set-up in the way as well.
 #[must_use]
 pub fn rest_reach_beside_others(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> Option<RestReach> {
     let mut reach = rest_reach(job, result, setup, rest)?;
+    reach.forbid(other_rests(job, setup, Some(rest)));
+    Some(reach)
+}
+
+/// Where `rest`, or one that is yet to come, may stand bare on the work beside the other rests of the set-up.
+#[must_use]
+pub fn bare_rest_reach(job: &Job, result: &JobResult, setup: SetupId, rest: Option<RestId>) -> Option<RestReach> {
+    let mut reach = reach_on(job, result, setup, Sleeve::None)?;
+    reach.forbid(other_rests(job, setup, rest));
+    Some(reach)
+}
+
+/// Where every rest of a set-up but one leaves no room.
+fn other_rests(job: &Job, setup: SetupId, but: Option<RestId>) -> impl Iterator<Item = Forbidden> {
     let apart_mm = least_apart_mm(job);
-    let others = job.setup(setup)?.rests.iter().filter(|other| other.id != rest);
-    reach.forbid(others.map(|other: &Rest| Forbidden {
+    let rests = job.setup(setup).map_or(&[][..], |setup| &setup.rests);
+    rests.iter().filter(move |other| Some(other.id) != but).map(move |other| Forbidden {
         from_mm: other.z_mm - apart_mm,
         to_mm: other.z_mm + apart_mm,
         why: Why::OtherRest(other.id),
-    }));
-    Some(reach)
+    })
 }
 
 /// How near two steady rests can stand to each other, jaws to jaws: base against base.
@@ -261,7 +278,7 @@ pub fn reach_on(job: &Job, result: &JobResult, setup: SetupId, sleeve: Sleeve) -
 }
 
 /// The surface that was computed, or the stock where nothing was.
-fn surface_or_stock<'a>(job: &Job, computed: Option<&'a Surface>) -> Cow<'a, Surface> {
+pub(super) fn surface_or_stock<'a>(job: &Job, computed: Option<&'a Surface>) -> Cow<'a, Surface> {
     match computed {
         Some(surface) if !surface.spans.is_empty() => Cow::Borrowed(surface),
         _ => Cow::Owned(stock_surface(&job.shaft)),

@@ -24,16 +24,35 @@ pub fn approach_mm(lathe: &Lathe) -> [f64; 2] {
     [half_base_mm + lathe.carriage_right_mm.value, half_base_mm + lathe.carriage_left_mm.value]
 }
 
-/// Between which places the tool can cut: tool holder against chuck or dog, and against the tailstock, which there may
-/// be none.
+/// What meets chuck, dog or tailstock where the tool can go no further.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Meets {
+    /// What stands higher than the wings: cross slide and tool holder.
+    Holder,
+    /// The carriage itself.
+    Carriage,
+}
+
+/// Between which places the tool can cut, and what stops it there: at the drive end, and at the tailstock, which there
+/// may be none.
 #[must_use]
-pub fn tool_room_mm(job: &Job, setup: &Setup) -> (f64, Option<f64>) {
-    let reach_mm = match setup.drive.kind {
-        DriveKind::CentreAndDog => setup.drive.dog.length_mm.value,
-        _ => 0.0,
-    };
-    let to_mm = bed::tailstock_face_mm(job, setup).map(|face_mm| face_mm - job.lathe.holder_right_mm.value);
-    (reach_mm + job.lathe.holder_left_mm.value, to_mm)
+pub fn tool_room_mm(job: &Job, setup: &Setup) -> ((f64, Meets), Option<(f64, Meets)>) {
+    let lathe = &job.lathe;
+    let between_centres = setup.drive.kind == DriveKind::CentreAndDog;
+    let reach_mm = if between_centres { setup.drive.dog.length_mm.value } else { 0.0 };
+    let holder_mm = reach_mm + lathe.holder_left_mm.value;
+    // Measured at the chuck, which is not there for work between centres.
+    let carriage_mm = if between_centres { f64::NEG_INFINITY } else { lathe.nearest_to_jaws_mm.value };
+    let from = if carriage_mm > holder_mm { (carriage_mm, Meets::Carriage) } else { (holder_mm, Meets::Holder) };
+    let to = bed::tailstock_face_mm(job, setup).map(|face_mm| {
+        let (holder_mm, wing_mm) = (lathe.holder_right_mm.value, lathe.carriage_right_mm.value);
+        if !lathe.wings_pass_tailstock && wing_mm > holder_mm {
+            (face_mm - wing_mm, Meets::Carriage)
+        } else {
+            (face_mm - holder_mm, Meets::Holder)
+        }
+    });
+    (from, to)
 }
 
 /// Where the screws of a cat head meet frame, bed or cross slide.
