@@ -22,8 +22,10 @@ pub mod rails;
 pub mod settings;
 pub mod state;
 pub mod strip;
+pub mod sureness;
 pub mod theme;
 pub mod window;
+pub mod worker;
 
 pub use desk::Desk;
 pub use settings::Settings;

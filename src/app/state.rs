@@ -5,8 +5,10 @@
 
 use std::ops::RangeInclusive;
 
+use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
+use crate::study::band::ShapeBand;
 use crate::study::coverage::Coverage;
 use crate::study::lively::DepthLimit;
 use crate::study::reach::RestReach;
@@ -52,6 +54,8 @@ pub struct Pinned {
 
 /// The plots under the bench.
 pub const N_CURVES: usize = 5;
+/// The place of the shape of the work among them.
+pub const SHAPE: usize = 2;
 /// The place of run-out among them.
 pub const RUN_OUT: usize = 3;
 /// The place of the depth before chatter is to be expected.
@@ -97,6 +101,8 @@ pub struct Results {
     pub result: JobResult,
     /// The work with the tool at its present place.
     pub shape: Option<Shape>,
+    /// Between what that may lie; worked out only while its band is shown.
+    pub shape_band: Option<ShapeBand>,
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
@@ -106,6 +112,8 @@ pub struct Results {
     pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
     pub depths: Option<Depths>,
+    /// Bands that come some frames later.
+    pub dear_bands: DearBands,
     /// How long the computation took.
     pub compute_ms: f64,
 }

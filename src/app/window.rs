@@ -13,6 +13,7 @@ use super::plan::PlanWindow;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
 use super::state::N_CURVES;
+use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
     rails, strip, theme,
@@ -90,8 +91,10 @@ impl MidspanApp {
         if let Some(path) = &path {
             files.remember(path);
         }
+        let own_ctx = ctx.clone();
+        let wake = Wake::by(move || own_ctx.request_repaint());
         Self {
-            desk: Desk::new(job, path),
+            desk: Desk::new(job, path).waking(wake),
             files,
             settings,
             question: None,

@@ -5,7 +5,7 @@ use egui_kittest::{Harness, kittest::Queryable as _};
 use midspan::advice;
 use midspan::app::{
     Action, Commands, Exaggeration, Palette, Pinned, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
-    notes::notes_ui,
+    notes::notes_ui, sureness::DearBands,
 };
 use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, Stiffness, TipKind, Units};
 use midspan::study;
@@ -27,10 +27,13 @@ impl Desk {
         let findings = advice::findings(&job, &result);
         let results = Results {
             job: job.clone(),
+            coverage: study::coverage::coverage(&job, &result),
             result,
             shape,
+            shape_band: None,
             at_rest: None,
             depths: None,
+            dear_bands: DearBands::default(),
             compute_ms: 0.3,
             findings,
             reaches: vec![],
@@ -48,6 +51,7 @@ impl Desk {
             curves_shown: [true, true, true, false, false],
             run_out_came_on: false,
             bands_shown: true,
+            coverage_shown: true,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };

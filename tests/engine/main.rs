@@ -8,6 +8,7 @@ mod advice_machine;
 mod advice_room;
 mod advice_turning;
 mod band;
+mod band_curves;
 mod bar_job;
 mod beam_case;
 mod bearing_spot;
