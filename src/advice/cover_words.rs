@@ -17,9 +17,9 @@ pub fn brief(job: &Job, stretch: &Stretch) -> Vec<String> {
         }
         (Cover::ToSize, None) => words(&["to size"]),
         (Cover::AsStock, _) => words(&["as stock", "stock"]),
-        (Cover::Uncut, _) => words(&["not cut", "no"]),
-        (Cover::Heavy, _) => words(&["left heavy", "heavy"]),
-        (Cover::Undersize, _) => words(&["undersize", "under"]),
+        (Cover::Uncut, _) => words(&["not cut", "uncut", "!"]),
+        (Cover::Heavy, _) => words(&["left heavy", "heavy", "!"]),
+        (Cover::Undersize, _) => words(&["undersize", "!"]),
     }
 }
 

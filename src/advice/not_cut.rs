@@ -14,9 +14,9 @@ use crate::study::reach::tool_room_mm;
 
 /// A pass ends at a gap where it stops within this of it.
 const AT_THE_GAP_MM: f64 = 0.01;
-/// Nobody lengthens a pass by less.
+/// Nobody lengthens a pass by less. Common practice, no source.
 const WORTH_IT_MM: f64 = 0.5;
-/// Ends of threads and grooves are not cut finer than this.
+/// Ends of threads and grooves are not cut finer than this. Common practice, no source.
 const FEATURE_END_MM: f64 = 0.5;
 
 /// One finding for each length not cut, left heavy or undersize, and one for each thread or groove not cut.
@@ -119,16 +119,17 @@ fn reasons(job: &Job, coverage: &Coverage, stretch: &Stretch) -> String {
         };
         let in_jaws = here.and_then(|here| here.held).is_some_and(|(from_mm, to_mm)| meets(from_mm, to_mm));
         held_everywhere &= in_jaws;
+        let under = || here.is_some_and(|here| here.under.iter().any(|(_, from_mm, to_mm)| meets(*from_mm, *to_mm)));
         let what = if in_jaws {
-            format!("lies in the {}", words::drive_name(setup.drive.kind))
-        } else if here.is_some_and(|here| here.under.iter().any(|(_, from_mm, to_mm)| meets(*from_mm, *to_mm))) {
-            "lies under a steady rest".to_owned()
+            format!("it lies in the {}", words::drive_name(setup.drive.kind))
+        } else if under() {
+            "it lies under a steady rest".to_owned()
         } else if closed() {
-            "lies so near a steady rest that the tool does not get there".to_owned()
+            "it lies so near a steady rest that the tool does not get there".to_owned()
         } else {
-            "no pass reaches".to_owned()
+            "no pass reaches it".to_owned()
         };
-        clauses.push(format!("in set-up {} it {what}", index + 1).replace("it no pass reaches", "no pass reaches it"));
+        clauses.push(format!("in set-up {} {what}", index + 1));
     }
     let close = if held_everywhere {
         " Hold the other end in one more set-up: turn the shaft end for end."

@@ -9,10 +9,12 @@ use crate::job::{Job, Subject};
 use crate::study::JobResult;
 use crate::study::coverage::{Seam, coverage};
 
-/// A tolerance no wider than this is a fit.
+/// A tolerance no wider than this is taken for a fit. Common practice, no source.
 const FIT_MM: f64 = 0.1;
+/// A step worth telling on a wider tolerance, as a share of it. No source.
+const STEP_RATIO: f64 = 0.25;
 
-/// One finding for each seam on a fit, or whose step takes a quarter of a wider tolerance.
+/// One finding for each seam on a fit, or whose step takes much of a wider tolerance.
 #[must_use]
 pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
     if job.setups.len() < 2 || job.shaft.wanted.is_empty() {
@@ -25,7 +27,7 @@ fn finding_of(job: &Job, seam: &Seam) -> Option<Finding> {
     let land = job.shaft.wanted.get(seam.land?)?;
     let (lower_mm, upper_mm) = land.tolerance.limits_mm(land.land.start_diameter_mm)?;
     let width_mm = upper_mm - lower_mm;
-    if width_mm > FIT_MM && seam.step_mm.abs() < width_mm / 4.0 {
+    if width_mm > FIT_MM && seam.step_mm.abs() < STEP_RATIO * width_mm {
         return None;
     }
     let numbers: Vec<usize> = seam.setups.iter().filter_map(|id| job.setup_index(*id).map(|index| index + 1)).collect();

@@ -2,6 +2,7 @@
 
 mod bands;
 mod bench;
+mod coverage;
 mod curves;
 mod desk;
 mod details;

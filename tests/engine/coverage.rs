@@ -99,17 +99,39 @@ fn examples_are_covered_as_their_dials_say() {
     }
 }
 
+/// Read off the passes of the files: where the last turning pass ends, and where the part begins.
 #[test]
 fn what_the_examples_leave_uncut_is_known() {
-    let uncut = |key: &str| lengths(&of(&examples::load(key).unwrap()), Cover::Uncut);
-    for key in ["hinge-pin", "boring-bar"] {
-        let gaps = uncut(key);
-        assert!(gaps.iter().all(|(from_mm, to_mm)| to_mm - from_mm < 13.0), "{key}: {gaps:?}");
+    let known: [(&str, &[(f64, f64)]); 11] = [
+        ("boring-bar", &[(50.8, 57.15)]),
+        ("forged-spindle", &[(0.0, 1140.0)]),
+        ("grinding-arbor", &[]),
+        ("guide-rod", &[]),
+        ("hinge-pin", &[]),
+        ("lead-screw", &[(50.8, 1498.6)]),
+        ("plain-roll", &[(220.0, 230.0)]),
+        ("pump-shaft", &[]),
+        ("sleeve", &[(40.0, 430.0)]),
+        ("spindle-nose", &[(0.0, 381.0)]),
+        ("test-bar", &[(0.0, 12.7)]),
+    ];
+    assert_eq!(known.len(), examples::EXAMPLES.len());
+    for (key, gaps) in known {
+        let found = lengths(&of(&examples::load(key).unwrap()), Cover::Uncut);
+        assert_eq!(found.len(), gaps.len(), "{key}: {found:?}");
+        for (found, gap) in found.iter().zip(gaps) {
+            close(found.0, gap.0, 0.0, 1e-6);
+            close(found.1, gap.1, 0.0, 1e-6);
+        }
     }
-    // Under the dog nothing is cut, and the rod is not turned end for end.
-    let rod = uncut("guide-rod");
-    assert_eq!(rod.len(), 1, "{rod:?}");
-    close(rod[0].0, 0.0, 0.0, 1e-9);
+}
+
+/// Its two cuts run 20 mm over each other at one setting of the dial: the later one takes nothing off there.
+#[test]
+fn where_a_later_cut_only_goes_over_an_earlier_one_the_earlier_one_stays_the_last() {
+    let seams = of(&examples::load("grinding-arbor").unwrap()).seams;
+    assert_eq!(seams.len(), 1, "{seams:?}");
+    close(seams[0].s_mm, 200.0, 0.0, 1e-6);
 }
 
 #[test]

@@ -5,6 +5,7 @@ use std::process::{Command, Output};
 
 use midspan::job::{examples, file};
 use midspan::study;
+use midspan::study::coverage;
 use midspan::study::table::csv;
 
 fn midspan(arguments: &[&str]) -> Output {
@@ -73,13 +74,25 @@ fn compute_writes_to_the_file_it_is_given() {
 }
 
 #[test]
+fn cover_prints_or_writes_what_is_cut_where() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, out) = (folder.path().join("job.ron"), folder.path().join("cover.csv"));
+    let job = examples::opening();
+    file::write(&path, &job).unwrap();
+    let expected = coverage::table::csv(&job, &coverage::coverage(&job, &study::compute(&job)));
+    assert_eq!(String::from_utf8_lossy(&midspan(&["cover", text(&path)]).stdout), expected);
+    assert!(midspan(&["cover", text(&path), "--out", text(&out)]).status.success());
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), expected);
+}
+
+#[test]
 fn a_bad_file_is_refused_in_one_message_that_names_it() {
     let folder = tempfile::tempdir().unwrap();
     let bad = folder.path().join("bad.ron");
     std::fs::write(&bad, "(format: 1, title: )").unwrap();
     let missing = folder.path().join("missing.ron");
     for path in [&bad, &missing] {
-        for arguments in [vec!["compute", text(path)], vec![text(path)]] {
+        for arguments in [vec!["compute", text(path)], vec!["cover", text(path)], vec![text(path)]] {
             let refused = midspan(&arguments);
             assert!(!refused.status.success());
             assert!(refused.stdout.is_empty());
@@ -101,10 +114,10 @@ fn without_a_display_the_window_is_refused_in_one_sentence() {
 }
 
 #[test]
-fn help_names_both_ways_to_use_the_program() {
+fn help_names_the_ways_to_use_the_program() {
     let help = midspan(&["--help"]);
     let said = String::from_utf8_lossy(&help.stdout).into_owned();
-    assert!(said.contains("compute") && said.contains("[JOB]"), "{said}");
+    assert!(said.contains("compute") && said.contains("cover") && said.contains("[JOB]"), "{said}");
     let columns = String::from_utf8_lossy(&midspan(&["compute", "--help"]).stdout).into_owned();
     assert!(columns.contains("real_depth_mm"), "{columns}");
 }

@@ -79,7 +79,7 @@ pub fn clash(stage: &mut Stage, rest: &Rest, reach: &RestReach) {
     let galley = painter.layout(text, FontId::proportional(12.5), colour, room.width().min(260.0));
     let at = Align2::CENTER_BOTTOM.anchor_size(pos2(rect.center().x, rect.top() - 4.0), galley.size());
     let left = at.left().clamp(room.left(), (room.right() - at.width()).max(room.left()));
-    let at = Rect::from_min_size(pos2(left, at.top()), galley.size());
+    let at = Rect::from_min_size(pos2(left, at.top().max(room.top())), galley.size());
     let ground = stage.palette.canvas.gamma_multiply(0.9);
     stage.marks.push(Shape::rect_filled(at.expand2(vec2(4.0, 2.0)), 3.0, ground));
     stage.marks.push(Shape::galley(at.min, galley, colour));

@@ -2,7 +2,7 @@
 //! cut, a hatch in a frame is not, a flag is a seam, and words say it as well; a click goes to the place. Folded away,
 //! the row of the whole job stays as long as something in it is not as the drawing wants it.
 
-use egui::{Color32, Id, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2};
+use egui::{Color32, Id, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
 use super::{ROW_HEIGHT, Row};
 use crate::advice::cover_words;
@@ -19,8 +19,13 @@ use crate::study::reach;
 enum Ink {
     Filled(Color32),
     Hatched(Color32),
+    /// Not as the drawing wants it: hatched over a fill, and never too narrow to be seen.
+    Wrong(Color32),
     Open,
 }
+
+/// Narrowest bar of what is not as the drawing wants it, in points.
+const SEEN_WIDTH: f32 = 6.0;
 
 /// Which of the two rows are shown: the set-up's, the whole job's.
 fn shown(job: &Job, view: &View, results: &Results) -> [bool; 2] {
@@ -110,14 +115,16 @@ impl Row<'_> {
         self.name(ui, name);
         let coverage = &results.coverage;
         let palette = self.palette;
-        for stretch in &coverage.stretches {
+        // What is wrong over what is done.
+        let (done, wrong): (Vec<&Stretch>, Vec<&Stretch>) = coverage.stretches.iter().partition(|one| one.is_done());
+        for stretch in done.into_iter().chain(wrong) {
             let ink = match stretch.cover {
                 Cover::NotDrawn if stretch.last.is_none() => continue,
                 Cover::NotDrawn | Cover::AsStock => Ink::Open,
                 Cover::ToSize => Ink::Filled(self.shade(stretch.last)),
-                Cover::Uncut if stretch.by_mm > 0.0 => Ink::Hatched(palette.trouble),
-                Cover::Undersize => Ink::Hatched(palette.trouble),
-                Cover::Uncut | Cover::Heavy => Ink::Hatched(palette.watch),
+                Cover::Uncut if stretch.by_mm > 0.0 => Ink::Wrong(palette.trouble),
+                Cover::Undersize => Ink::Wrong(palette.trouble),
+                Cover::Uncut | Cover::Heavy => Ink::Wrong(palette.watch),
             };
             let words = cover_words::brief(self.job, stretch);
             let words: Vec<&str> = words.iter().map(String::as_str).collect();
@@ -152,9 +159,12 @@ impl Row<'_> {
         self.rect_of(&reach::Stretch::new(ends[0].min(ends[1]), ends[0].max(ends[1])))
     }
 
-    fn bar(&self, ui: &Ui, rect: Rect, ink: Ink, words: &[&str]) {
+    fn bar(&self, ui: &Ui, mut rect: Rect, ink: Ink, words: &[&str]) {
         if !rect.is_positive() {
             return;
+        }
+        if matches!(ink, Ink::Wrong(_)) && rect.width() < SEEN_WIDTH {
+            rect = Rect::from_center_size(rect.center(), vec2(SEEN_WIDTH, rect.height()));
         }
         let painter = ui.painter_at(self.map.rect);
         match ink {
@@ -165,6 +175,11 @@ impl Row<'_> {
             Ink::Hatched(colour) => {
                 painter.extend(hatched(rect, self.map.rect, colour));
                 painter.rect_stroke(rect, 0.0, Stroke::new(1.5, colour), StrokeKind::Inside);
+            }
+            Ink::Wrong(colour) => {
+                painter.rect_filled(rect, 0.0, colour.gamma_multiply(0.3));
+                painter.extend(hatched(rect, self.map.rect, colour));
+                painter.rect_stroke(rect, 0.0, Stroke::new(2.0, colour), StrokeKind::Inside);
             }
             Ink::Open => {
                 painter.rect_stroke(rect, 0.0, Stroke::new(0.8, self.palette.ink_weak), StrokeKind::Inside);

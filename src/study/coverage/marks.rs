@@ -5,9 +5,9 @@ use crate::job::{FeatureKind, Job, PassId, PassKind, SetupId, Shaft};
 use crate::study::results::{Span, Surface};
 use crate::study::thread::full_depth_mm;
 
-/// A facing or parting cut so near the end of the finished part is the cut of that end.
+/// A facing or parting cut so near the end of the finished part is the cut of that end. Common practice, no source.
 const AT_THE_END_MM: f64 = 0.5;
-/// A thread so much too shallow, on diameter, is still cut: the dial is not finer.
+/// A thread so much too shallow, on diameter, is still cut: a dial's division. Common practice, no source.
 const SHALLOW_MM: f64 = 0.02;
 
 /// A thread or groove of the drawing.

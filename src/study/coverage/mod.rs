@@ -18,7 +18,7 @@ pub use runs::{Run, RunKind};
 pub const FREE_SIZE_MM: f64 = 0.1;
 /// Sizes and places nearer than this are the same.
 const SAME_MM: f64 = 1e-6;
-/// A seam so near a shoulder is hidden by it.
+/// A seam so near a shoulder is hidden by it. Common practice, no source.
 const SHOULDER_MM: f64 = 0.5;
 
 /// How far a stretch has come.
@@ -74,8 +74,6 @@ pub struct SetupCover {
     pub held: Option<(f64, f64)>,
     /// What is under the jaws of each rest.
     pub under: Vec<(RestId, f64, f64)>,
-    /// The shaft as it leaves the set-up.
-    pub after: Vec<Stretch>,
 }
 
 /// Where the cuts of two set-ups meet.
@@ -130,7 +128,6 @@ pub fn coverage(job: &Job, result: &JobResult) -> Coverage {
     let stock = stock_surface(&job.shaft);
     let mut painted = runs::Painted::default();
     let mut setups = Vec::with_capacity(job.setups.len());
-    let mut stretches = stretches(&job.shaft, &stock, &stock, &painted);
     let mut last_after = &stock;
     for setup in &job.setups {
         let Some(computed) = result.setup(setup.id) else { continue };
@@ -139,15 +136,9 @@ pub fn coverage(job: &Job, result: &JobResult) -> Coverage {
             painted.paint(run, setup.id);
         }
         last_after = computed.after();
-        stretches = self::stretches(&job.shaft, &stock, last_after, &painted);
-        setups.push(SetupCover {
-            setup: setup.id,
-            cut,
-            held: held(job, setup),
-            under: under_rests(job, setup),
-            after: stretches.clone(),
-        });
+        setups.push(SetupCover { setup: setup.id, cut, held: held(job, setup), under: under_rests(job, setup) });
     }
+    let stretches = stretches(&job.shaft, &stock, last_after, &painted);
     let seams = seams(&job.shaft, last_after, &painted, &setups);
     let features = marks::features(&job.shaft, last_after);
     let ends = marks::ends(job);
