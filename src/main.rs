@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use midspan::advice::plan_words;
 use midspan::app::{MidspanApp, Settings, files, window};
-use midspan::job::{Job, examples};
+use midspan::job::{Job, examples, file};
 use midspan::study;
 
 /// Where to support long, slender work on a manual lathe, and what the cut will leave.
@@ -47,6 +48,14 @@ enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Prints set-ups and passes proposed for the shaft of a job, with the reason for each step.
+    Plan {
+        /// Job file with shaft and lathe; its set-ups are left aside.
+        job: PathBuf,
+        /// Writes the job with the plan in place of its set-ups to this file.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
 }
 
 fn main() -> ExitCode {
@@ -54,6 +63,7 @@ fn main() -> ExitCode {
     let done = match arguments.command {
         Some(Command::Compute { job, out }) => compute(&job, out.as_deref()),
         Some(Command::Cover { job, out }) => cover(&job, out.as_deref()),
+        Some(Command::Plan { job, out }) => plan(&job, out.as_deref()),
         None => open_window(arguments.job),
     };
     match done {
@@ -77,6 +87,20 @@ fn cover(path: &Path, out: Option<&Path>) -> Result<(), String> {
     print(&study::coverage::table::csv(&job, &study::coverage::coverage(&job, &study::compute(&job))), out)
 }
 
+/// Prints a plan, and takes it where a file is named for the job.
+fn plan(path: &Path, out: Option<&Path>) -> Result<(), String> {
+    let mut job = files::open(path)?;
+    let plan = study::plan::plan(&job, &|| true).map_err(|why| {
+        let why: Vec<String> = why.iter().map(|why| plan_words::no_plan(&job, why)).collect();
+        format!("no plan can be made for {}: {}", path.display(), why.join(" "))
+    })?;
+    print(&plan_words::text(&job, &plan), None)?;
+    let Some(out) = out else { return Ok(()) };
+    let edit = plan.edit(&job);
+    job.apply(&edit).map_err(|error| format!("the plan cannot be taken: {error}"))?;
+    file::write(out, &job).map_err(|error| error.to_string())
+}
+
 /// Writes tables to a file, or to standard output.
 fn print(text: &str, out: Option<&Path>) -> Result<(), String> {
     match out {
@@ -84,7 +108,7 @@ fn print(text: &str, out: Option<&Path>) -> Result<(), String> {
         None => match std::io::stdout().write_all(text.as_bytes()) {
             // Whoever read the tables has seen enough.
             Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
-            written => written.map_err(|error| format!("the tables cannot be printed: {error}")),
+            written => written.map_err(|error| format!("it cannot be printed: {error}")),
         },
     }
 }

@@ -25,6 +25,9 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
     if job.shaft.wanted.is_empty() && job.shaft.features.is_empty() {
         return Vec::new();
     }
+    if job.setups.iter().any(|setup| result.setup(setup.id).is_none()) {
+        return Vec::new();
+    }
     let coverage = coverage(job, result);
     let lengths = merged(&coverage).into_iter().filter_map(|stretch| finding_of(job, &coverage, &stretch));
     lengths.chain(coverage.features.iter().filter_map(|feature| of_feature(job, feature))).collect()

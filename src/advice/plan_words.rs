@@ -4,13 +4,21 @@ use super::cover_words::along;
 use super::not_cut::place_words;
 use super::words::{self, amount, diameter, length};
 use crate::job::quantity::{self, Kind};
-use crate::job::{DriveKind, Job, TailKind};
-use crate::study::plan::{NoPlan, Plan, Step, What, Why};
+use crate::job::{DriveKind, FeatureKind, Job, TailKind};
+use crate::study::coverage::coverage;
+use crate::study::plan::{ComesTo, NoPlan, Plan, Step, What, Why};
 
 /// What a step is, as a heading: "Rough from 45 to 350 mm from end A, 4 passes".
 #[must_use]
 pub fn heading(job: &Job, plan: &Plan, step: &Step) -> String {
-    let at = |s_mm: f64| format!("{} from end A", length(s_mm, job.units));
+    // At the machine one measures from the jaws; the drawing has the other.
+    let at = |s_mm: f64| {
+        let setup = plan.setups().get(step.setup);
+        let z_mm = setup.map_or(s_mm, |setup| setup.z_of_s_mm(&plan.job.shaft, s_mm));
+        let is_between_centres = setup.is_some_and(|setup| setup.drive.kind == DriveKind::CentreAndDog);
+        let from = if is_between_centres { "the headstock centre" } else { "the jaw face" };
+        format!("{} from {from} ({} from end A)", length(z_mm, job.units), length(s_mm, job.units))
+    };
     match step.what {
         What::FaceAndCentre { end_b, facing_mm, through_spindle } => {
             let end = if end_b { "end B" } else { "end A" };
@@ -61,10 +69,41 @@ fn holding(plan: &Plan, setup: usize) -> String {
     }
 }
 
-/// Why a step is done, one sentence each.
+/// Why a step is done, and what the sweep makes of it, one sentence each.
 #[must_use]
 pub fn reasons(job: &Job, step: &Step) -> Vec<String> {
-    step.why.iter().map(|why| reason(job, why)).collect()
+    step.why.iter().map(|why| reason(job, why)).chain(step.comes_to.map(|comes_to| computed(job, comes_to))).collect()
+}
+
+fn computed(job: &Job, comes_to: ComesTo) -> String {
+    let size = |mm: f64| amount(mm, job.units);
+    match comes_to {
+        ComesTo::Left { over_mm } => format!("Computed: up to {} more is left than the dial says.", size(over_mm)),
+        ComesTo::Size { outside_mm, .. } if outside_mm > 0.0 => {
+            format!("Computed: up to {} outside the drawing.", size(outside_mm))
+        }
+        ComesTo::Size { worst_mm, .. } => {
+            format!("Computed: within the drawing, up to {} from the middle of what it allows.", size(worst_mm))
+        }
+    }
+}
+
+/// The whole plan as plain text.
+#[must_use]
+pub fn text(job: &Job, plan: &Plan) -> String {
+    let mut lines = Vec::new();
+    let mut number = 0;
+    for (index, setup) in plan.setups().iter().enumerate() {
+        lines.push(format!("Set-up {}: {}", index + 1, setup.name));
+        for step in plan.steps.iter().filter(|step| step.setup == index) {
+            number += 1;
+            lines.push(format!("  {number}. {}", heading(job, plan, step)));
+            lines.extend(reasons(job, step).iter().map(|reason| format!("     {reason}")));
+        }
+    }
+    lines.push(String::new());
+    lines.extend(outcome(job, plan));
+    lines.join("\n") + "\n"
 }
 
 fn reason(job: &Job, why: &Why) -> String {
@@ -74,7 +113,10 @@ fn reason(job: &Job, why: &Why) -> String {
         Why::StandsAlone { ratio } => {
             return format!("It stands out {ratio:.1} diameters only, so it needs no tailstock.");
         }
-        Why::SteadyAtTheEnd => "With the tailstock away a steady carries the end. Where the bar is rough, a cat head goes under it.",
+        Why::SteadyAtTheEnd => "With the tailstock away a steady carries the end.",
+        Why::CatHead => {
+            "Rough stock between bare jaws bounces and makes a three-cornered centre: it runs in a cat head, set true."
+        }
         Why::HeldByStub => "What is held is not to be cut, so all of it is reached in one holding.",
         Why::HeldWhereCutLast => "It is held where it is cut last, so that jaws do not mark a finished length.",
         Why::SameCentres => "Both ends turn on the same two centres, so they come out in line.",
@@ -92,6 +134,10 @@ fn reason(job: &Job, why: &Why) -> String {
         Why::AsItIs => "The stock is not to be turned there, so the jaws run on it as it is. Try it with an indicator; else use a cat head.",
         Why::OnCutWork => "It runs on a length that is turned already. Put soft packing under the jaws.",
         Why::OneDiameter => "The diameter is one all along, so a follower can go with the tool.",
+        Why::ToolCannotPass => {
+            "The tool cannot pass a steady, so what lies beyond it is cut with the steady on the other side."
+        }
+        Why::NeckLast => "The neck comes last: cut early it would let the lands on both sides spring.",
         Why::HeavyBeforeThin => "Heavy diameters first, thin ones last: a neck cut early would make all the rest springy.",
         Why::RoughingFirst => "Nothing is finished before all is roughed: work moves when its skin comes off.",
         Why::SeamAtShoulder { s_mm } => {
@@ -110,8 +156,18 @@ fn reason(job: &Job, why: &Why) -> String {
 #[must_use]
 pub fn outcome(job: &Job, plan: &Plan) -> Vec<String> {
     let mut all = Vec::new();
-    if plan.left.is_empty() {
+    let made = coverage(&plan.job, &plan.result);
+    let mut not_made = made.features.iter().filter(|one| !one.gaps.is_empty()).peekable();
+    if plan.left.is_empty() && not_made.peek().is_none() {
         all.push("All that the drawing wants cut is cut.".to_owned());
+    }
+    for one in not_made {
+        let Some(feature) = job.shaft.features.get(one.feature) else { continue };
+        let what = if matches!(feature.kind, FeatureKind::Thread { .. }) { "thread" } else { "groove" };
+        let place = place_words(job, feature.from_s_mm, feature.to_s_mm);
+        all.push(format!(
+            "The {what} is not made: {place}; the tool does not get there, or a seam would fall into it."
+        ));
     }
     for stretch in &plan.left {
         all.push(format!(
@@ -128,6 +184,10 @@ pub fn outcome(job: &Job, plan: &Plan) -> Vec<String> {
     } else {
         "By the middle figures the sizes stay within the drawing.".to_owned()
     });
+    for end in made.ends.iter().flatten().filter(|end| end.by.is_none()) {
+        let (spare, place) = (length(end.spare_mm, job.units), length(end.s_mm, job.units));
+        all.push(format!("{spare} of stock stays on beyond {place} from end A: face it or part it off at the last."));
+    }
     if !job.readings.is_empty() {
         all.push("The readings typed so far belong to the old passes and go with them.".to_owned());
     }
@@ -163,6 +223,10 @@ pub fn no_plan(job: &Job, why: &NoPlan) -> String {
         ),
         NoPlan::NowhereToHold => {
             "There is no way to hold it that reaches every length to be cut: give the stock a stub to hold, or more length."
+                .to_owned()
+        }
+        NoPlan::TooSpringy => {
+            "However it is held it bends away under the cut: it wants more support than this lathe has, or thicker stock."
                 .to_owned()
         }
         NoPlan::Problem(text) => format!("{text}."),

@@ -7,10 +7,8 @@ use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Job, Subject};
 use crate::study::JobResult;
-use crate::study::coverage::{Seam, coverage};
+use crate::study::coverage::{FIT_MM, Seam, coverage};
 
-/// A tolerance no wider than this is taken for a fit. Common practice, no source.
-const FIT_MM: f64 = 0.1;
 /// A step worth telling on a wider tolerance, as a share of it. No source.
 const STEP_RATIO: f64 = 0.25;
 

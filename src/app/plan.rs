@@ -1,14 +1,11 @@
-//! "Plan the job": a thread works the plan out, the window shows its steps with reasons and a small picture of each
+//! "Plan the job": the plan is worked out beside the window, the window shows its steps with reasons and a small picture of each
 //! set-up, and taking it is one ordinary edit.
-
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 use egui::{Context, Id, Label, Modal, RichText, ScrollArea, Sense, Ui, vec2};
 
 use super::bench::map::Map;
 use super::bench::paint::paint_picture;
+use super::worker::{Wake, Worker};
 use super::{Palette, theme};
 use crate::advice::plan_words;
 use crate::advice::words::capital;
@@ -27,10 +24,9 @@ type Answer = Result<Plan, Vec<NoPlan>>;
 pub struct PlanWindow {
     /// The job it is for.
     job: Job,
-    waiting: Option<Receiver<Answer>>,
+    /// Let go with the window, and with it what it works on.
+    worker: Worker<Job, Answer>,
     answer: Option<Answer>,
-    /// False once nobody wants the answer any more.
-    wanted: Arc<AtomicBool>,
 }
 
 /// What became of it in this frame.
@@ -45,23 +41,13 @@ pub enum Outcome {
 
 impl PlanWindow {
     /// Begins to work out a plan for a job.
-    ///
-    /// # Errors
-    /// A sentence where the system gives no thread.
-    pub fn open(job: &Job, ctx: &Context) -> Result<Self, String> {
-        let (answer_to, waiting) = channel();
-        let wanted = Arc::new(AtomicBool::new(true));
-        let (planned, still_wanted, wake) = (job.clone(), Arc::clone(&wanted), ctx.clone());
-        std::thread::Builder::new()
-            .name("plan".to_owned())
-            .spawn(move || {
-                let answer = plan(&planned, &|| still_wanted.load(Ordering::Relaxed));
-                // The window may be gone by now; then nobody needs the answer.
-                let _ = answer_to.send(answer);
-                wake.request_repaint();
-            })
-            .map_err(|error| format!("The plan cannot be worked out: {error}"))?;
-        Ok(Self { job: job.clone(), waiting: Some(waiting), answer: None, wanted })
+    #[must_use]
+    pub fn open(job: &Job, ctx: &Context) -> Self {
+        let ctx = ctx.clone();
+        let wake = Wake::by(move || ctx.request_repaint());
+        let worker = Worker::start("plan", wake, |job: Job, keep_going| Some(plan(&job, keep_going)));
+        worker.ask(job.clone());
+        Self { job: job.clone(), worker, answer: None }
     }
 
     /// The plan has come, or why there is none.
@@ -70,19 +56,11 @@ impl PlanWindow {
         self.answer.is_some()
     }
 
-    fn poll(&mut self) {
-        let Some(waiting) = &self.waiting else { return };
-        match waiting.try_recv() {
-            Ok(answer) => self.answer = Some(answer),
-            Err(TryRecvError::Empty) => return,
-            Err(TryRecvError::Disconnected) => self.answer = Some(Err(vec![NoPlan::Stopped])),
-        }
-        self.waiting = None;
-    }
-
     /// Draws it over the window.
     pub fn show(&mut self, ctx: &Context) -> Outcome {
-        self.poll();
+        if let Some(answer) = self.worker.take() {
+            self.answer = Some(answer);
+        }
         let mut outcome = Outcome::Open;
         let modal = Modal::new(Id::unique("plan the job")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
             let room = ui.ctx().content_rect();
@@ -136,12 +114,6 @@ impl PlanWindow {
             outcome = Outcome::Back;
         }
         outcome
-    }
-}
-
-impl Drop for PlanWindow {
-    fn drop(&mut self) {
-        self.wanted.store(false, Ordering::Relaxed);
     }
 }
 

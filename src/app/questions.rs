@@ -57,6 +57,12 @@ impl MidspanApp {
         self.question.is_some() || self.new_job.is_some() || self.plan.is_some()
     }
 
+    /// A plan that was asked for has come, or why there is none.
+    #[must_use]
+    pub fn plan_is_there(&self) -> bool {
+        self.plan.as_ref().is_some_and(PlanWindow::has_answer)
+    }
+
     /// Does an action that the desk alone cannot do.
     pub(super) fn act(&mut self, ctx: &Context, action: Action) {
         match action {
@@ -72,10 +78,7 @@ impl MidspanApp {
             Action::Quit => self.go(ctx, Next::Quit),
             Action::Save => self.save(ctx, None),
             Action::SaveAs => self.save_as(ctx, None),
-            Action::Plan => match PlanWindow::open(self.desk.job(), ctx) {
-                Ok(window) => self.plan = Some(window),
-                Err(sentence) => self.desk.warn(sentence),
-            },
+            Action::Plan => self.plan = Some(PlanWindow::open(self.desk.job(), ctx)),
             Action::LargerType => self.change_zoom(0.1),
             Action::SmallerType => self.change_zoom(-0.1),
             Action::Undo

@@ -12,6 +12,7 @@ mod files;
 mod forms;
 mod kinds;
 mod lively;
+mod plan;
 #[path = "../engine/quiet.rs"]
 mod quiet;
 mod standing;

@@ -68,20 +68,21 @@ fn a_carriage_that_stops_short_of_the_jaws_cannot_bring_the_tool_to_the_end_of_t
 #[test]
 fn wings_that_do_not_run_past_the_tailstock_meet_it_before_the_holder_does() {
     let mut job = job();
+    job.lathe.carriage_right_mm = Stated::given(110.0);
+    quiet(&job);
     job.lathe.wings_pass_tailstock = false;
-    let wing_mm = job.lathe.carriage_right_mm.value;
     let finding = only(&job);
     assert_eq!((finding.rule, finding.about), ("tool_room", Subject::Pass(SETUP, PASS)));
     assert!(finding.text.contains("tailstock that the carriage meets it"), "{}", finding.text);
-    // The pass ends at 295, the tailstock's face is at 300 - 7.34 + 100.
-    let short_mm = 295.0 + wing_mm - 392.66;
-    assert!(short_mm > 0.5 && finding.text.contains(&format!("{short_mm:.1} mm too near")), "{}", finding.text);
+    // 295 + 110 against 300 - 7.34 + 60 + 40, as with the holder.
+    assert!(finding.text.contains("12.3 mm too near"), "{}", finding.text);
 }
 
 #[test]
 fn a_rest_whose_base_is_under_the_tailstock_has_no_room_until_the_quill_is_out() {
     let mut job = job();
     job.setups[0].passes.clear();
+    job.shaft.wanted.clear();
     job.setups[0].rests.push(steady(290.0));
     job.setups[0].tail.quill_out_mm = 0.0;
     job.lathe.centre_length_mm.value = 10.0;

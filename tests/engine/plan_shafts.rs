@@ -145,5 +145,41 @@ pub fn shafts() -> Vec<(&'static str, Job)> {
             "very long screw blank",
             job(shaft(&[(2600.0, 42.0)], 70.0, vec![wanted(2530.0, 38.0, wide)], [true, true]), Lathe::large()),
         ),
+        (
+            "stub and steady",
+            job(
+                shaft(
+                    &[(1100.0, 30.0)],
+                    70.0,
+                    vec![wanted(380.0, 24.0, wide), wanted(250.0, 27.0, close), wanted(400.0, 24.0, wide)],
+                    [true, true],
+                ),
+                Lathe::medium(),
+            ),
+        ),
+        (
+            "thin bar without centres",
+            job(
+                shaft(
+                    &[(300.0, 25.0)],
+                    0.0,
+                    vec![wanted(150.0, 22.0, wide), wanted(150.0, 20.0, wide)],
+                    [false, false],
+                ),
+                Lathe::medium(),
+            ),
+        ),
+        (
+            "long and stepped",
+            job(
+                shaft(
+                    &[(1350.0, 28.0)],
+                    0.0,
+                    vec![wanted(500.0, 22.0, wide), wanted(350.0, 25.0, close), wanted(500.0, 22.0, wide)],
+                    [true, true],
+                ),
+                Lathe::medium(),
+            ),
+        ),
     ]
 }

@@ -1,7 +1,7 @@
 //! What the drawing wants besides lengths of outside: threads, grooves, and ends that are to be faced or parted off.
 
 use super::SAME_MM;
-use crate::job::{FeatureKind, Job, PassId, PassKind, SetupId, Shaft};
+use crate::job::{Cut, FeatureKind, Job, PassId, PassKind, SetupId, Shaft};
 use crate::study::results::{Span, Surface};
 use crate::study::thread::full_depth_mm;
 
@@ -98,21 +98,35 @@ pub fn ends(job: &Job) -> [Option<EndCover>; 2] {
     }
     let (start_mm, length_mm) = (shaft.wanted_start_s_mm, shaft.length_mm());
     let end_mm = start_mm + shaft.wanted_length_mm();
-    [(start_mm, start_mm), (end_mm, length_mm - end_mm)]
-        .map(|(s_mm, spare_mm)| (spare_mm > SAME_MM).then(|| EndCover { s_mm, spare_mm, by: cut_off_by(job, s_mm) }))
+    [(start_mm, start_mm), (end_mm, length_mm - end_mm)].map(|(s_mm, spare_mm)| {
+        (spare_mm > SAME_MM).then(|| EndCover { s_mm, spare_mm, by: cut_off_by(job, s_mm, spare_mm) })
+    })
 }
 
-/// The pass that makes an end of the finished part.
-fn cut_off_by(job: &Job, s_mm: f64) -> Option<(SetupId, PassId)> {
-    let passes = job.setups.iter().flat_map(|setup| setup.passes.iter().map(move |pass| (setup, pass)));
-    let makes = |(setup, pass): &(&crate::job::Setup, &crate::job::Pass)| {
+/// The pass that makes an end of the finished part: one that faces or parts there, or the last of those that together
+/// face the spare stock away.
+fn cut_off_by(job: &Job, s_mm: f64, spare_mm: f64) -> Option<(SetupId, PassId)> {
+    let mut by = None;
+    let mut faced_mm = 0.0;
+    for (setup, pass) in job.setups.iter().flat_map(|setup| setup.passes.iter().map(move |pass| (setup, pass))) {
         let z_mm = setup.z_of_s_mm(&job.shaft, s_mm);
         let (low_mm, high_mm) = pass.span_mm();
-        match pass.kind {
-            PassKind::Face => (pass.to_z_mm - z_mm).abs() <= AT_THE_END_MM,
+        let makes = match pass.kind {
+            PassKind::Face => {
+                let from_end_mm = (pass.to_z_mm - z_mm).abs();
+                if let Cut::Depth { on_diameter_mm: deep_mm } = pass.cut
+                    && from_end_mm <= spare_mm + AT_THE_END_MM
+                {
+                    faced_mm += deep_mm;
+                }
+                from_end_mm <= AT_THE_END_MM || faced_mm >= spare_mm - AT_THE_END_MM
+            }
             PassKind::Part => (low_mm - AT_THE_END_MM..=high_mm + AT_THE_END_MM).contains(&z_mm),
             _ => false,
+        };
+        if makes {
+            by = Some((setup.id, pass.id));
         }
-    };
-    passes.filter(makes).last().map(|(setup, pass)| (setup.id, pass.id))
+    }
+    by
 }

@@ -16,6 +16,8 @@ pub use runs::{Run, RunKind};
 /// A diameter without a stated tolerance counts as reached within so much, either way. Source: ISO 2768-1, class m, the
 /// narrowest row (from memory).
 pub const FREE_SIZE_MM: f64 = 0.1;
+/// A tolerance no wider than this is taken for a fit. Common practice, no source.
+pub const FIT_MM: f64 = 0.1;
 /// Sizes and places nearer than this are the same.
 const SAME_MM: f64 = 1e-6;
 /// A seam so near a shoulder is hidden by it. Common practice, no source.

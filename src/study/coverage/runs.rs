@@ -52,7 +52,7 @@ pub fn of_setup(job: &Job, setup: &Setup, computed: &SetupResult) -> Vec<Run> {
 fn cut_by(job: &Job, setup: &Setup, pass: &PassResult, kind: RunKind) -> Vec<Run> {
     (pass.stations.windows(2))
         .filter(|pair| pair[1].z_mm - pair[0].z_mm > SAME_MM / 10.0)
-        .filter(|pair| pair.iter().any(|station| station.real_depth_mm > SKIN_MM))
+        .filter(|pair| pair.iter().all(|station| station.real_depth_mm > SKIN_MM))
         .map(|pair| {
             let ends = [pair[0].z_mm, pair[1].z_mm].map(|z_mm| setup.s_of_z_mm(&job.shaft, z_mm));
             Run { kind, from_s_mm: ends[0].min(ends[1]), to_s_mm: ends[0].max(ends[1]) }

@@ -1,9 +1,12 @@
 //! The passes of one holding: rough cuts level by level from the stock down, then each land to the middle of its
-//! tolerance, then grooves and threads. Going down by levels, heavy diameters are done before thin ones.
+//! tolerance, then grooves and threads. Going down by levels, heavy diameters are done before thin ones, and a neck
+//! between heavier lands is left at its stock diameter until these are finished.
+
+use std::ops::Range;
 
 use super::draft::{Builder, SAME_MM, Side};
 use super::{What, Why, room};
-use crate::job::{Cut, DriveKind, Feature, FeatureKind, Force, Pass, PassId, PassKind, Setup};
+use crate::job::{Cut, DriveKind, Feature, FeatureKind, Force, Pass, PassId, PassKind, Setup, Shaft};
 use crate::study::machine::{real_feed_mm_per_rev, real_speed_rpm};
 use crate::study::thread::{full_depth_mm, usual_infeeds_mm};
 
@@ -23,10 +26,28 @@ const WIDEST_TOOL_MM: f64 = 5.0;
 const GROOVE_SPEED_RATIO: f64 = 0.5;
 const THREAD_SPEED_RATIO: f64 = 0.3;
 
+/// Thinner than so much of the lands on both sides is a neck. No source: its section is then a third as stiff.
+const NECK_RATIO: f64 = 0.75;
+
 /// Passes with the steps they are.
+#[derive(Default)]
 pub struct Made {
     pub passes: Vec<Pass>,
-    pub steps: Vec<(What, Vec<Why>)>,
+    pub steps: Vec<MadeStep>,
+}
+
+/// A step and which of the passes are its own.
+pub struct MadeStep {
+    pub what: What,
+    pub why: Vec<Why>,
+    pub passes: Range<usize>,
+}
+
+impl Made {
+    /// The passes from the `n_before`-th on are a step.
+    fn step(&mut self, what: What, why: Vec<Why>, n_before: usize) {
+        self.steps.push(MadeStep { what, why, passes: n_before..self.passes.len() });
+    }
 }
 
 /// A length straight in what is there and what is wanted.
@@ -48,18 +69,44 @@ impl Segment {
     fn largest_mm(&self) -> f64 {
         self.now_mm[0].max(self.now_mm[1])
     }
+
+    /// The finished part is much thicker somewhere on either side.
+    fn is_neck(&self, shaft: &Shaft) -> bool {
+        let largest_mm = |on_side: &dyn Fn(f64, f64) -> bool| {
+            let spans = shaft.wanted_spans().filter(|(from_mm, to_mm, _)| on_side(*from_mm, *to_mm));
+            spans.map(|(_, _, one)| one.land.start_diameter_mm.max(one.land.end_diameter_mm)).fold(0.0, f64::max)
+        };
+        let before_mm = largest_mm(&|_, to_mm| to_mm <= self.from_s_mm + SAME_MM);
+        let after_mm = largest_mm(&|from_mm, _| from_mm >= self.to_s_mm - SAME_MM);
+        self.wanted_mm[0].max(self.wanted_mm[1]) < NECK_RATIO * before_mm.min(after_mm)
+    }
+}
+
+/// Where segments touch they are one run.
+fn joined(segments: &[&Segment]) -> Vec<(f64, f64)> {
+    let mut runs: Vec<(f64, f64)> = Vec::new();
+    for one in segments {
+        match runs.last_mut() {
+            Some(last) if one.from_s_mm - last.1 < SAME_MM => last.1 = one.to_s_mm,
+            _ => runs.push((one.from_s_mm, one.to_s_mm)),
+        }
+    }
+    runs
 }
 
 /// All passes of a holding.
 pub fn passes(builder: &Builder, setup: &Setup, side: &Side, roughs: bool, finishes: bool) -> Made {
-    let segments = segments(builder, side);
-    let mut made = Made { passes: Vec::new(), steps: Vec::new() };
+    let (necks, lands): (Vec<Segment>, Vec<Segment>) =
+        segments(builder, side).into_iter().partition(|one| one.is_neck(&builder.job.shaft));
+    let mut made = Made::default();
     let pen = Pen { builder, setup };
     if roughs {
-        pen.rough(&segments, &mut made);
+        pen.rough(&lands, vec![Why::HeavyBeforeThin], &mut made);
     }
     if finishes {
-        pen.finish(&segments, roughs, &mut made);
+        pen.finish(&lands, roughs, &mut made);
+        pen.rough(&necks, vec![Why::NeckLast], &mut made);
+        pen.finish(&necks, true, &mut made);
         pen.grooves(side, &mut made);
         pen.threads(side, &mut made);
     }
@@ -123,7 +170,7 @@ struct Pen<'a> {
 }
 
 impl Pen<'_> {
-    fn rough(&self, segments: &[Segment], made: &mut Made) {
+    fn rough(&self, segments: &[Segment], mut why: Vec<Why>, made: &mut Made) {
         let floor = |segment: &Segment| segment.wanted_mm.map(|size_mm| size_mm + LEFT_BY_ROUGHING_MM);
         let left_mm =
             |segment: &Segment| segment.now_mm[0].max(segment.now_mm[1]) - floor(segment)[0].min(floor(segment)[1]);
@@ -141,15 +188,16 @@ impl Pen<'_> {
             }
             level_mm -= depth_mm;
         }
-        let cut = Cut::ToDrawing { leave_on_diameter_mm: LEFT_BY_ROUGHING_MM };
+        for (from_s_mm, to_s_mm) in joined(&rough) {
+            let cut = Cut::ToDrawing { leave_on_diameter_mm: LEFT_BY_ROUGHING_MM };
+            made.passes.push(self.turn(from_s_mm, to_s_mm, cut, ROUGH_FEED_MM_PER_REV, top_mm));
+        }
         let (from_s_mm, to_s_mm) = (first.from_s_mm, last.to_s_mm);
-        made.passes.push(self.turn(from_s_mm, to_s_mm, cut, ROUGH_FEED_MM_PER_REV, top_mm));
         let what = What::Rough { from_s_mm, to_s_mm, n_passes: made.passes.len() - n_before };
-        let mut why = vec![Why::HeavyBeforeThin];
         if self.builder.choice.rough_first {
             why.push(Why::RoughingFirst);
         }
-        made.steps.push((what, why));
+        made.step(what, why, n_before);
     }
 
     /// Each stretch of one setting of the dial, heavy ones first.
@@ -179,7 +227,7 @@ impl Pen<'_> {
             made.passes.extend(spring);
         }
         let what = What::Finish { from_s_mm: first.0, to_s_mm: last.1, n_passes: made.passes.len() - n_before };
-        made.steps.push((what, vec![Why::ToTheMiddle]));
+        made.step(what, vec![Why::ToTheMiddle], n_before);
     }
 
     fn grooves(&self, side: &Side, made: &mut Made) {
@@ -193,6 +241,7 @@ impl Pen<'_> {
             if !self.holds(side, feature.from_s_mm, feature.to_s_mm) || diameter_mm <= 0.0 {
                 continue;
             }
+            let n_before = made.passes.len();
             let (length_mm, mut cut_mm) = (feature.to_s_mm - feature.from_s_mm, 0.0);
             let width_mm = length_mm / (length_mm / WIDEST_TOOL_MM).ceil().clamp(1.0, MOST_LEVELS);
             while cut_mm < length_mm - SAME_MM {
@@ -205,7 +254,7 @@ impl Pen<'_> {
                 cut_mm += width_mm;
             }
             let what = What::Groove { from_s_mm: feature.from_s_mm, to_s_mm: feature.to_s_mm };
-            made.steps.push((what, vec![Why::AfterDiameters]));
+            made.step(what, vec![Why::AfterDiameters], n_before);
         }
     }
 
@@ -220,6 +269,7 @@ impl Pen<'_> {
             if !self.holds(side, feature.from_s_mm, feature.to_s_mm) {
                 continue;
             }
+            let n_before = made.passes.len();
             let infeeds_mm = usual_infeeds_mm(pitch_mm);
             let last = infeeds_mm.len().saturating_sub(1);
             for (index, infeed_mm) in infeeds_mm.iter().enumerate() {
@@ -238,7 +288,7 @@ impl Pen<'_> {
                 pitch_mm,
                 n_passes: infeeds_mm.len(),
             };
-            made.steps.push((what, vec![Why::AfterDiameters]));
+            made.step(what, vec![Why::AfterDiameters], n_before);
         }
     }
 

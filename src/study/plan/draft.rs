@@ -1,11 +1,12 @@
 //! One way of doing the job, drawn up set-up by set-up as a choice says.
 
+use std::ops::Range;
+
 use super::{STANDS_ALONE_RATIO, Step, What, Why, cuts, ends, rests, room};
 use crate::job::{DriveKind, FeatureKind, Follower, Job, PassId, RestId, Setup, SetupId, Shaft, TailKind};
+use crate::study::coverage::FIT_MM;
 use crate::study::reach::tool_room_mm;
 
-/// A tolerance no wider than this is a fit.
-const FIT_MM: f64 = 0.1;
 /// A follower is brought on once the tool has turned so much. Common practice, no source.
 const FOLLOWER_START_MM: f64 = 20.0;
 /// A bore from here on takes a bull-nose centre. Common practice, no source.
@@ -38,6 +39,9 @@ pub struct Choice {
     pub first_turned: bool,
     /// Where the cuts of two holdings meet; `None` where one reaches all.
     pub seam_s_mm: Option<f64>,
+    /// What is left beyond the seam is cut in the same holding, the steady moved to the other side of it; else the shaft
+    /// is turned end for end.
+    pub moves_rest: bool,
     /// All roughing before any finishing.
     pub rough_first: bool,
     /// A spring pass after every finishing pass.
@@ -100,6 +104,13 @@ fn hidden_mm(job: &Job, hold: Hold) -> f64 {
     behind_mm + room::nearest_cut_mm(job, hold)
 }
 
+/// The tool reaches every length to be cut in one holding, no rest being in its way.
+pub fn reaches_all(job: &Job, need: &[(f64, f64)], hold: Hold, turned: bool) -> bool {
+    let (Some(first), Some(last)) = (need.first(), need.last()) else { return true };
+    let hidden_mm = hidden_mm(job, hold);
+    if turned { last.1 <= job.shaft.length_mm() - hidden_mm + SAME_MM } else { first.0 >= hidden_mm - SAME_MM }
+}
+
 /// Where the cuts of two holdings may meet, the best places only; `[None]` where one holding reaches all, nothing where
 /// this way leads nowhere.
 pub fn seams(job: &Job, need: &[(f64, f64)], hold: Hold, support: Support, first_turned: bool) -> Vec<Option<f64>> {
@@ -108,9 +119,7 @@ pub fn seams(job: &Job, need: &[(f64, f64)], hold: Hold, support: Support, first
     if hold == Hold::ChuckAlone && (length_mm - behind_mm(job)) > STANDS_ALONE_RATIO * least_diameter_mm(&job.shaft) {
         return Vec::new();
     }
-    let fits = |turned: bool| {
-        if turned { last.1 <= length_mm - hidden_mm + SAME_MM } else { first.0 >= hidden_mm - SAME_MM }
-    };
+    let fits = |turned: bool| reaches_all(job, need, hold, turned);
     let steadied = matches!(support, Support::Steadies(_));
     if fits(first_turned) && !steadied {
         return vec![None];
@@ -188,7 +197,12 @@ fn sides(need: &[(f64, f64)], choice: &Choice) -> Option<Vec<Side>> {
     let Some(seam_mm) = choice.seam_s_mm else { return Some(vec![whole]) };
     let (to_a, to_b) = (Side { to_s_mm: seam_mm, ..whole }, Side { from_s_mm: seam_mm, ..whole });
     let (at_tail, at_head) = if choice.first_turned { (to_a, to_b) } else { (to_b, to_a) };
-    Some(vec![at_tail, Side { turned: !choice.first_turned, ..at_head }])
+    let at_head = if choice.moves_rest {
+        Side { rest_at_tail: true, ..at_head }
+    } else {
+        Side { turned: !choice.first_turned, ..at_head }
+    };
+    Some(vec![at_tail, at_head])
 }
 
 /// A draft under the pencil.
@@ -220,7 +234,19 @@ impl Builder {
 
     /// Notes a step of the set-up that is added next.
     pub fn step(&mut self, what: What, why: Vec<Why>) {
-        self.steps.push(Step { setup: self.job.setups.len(), what, why });
+        self.step_of(what, why, 0..0);
+    }
+
+    /// The same with its passes.
+    pub fn step_of(&mut self, what: What, why: Vec<Why>, passes: Range<usize>) {
+        self.steps.push(Step { setup: self.job.setups.len(), what, why, passes, comes_to: None });
+    }
+
+    /// What is said of the place where the cuts meet.
+    fn seam(&self) -> Option<Why> {
+        let s_mm = self.choice.seam_s_mm?;
+        let at_shoulder = shoulders(&self.job.shaft).any(|shoulder_mm| (shoulder_mm - s_mm).abs() < SAME_MM);
+        Some(if at_shoulder { Why::SeamAtShoulder { s_mm } } else { Why::SeamOnLand { s_mm } })
     }
 
     /// Diameter the dials stand for after all set-ups so far.
@@ -261,6 +287,12 @@ impl Builder {
     /// One holding with its support and its passes.
     fn visit(&mut self, side: &Side, roughs: bool, finishes: bool, index: usize) -> Option<()> {
         let mut setup = self.held(side.turned);
+        let ends_mm = [side.from_s_mm, side.to_s_mm].map(|s_mm| setup.z_of_s_mm(&self.job.shaft, s_mm));
+        if ends_mm[0].min(ends_mm[1]) < room::nearest_cut_mm(&self.job, self.choice.hold) - SAME_MM {
+            return None;
+        }
+        let stood_here = |last: &Setup| last.end_for_end == side.turned && !last.rests.is_empty();
+        let is_moved = index > 0 && self.job.setups.last().is_some_and(stood_here);
         self.hold_step(side, index);
         self.support(&mut setup, side)?;
         let made = cuts::passes(self, &setup, side, roughs, finishes);
@@ -269,15 +301,18 @@ impl Builder {
         }
         setup.passes = made.passes;
         for (rest_at, ground) in rests::placed(self, &setup) {
-            let what =
-                if side.rest_at_tail { What::MoveRest { s_mm: rest_at } } else { What::SetRest { s_mm: rest_at } };
-            self.step(what, vec![ground]);
+            if is_moved {
+                let why = [Some(Why::ToolCannotPass), Some(ground), self.seam()].into_iter().flatten().collect();
+                self.step(What::MoveRest { s_mm: rest_at }, why);
+            } else {
+                self.step(What::SetRest { s_mm: rest_at }, vec![ground]);
+            }
         }
         if setup.follower.is_some() {
             self.step(What::FitFollower, vec![Why::OneDiameter]);
         }
-        for (what, why) in made.steps {
-            self.step(what, why);
+        for cuts::MadeStep { what, why, passes } in made.steps {
+            self.step_of(what, why, passes);
         }
         setup.name = match (roughs, finishes) {
             (true, false) => "Rough",
@@ -291,10 +326,7 @@ impl Builder {
 
     /// How the work comes into its holding.
     fn hold_step(&mut self, side: &Side, index: usize) {
-        let seam = self.choice.seam_s_mm.map(|s_mm| {
-            let at_shoulder = shoulders(&self.job.shaft).any(|shoulder_mm| (shoulder_mm - s_mm).abs() < SAME_MM);
-            if at_shoulder { Why::SeamAtShoulder { s_mm } } else { Why::SeamOnLand { s_mm } }
-        });
+        let seam = self.seam();
         let last = self.job.setups.last();
         if index > 0 && last.is_some_and(|last| last.end_for_end == side.turned) {
             return;
@@ -318,7 +350,7 @@ impl Builder {
             Hold::Chuck => {}
         }
         if self.choice.hold != Hold::Centres {
-            let one = self.choice.seam_s_mm.is_none();
+            let one = self.choice.seam_s_mm.is_none() || self.choice.moves_rest;
             why.push(if one { Why::HeldByStub } else { Why::HeldWhereCutLast });
         }
         self.step(What::Hold, why);

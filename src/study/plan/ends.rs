@@ -1,6 +1,7 @@
 //! Facing an end and drilling its centre hole, before anything runs on that centre.
 
 use super::draft::Builder;
+use super::rests::{self, Ground};
 use super::{STANDS_ALONE_RATIO, What, Why, cuts, room};
 use crate::job::{CentreHole, Cut, Force, Pass, PassId, PassKind, Rest, RestId, SetTo, Setup, SetupId};
 use crate::study::machine::real_feed_mm_per_rev;
@@ -50,12 +51,12 @@ pub fn centre(builder: &mut Builder, end_b: bool) -> Option<()> {
     passes.push(pass(PassKind::Drill, end_z_mm - deep_mm, Cut::ToDiameter { diameter_mm: pilot_mm }, diameter_mm));
     setup.passes = passes;
     setup.name = "Face and centre".to_owned();
+    if let Some(rest) = setup.rests.first() {
+        let s_mm = setup.s_of_z_mm(&builder.job.shaft, rest.z_mm);
+        builder.step(What::SetRest { s_mm }, why);
+    }
     let through_spindle = setup.work_start_z_mm < -setup.drive.grip_mm - 1e-6;
     builder.step(What::FaceAndCentre { end_b, facing_mm, through_spindle }, vec![Why::CentreWanted]);
-    for _ in &setup.rests {
-        let s_mm = setup.s_of_z_mm(&builder.job.shaft, setup.rests[0].z_mm);
-        builder.step(What::SetRest { s_mm }, vec![why]);
-    }
     builder.add(setup);
     let hole = Some(CentreHole::in_the_middle(pilot_mm));
     if end_b {
@@ -67,7 +68,7 @@ pub fn centre(builder: &mut Builder, end_b: bool) -> Option<()> {
 }
 
 /// A holding with the end free: mostly in the spindle, or short of itself, or with a steady at the end.
-fn held(builder: &Builder, end_b: bool, diameter_mm: f64) -> Option<(Setup, Why)> {
+fn held(builder: &Builder, end_b: bool, diameter_mm: f64) -> Option<(Setup, Vec<Why>)> {
     let (shaft, lathe) = (&builder.job.shaft, &builder.job.lathe);
     let (length_mm, grip_mm) = (shaft.length_mm(), room::grip_mm(shaft, lathe));
     let mut setup = Setup::in_chuck(SetupId(0), grip_mm);
@@ -78,28 +79,29 @@ fn held(builder: &Builder, end_b: bool, diameter_mm: f64) -> Option<(Setup, Why)
         && length_mm - out_mm >= grip_mm;
     if goes_in {
         setup.work_start_z_mm = out_mm - length_mm;
-        return Some((setup, Why::CentreWanted));
+        return Some((setup, Vec::new()));
     }
     if length_mm - grip_mm <= STANDS_ALONE_RATIO * diameter_mm {
-        return Some((setup, Why::CentreWanted));
+        return Some((setup, Vec::new()));
     }
     let [_, behind_mm] = approach_mm(lathe);
-    let range = lathe.rest_min_diameter_mm.value..=lathe.rest_max_diameter_mm.value;
-    let half_mm = lathe.rest_jaw_width_mm.value / 2.0;
     let end_z_mm = setup.work_end_z_mm(shaft);
     // From the nearest place the tool lets it stand, towards the chuck, as far as the stock is straight under it.
     let mut z_mm = (end_z_mm - behind_mm).floor();
     let least_mm = lathe.rest_base_mm.value / 2.0 + room::CLEARANCE_MM;
     while z_mm > least_mm {
-        let at = [z_mm - half_mm, z_mm, z_mm + half_mm].map(|z_mm| builder.now_mm(setup.s_of_z_mm(shaft, z_mm)));
-        if let [Some(a), Some(b), Some(c)] = at
-            && (a - b).abs() < 0.02
-            && (c - b).abs() < 0.02
-            && range.contains(&b)
-        {
-            let rest = Rest { set_to: SetTo::Axis, ..Rest::three_jaw(RestId(0), z_mm) };
+        let rest = Rest { set_to: SetTo::Axis, ..Rest::three_jaw(RestId(0), z_mm) };
+        let rest = match rests::ground(builder, &setup, z_mm) {
+            None => None,
+            Some(Ground::AsItIs) if shaft.bow_tir_mm == 0.0 => Some((rest, Why::AsItIs)),
+            Some(Ground::True) => Some((rest, Why::OnCutWork)),
+            Some(Ground::AsItIs | Ground::ToSpot) => {
+                rests::on_cat_head(builder, &setup, rest).map(|rest| (rest, Why::CatHead))
+            }
+        };
+        if let Some((rest, why)) = rest {
             setup.rests.push(rest);
-            return Some((setup, Why::SteadyAtTheEnd));
+            return Some((setup, vec![Why::SteadyAtTheEnd, why]));
         }
         z_mm -= 1.0;
     }

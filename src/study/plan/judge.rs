@@ -1,5 +1,7 @@
 //! How good a draft is: first that all is cut, then that sizes are kept, then how little there is to set up.
 
+use std::ops::Range;
+
 use super::draft::{Draft, Hold};
 use crate::job::{Job, Shaft};
 use crate::study::coverage::{Cover, FREE_SIZE_MM, coverage};
@@ -74,8 +76,10 @@ pub fn score(draft: &Draft, result: &JobResult) -> Score {
         .filter(|stretch| stretch.by_mm > 0.0)
         .map(crate::study::coverage::Stretch::length_mm)
         .sum();
-    let (used_ratio, worst_mm, outside_mm) =
-        result.setups.last().map_or((f64::INFINITY, 0.0, 0.0), |last| errors(&job.shaft, last.after()));
+    let (used_ratio, worst_mm, outside_mm) = result
+        .setups
+        .last()
+        .map_or((f64::INFINITY, 0.0, 0.0), |last| errors(&job.shaft, last.after(), &(0.0..job.shaft.length_mm())));
     let on_fits = coverage.seams.iter().filter(|seam| {
         let land = seam.land.and_then(|land| job.shaft.wanted.get(land));
         land.is_some_and(|land| land.tolerance.limits_mm(land.land.start_diameter_mm).is_some())
@@ -94,8 +98,8 @@ pub fn score(draft: &Draft, result: &JobResult) -> Score {
 }
 
 /// Worst share of half a tolerance, largest error from its middle, farthest outside: what is really there, the grooves
-/// of the drawing left aside.
-fn errors(shaft: &Shaft, after: &Surface) -> (f64, f64, f64) {
+/// of the drawing left aside, within a stretch of the shaft.
+pub fn errors(shaft: &Shaft, after: &Surface, within: &Range<f64>) -> (f64, f64, f64) {
     let (mut used_ratio, mut worst_mm, mut outside_mm) = (0.0_f64, 0.0_f64, 0.0_f64);
     for (from_s_mm, to_s_mm, wanted) in shaft.wanted_spans() {
         let larger_mm = wanted.land.start_diameter_mm.max(wanted.land.end_diameter_mm);
@@ -105,7 +109,7 @@ fn errors(shaft: &Shaft, after: &Surface) -> (f64, f64, f64) {
             let grooved = crate::study::plan::draft::is_grooved(shaft, s_mm);
             let stock_mm = shaft.stock_diameter_mm(s_mm).unwrap_or(0.0);
             let wanted_mm = wanted.land.diameter_at_mm(s_mm - from_s_mm);
-            if grooved || wanted_mm > stock_mm - 1e-6 {
+            if grooved || wanted_mm > stock_mm - 1e-6 || !within.contains(&s_mm) {
                 continue;
             }
             let share = (s_mm - span.from_s_mm) / (span.to_s_mm - span.from_s_mm).max(f64::MIN_POSITIVE);

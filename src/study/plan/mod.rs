@@ -13,9 +13,12 @@ mod judge;
 mod rests;
 mod room;
 
+use std::ops::Range;
+
 use super::JobResult;
 use super::coverage::{Cover, Stretch, coverage};
 use super::layout::Fineness;
+use super::results::Status;
 use crate::job::{Edit, Job, Lathe, Setup, Shaft};
 use draft::{Choice, Draft, Hold, Support, build};
 use judge::{Score, score};
@@ -24,8 +27,9 @@ use judge::{Score, score};
 const MOST_POWER_RATIO: f64 = 0.85;
 /// Lighter by this each time.
 const LIGHTER_RATIO: f64 = 0.6;
-/// A tail centre is not needed where the work stands out by no more than so many diameters. Common practice, no source.
-const STANDS_ALONE_RATIO: f64 = 4.0;
+/// A tail centre is not needed where the work stands out by no more than so many diameters. Custom of printed lathe
+/// manuals, from memory.
+const STANDS_ALONE_RATIO: f64 = 2.5;
 
 /// What is done in a step.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,6 +85,8 @@ pub enum Why {
     CentreWanted,
     /// So little stands out that no tailstock is needed.
     StandsAlone { ratio: f64 },
+    /// Rough stock runs in a cat head.
+    CatHead,
     /// A steady carries the end while the tailstock is away.
     SteadyAtTheEnd,
     /// The stock beyond the finished part is held, so one holding reaches all.
@@ -105,8 +111,12 @@ pub enum Why {
     OnCutWork,
     /// One diameter all along, so that the follower can go with the tool.
     OneDiameter,
+    /// The tool cannot pass a steady, so the other side of it is cut from there.
+    ToolCannotPass,
     /// The heavy diameters are cut while the thin ones are still stiff.
     HeavyBeforeThin,
+    /// A neck is cut once the lands on both sides are finished.
+    NeckLast,
     /// All roughing comes before any finishing: roughed work moves.
     RoughingFirst,
     /// The cuts meet at a shoulder, where the seam is hidden.
@@ -126,6 +136,19 @@ pub struct Step {
     pub setup: usize,
     pub what: What,
     pub why: Vec<Why>,
+    /// Which passes of the set-up are its own; empty where nothing is cut.
+    pub passes: Range<usize>,
+    /// What the sweep makes of its passes.
+    pub comes_to: Option<ComesTo>,
+}
+
+/// What a step leaves, on diameter.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ComesTo {
+    /// The most that is left over what the dial was set to.
+    Left { over_mm: f64 },
+    /// The largest error from the middle of what the drawing allows, and the farthest outside it.
+    Size { worst_mm: f64, outside_mm: f64 },
 }
 
 /// A whole plan.
@@ -191,6 +214,8 @@ pub enum NoPlan {
     },
     /// The length can be held nowhere without being cut there as well.
     NowhereToHold,
+    /// Under any cut it bends away, however it is held.
+    TooSpringy,
     /// Something in the job has to be put right first: what its check says.
     Problem(String),
     /// It was asked to stop.
@@ -210,22 +235,24 @@ pub fn plan(job: &Job, keep_going: &dyn Fn() -> bool) -> Result<Plan, Vec<NoPlan
     if need.is_empty() {
         return Err(vec![NoPlan::NothingToCut]);
     }
-    let mut search = Search { job, need: &need, best: None, plain: None, problem: None };
+    let mut search = Search { job, need: &need, best: None, plain: None, problem: None, is_too_springy: false };
     for choice in choices(job, &need) {
         if !keep_going() {
             return Err(vec![NoPlan::Stopped]);
         }
         search.consider(choice);
     }
-    let (plain, problem) = (search.plain, search.problem);
+    let (plain, problem, is_too_springy) = (search.plain, search.problem, search.is_too_springy);
     let Some(best) = search.best else {
-        return Err(vec![problem.map_or(NoPlan::NowhereToHold, NoPlan::Problem)]);
+        let otherwise = if is_too_springy { NoPlan::TooSpringy } else { NoPlan::NowhereToHold };
+        return Err(vec![problem.map_or(otherwise, NoPlan::Problem)]);
     };
     if !keep_going() {
         return Err(vec![NoPlan::Stopped]);
     }
     let best = with_spring_passes(job, &need, best);
-    Ok(finished(best, plain))
+    let plan = finished(best, plain);
+    if is_solved(&plan.result) { Ok(plan) } else { Err(vec![NoPlan::TooSpringy]) }
 }
 
 /// A draft with what it comes to.
@@ -243,6 +270,8 @@ struct Search<'a> {
     plain: Option<Score>,
     /// What the check said of a draft that came to nothing.
     problem: Option<String>,
+    /// Some draft could not be computed, because the work bends away.
+    is_too_springy: bool,
 }
 
 impl Search<'_> {
@@ -269,6 +298,10 @@ impl Search<'_> {
                 return tried;
             }
             let result = super::compute_at(&draft.job, coarse());
+            if !is_solved(&result) {
+                self.is_too_springy = true;
+                return tried;
+            }
             let score = score(&draft, &result);
             let is_too_hard = judge::power_ratio(&draft.job, &result) > MOST_POWER_RATIO;
             let depth_mm = choice.depth_mm;
@@ -282,6 +315,11 @@ impl Search<'_> {
     }
 }
 
+/// Every pass could be computed to its end.
+fn is_solved(result: &JobResult) -> bool {
+    result.setups.iter().flat_map(|setup| &setup.passes).all(|pass| pass.status == Status::Solved)
+}
+
 /// Stations far enough apart to judge many drafts.
 fn coarse() -> Fineness {
     Fineness { spacing_mm: 12.0, fewest_stations: 16.0, parts_outside: 40.0, turns: false }
@@ -292,7 +330,7 @@ fn with_spring_passes(job: &Job, need: &[(f64, f64)], best: Tried) -> Tried {
     if best.score.keeps_sizes() {
         return best;
     }
-    let mut search = Search { job, need, best: None, plain: None, problem: None };
+    let mut search = Search { job, need, best: None, plain: None, problem: None, is_too_springy: false };
     match search.tried(Choice { spring: true, ..best.choice.clone() }) {
         Some(sprung) if sprung.score.is_better_than(&best.score) => sprung,
         _ => best,
@@ -317,12 +355,27 @@ fn finished(best: Tried, plain: Option<Score>) -> Plan {
             step.why.insert(0, why);
         }
     }
+    for step in &mut steps {
+        step.comes_to = comes_to(&draft.job, &result, step);
+    }
     let left = coverage(&draft.job, &result)
         .stretches
         .into_iter()
         .filter(|one| one.by_mm > 0.0 && matches!(one.cover, Cover::Uncut | Cover::Heavy | Cover::Undersize))
         .collect();
     Plan { steps, outside_mm: fine.outside_mm, job: draft.job, result, left }
+}
+
+/// What the sweep says of the passes of a step.
+fn comes_to(job: &Job, result: &JobResult, step: &Step) -> Option<ComesTo> {
+    let computed = result.setups.get(step.setup)?;
+    if let What::Finish { from_s_mm, to_s_mm, .. } = step.what {
+        let (_, worst_mm, outside_mm) = judge::errors(&job.shaft, computed.after(), &(from_s_mm..to_s_mm));
+        return Some(ComesTo::Size { worst_mm, outside_mm });
+    }
+    let passes = computed.passes.get(step.passes.clone())?;
+    let over_mm = passes.iter().flat_map(|pass| &pass.stations).map(|station| station.error_mm).reduce(f64::max)?;
+    Some(ComesTo::Left { over_mm: over_mm.max(0.0) })
 }
 
 /// What no arrangement helps against.
@@ -394,7 +447,13 @@ fn choices(job: &Job, need: &[(f64, f64)]) -> Vec<Choice> {
             for first_turned in [false, true] {
                 for seam_s_mm in draft::seams(job, need, hold, support, first_turned) {
                     let rough_first = seam_s_mm.is_some() && draft::has_fits(shaft);
-                    all.push(Choice { hold, support, first_turned, seam_s_mm, rough_first, spring: false, depth_mm });
+                    let moves = matches!(support, Support::Steadies(_))
+                        && seam_s_mm.is_some()
+                        && draft::reaches_all(job, need, hold, first_turned);
+                    all.extend([true, false].into_iter().filter(|moves_rest| moves || !moves_rest).map(|moves_rest| {
+                        let spring = false;
+                        Choice { hold, support, first_turned, seam_s_mm, moves_rest, rough_first, spring, depth_mm }
+                    }));
                 }
             }
         }

@@ -2,10 +2,11 @@
 
 use super::draft::{Builder, SAME_MM, Side};
 use super::{What, Why, cuts, room};
-use crate::job::{Cut, FeatureKind, Force, Job, Pass, PassId, PassKind, Rest, RestId, Setup};
+use crate::job::{Cut, FeatureKind, Force, Job, Pass, PassId, PassKind, Rest, RestId, Setup, Sleeve};
+use crate::study::bearing_spot::cat_head;
 use crate::study::layout::Fineness;
 use crate::study::machine::real_feed_mm_per_rev;
-use crate::study::reach::{allowance_mm, approach_mm};
+use crate::study::reach::{allowance_mm, approach_mm, cat_head_circle_mm};
 
 /// Taken off for a true band, on diameter. Common practice, no source.
 const SPOT_DEPTH_MM: f64 = 0.6;
@@ -17,7 +18,7 @@ const STRAIGHT_MM: f64 = 0.02;
 
 /// What a rest would run on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Ground {
+pub enum Ground {
     /// Turned, or stated to be true.
     True,
     /// A band must be turned first, and can be.
@@ -34,8 +35,25 @@ pub fn put(builder: &mut Builder, setup: &mut Setup, side: &Side, n_rests: usize
     if !to_spot.is_empty() {
         spot(builder, setup, &to_spot)?;
     }
-    setup.rests.extend(places.iter().map(|(z_mm, _)| Rest::three_jaw(RestId(0), *z_mm)));
+    for (z_mm, ground) in places {
+        let is_rough = ground == Ground::AsItIs && builder.job.shaft.bow_tir_mm > 0.0;
+        let rest = Rest::three_jaw(RestId(0), z_mm);
+        let rest = if is_rough { on_cat_head(builder, setup, rest)? } else { rest };
+        setup.rests.push(rest);
+    }
     Some(())
+}
+
+/// The rest with a cat head between it and the work; `None` where there is no room for one in its jaws and its frame.
+pub fn on_cat_head(builder: &Builder, setup: &Setup, rest: Rest) -> Option<Rest> {
+    let lathe = &builder.job.lathe;
+    let sleeve = cat_head(builder.now_mm(setup.s_of_z_mm(&builder.job.shaft, rest.z_mm))?);
+    let Sleeve::CatHead { diameter_mm, width_mm } = sleeve else { return None };
+    let (low_mm, high_mm) = (rest.z_mm - width_mm / 2.0, rest.z_mm + width_mm / 2.0);
+    let is_on_work = low_mm > 0.0 && high_mm < setup.work_end_z_mm(&builder.job.shaft);
+    let fits = diameter_mm <= lathe.rest_max_diameter_mm.value
+        && cat_head_circle_mm(diameter_mm) <= lathe.rest_bore_mm.value.min(lathe.swing_over_bed_mm.value);
+    (is_on_work && fits).then_some(Rest { sleeve, ..rest })
 }
 
 /// The rests of a set-up along the shaft, and what each runs on.
@@ -48,6 +66,7 @@ pub fn placed(builder: &Builder, setup: &Setup) -> Vec<(f64, Why)> {
                 .iter()
                 .any(|step| matches!(step.what, What::Spot { s_mm: spot_mm, .. } if (spot_mm - s_mm).abs() < 1.0));
             let why = match ground(builder, setup, rest.z_mm) {
+                _ if rest.sleeve != Sleeve::None => Why::CatHead,
                 Some(Ground::True) if spotted => Why::TrueBand,
                 Some(Ground::True) => Why::OnCutWork,
                 _ => Why::AsItIs,
@@ -95,7 +114,7 @@ fn places(builder: &Builder, setup: &Setup, side: &Side, n_rests: usize) -> Opti
 }
 
 /// What a rest would run on at a place of a set-up; `None` where it cannot run.
-fn ground(builder: &Builder, setup: &Setup, z_mm: f64) -> Option<Ground> {
+pub fn ground(builder: &Builder, setup: &Setup, z_mm: f64) -> Option<Ground> {
     let (shaft, lathe) = (&builder.job.shaft, &builder.job.lathe);
     let half_mm = band_mm(&builder.job) / 2.0;
     let middle_s_mm = setup.s_of_z_mm(shaft, z_mm);
@@ -145,14 +164,15 @@ fn spot(builder: &mut Builder, holding: &Setup, places_mm: &[f64]) -> Option<()>
     if let Some((near, resting)) = before {
         let z_mm = near.passes.first().map_or(0.0, |pass| f64::midpoint(pass.from_z_mm, pass.to_z_mm));
         let s_mm = near.s_of_z_mm(&builder.job.shaft, z_mm);
-        builder.step(What::Spot { s_mm, width_mm: band_mm(&builder.job) }, vec![Why::Leapfrog]);
+        builder.step_of(What::Spot { s_mm, width_mm: band_mm(&builder.job) }, vec![Why::Leapfrog], 0..1);
         builder.add(near);
         builder.step(What::SetRest { s_mm }, vec![Why::TrueBand]);
         bare.rests = resting;
     }
-    for z_mm in &places_mm {
+    for (index, z_mm) in places_mm.iter().enumerate() {
         let s_mm = bare.s_of_z_mm(&builder.job.shaft, *z_mm);
-        builder.step(What::Spot { s_mm, width_mm: band_mm(&builder.job) }, vec![Why::TrueBand]);
+        let what = What::Spot { s_mm, width_mm: band_mm(&builder.job) };
+        builder.step_of(what, vec![Why::TrueBand], index..index + 1);
     }
     bare.name = "True spot".to_owned();
     builder.add(bare);
