@@ -30,7 +30,7 @@ pub fn heading(job: &Job, plan: &Plan, step: &Step) -> String {
             }
         }
         What::Hold => holding(plan, step.setup),
-        What::TurnEndForEnd => format!("Turn end for end: {}", holding(plan, step.setup).to_lowercase()),
+        What::TurnEndForEnd => format!("Turn end for end: {}", uncapital(&holding(plan, step.setup))),
         What::Spot { s_mm, width_mm } => {
             format!("Turn a true spot {} wide at {}", length(width_mm, job.units), at(s_mm))
         }
@@ -48,6 +48,12 @@ pub fn heading(job: &Job, plan: &Plan, step: &Step) -> String {
             format!("Cut the thread {}, {}", along(job, from_s_mm, to_s_mm), passes(n_passes))
         }
     }
+}
+
+/// The same within a sentence.
+fn uncapital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn passes(n_passes: usize) -> String {
@@ -120,7 +126,14 @@ fn reason(job: &Job, why: &Why) -> String {
         Why::HeldByStub => "What is held is not to be cut, so all of it is reached in one holding.",
         Why::HeldWhereCutLast => "It is held where it is cut last, so that jaws do not mark a finished length.",
         Why::SameCentres => "Both ends turn on the same two centres, so they come out in line.",
-        Why::WasInTheJaws => "What was in the jaws or under the dog is cut now. Soft jaws or copper keep the finished end unmarked.",
+        Why::WasInTheJaws => "What was in the jaws or under the dog is cut now.",
+        Why::HeldOnFinished => "It is held on a finished length: soft jaws, or copper under jaws or dog.",
+        Why::LeftForFinishing { on_diameter_mm } => {
+            return format!("It leaves {} on diameter for the finishing cut.", diameter(*on_diameter_mm, units));
+        }
+        Why::SpringPasses => {
+            "Spring passes follow, the dial left alone: they take off what the work sprang away from."
+        }
         Why::Stiffer { without_mm, with_mm } => {
             return format!(
                 "By the figures the size is off by up to {} without it, {} with it.",
@@ -131,7 +144,7 @@ fn reason(job: &Job, why: &Why) -> String {
         Why::NothingStiffEnough => "Without it the work cannot be cut so far along.",
         Why::TrueBand => "Jaws copy what they run on: they need a band turned true first, with light cuts.",
         Why::Leapfrog => "The work is too springy to turn the real spot at once: a first one nearer the chuck, the rest on it, then the real one.",
-        Why::AsItIs => "The stock is not to be turned there, so the jaws run on it as it is. Try it with an indicator; else use a cat head.",
+        Why::AsItIs => "The bar has its finished size there, so the jaws run on it as it is. Try it with an indicator; else use a cat head.",
         Why::OnCutWork => "It runs on a length that is turned already. Put soft packing under the jaws.",
         Why::OneDiameter => "The diameter is one all along, so a follower can go with the tool.",
         Why::ToolCannotPass => {

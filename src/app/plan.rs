@@ -36,7 +36,7 @@ pub enum Outcome {
     /// Left aside.
     Back,
     /// To be put in place of the set-ups.
-    Take(Edit),
+    Take(Box<Edit>),
 }
 
 impl PlanWindow {
@@ -74,7 +74,9 @@ impl PlanWindow {
                     });
                 }
                 Some(Ok(found)) => {
-                    ScrollArea::vertical().max_height(room.height() - 220.0).show(ui, |ui| {
+                    // As high as the window lets it be, from the first frame on.
+                    let height = (room.height() - 300.0).max(120.0);
+                    ScrollArea::vertical().max_height(height).min_scrolled_height(height).show(ui, |ui| {
                         steps_ui(ui, &self.job, found);
                     });
                     ui.separator();
@@ -101,7 +103,7 @@ impl PlanWindow {
                         take.request_focus();
                     }
                     if take.clicked() {
-                        outcome = Outcome::Take(found.edit(&self.job));
+                        outcome = Outcome::Take(Box::new(found.edit(&self.job)));
                     }
                 }
                 let words = if self.answer.is_some() { "Go back" } else { "Stop" };

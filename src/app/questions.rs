@@ -237,7 +237,7 @@ impl MidspanApp {
         match window.show(ctx) {
             plan::Outcome::Open => return,
             plan::Outcome::Back => {}
-            plan::Outcome::Take(edit) => out.edits.push(edit),
+            plan::Outcome::Take(edit) => out.edits.push(*edit),
         }
         self.plan = None;
     }

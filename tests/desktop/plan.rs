@@ -55,7 +55,7 @@ fn the_plan_is_asked_for_by_key_taken_as_one_edit_and_undone() {
     keys(&mut window, Modifiers::COMMAND, Key::L);
     answered(&mut window);
     assert_eq!(says(&window, "Set-up 1:"), 1);
-    assert!(says(&window, "Heavy diameters first") > 0, "a step has its reason");
+    assert!(says(&window, "for the finishing cut") > 0, "a step has its reason");
     assert!(says(&window, "Computed: ") > 0, "and what the sweep makes of it");
     assert_eq!(*window.state().desk.job(), before, "looking changes nothing");
     press(&mut window, "Take this plan");

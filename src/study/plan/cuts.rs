@@ -18,8 +18,10 @@ const FINE_FEED_MM_PER_REV: f64 = 0.1;
 const GROOVE_FEED_MM_PER_REV: f64 = 0.05;
 /// Less than this is left to the next pass.
 const WORTH_A_PASS_MM: f64 = 0.02;
-/// A set-up takes no more rough cuts than this: then they become deeper.
-const MOST_LEVELS: f64 = 24.0;
+/// A set-up takes no more rough cuts than this, nor a groove more plunges: a guard, no custom.
+const MOST_LEVELS: f64 = 200.0;
+/// No tool is set to cut a shorter run.
+const SLIVER_MM: f64 = 0.1;
 /// A grooving tool is no wider than this.
 const WIDEST_TOOL_MM: f64 = 5.0;
 /// Speeds of grooving and threading against turning. Common practice, no source.
@@ -101,7 +103,9 @@ pub fn passes(builder: &Builder, setup: &Setup, side: &Side, roughs: bool, finis
     let mut made = Made::default();
     let pen = Pen { builder, setup };
     if roughs {
-        pen.rough(&lands, vec![Why::HeavyBeforeThin], &mut made);
+        let size_mm = |one: &Segment| one.wanted_mm[0].max(one.wanted_mm[1]);
+        let one_size = lands.windows(2).all(|pair| (size_mm(&pair[0]) - size_mm(&pair[1])).abs() < SAME_MM);
+        pen.rough(&lands, if one_size { Vec::new() } else { vec![Why::HeavyBeforeThin] }, &mut made);
     }
     if finishes {
         pen.finish(&lands, roughs, &mut made);
@@ -194,6 +198,7 @@ impl Pen<'_> {
         }
         let (from_s_mm, to_s_mm) = (first.from_s_mm, last.to_s_mm);
         let what = What::Rough { from_s_mm, to_s_mm, n_passes: made.passes.len() - n_before };
+        why.push(Why::LeftForFinishing { on_diameter_mm: LEFT_BY_ROUGHING_MM });
         if self.builder.choice.rough_first {
             why.push(Why::RoughingFirst);
         }
@@ -222,12 +227,16 @@ impl Pen<'_> {
         for (from_s_mm, to_s_mm, leave_on_diameter_mm, over_mm) in stretches {
             let cut = Cut::ToDrawing { leave_on_diameter_mm };
             let pass = self.turn(from_s_mm, to_s_mm, cut, FINE_FEED_MM_PER_REV, over_mm);
-            let spring = self.builder.choice.spring.then(|| Pass::spring(PassId(0), &pass));
+            let springs = vec![Pass::spring(PassId(0), &pass); self.builder.choice.n_springs];
             made.passes.push(pass);
-            made.passes.extend(spring);
+            made.passes.extend(springs);
         }
         let what = What::Finish { from_s_mm: first.0, to_s_mm: last.1, n_passes: made.passes.len() - n_before };
-        made.step(what, vec![Why::ToTheMiddle], n_before);
+        let mut why = vec![Why::ToTheMiddle];
+        if self.builder.choice.n_springs > 0 {
+            why.push(Why::SpringPasses);
+        }
+        made.step(what, why, n_before);
     }
 
     fn grooves(&self, side: &Side, made: &mut Made) {
@@ -342,13 +351,11 @@ fn runs_above(segments: &[&Segment], level_mm: f64) -> Vec<(f64, f64)> {
             [false, true] => (at_level_mm(), segment.to_s_mm),
             [false, false] => continue,
         };
-        if to_s_mm - from_s_mm < 1.0 {
-            continue;
-        }
         match runs.last_mut() {
             Some(last) if from_s_mm - last.1 < SAME_MM => last.1 = to_s_mm,
             _ => runs.push((from_s_mm, to_s_mm)),
         }
     }
+    runs.retain(|(from_s_mm, to_s_mm)| to_s_mm - from_s_mm >= SLIVER_MM);
     runs
 }

@@ -44,8 +44,8 @@ pub struct Choice {
     pub moves_rest: bool,
     /// All roughing before any finishing.
     pub rough_first: bool,
-    /// A spring pass after every finishing pass.
-    pub spring: bool,
+    /// Spring passes after every finishing pass.
+    pub n_springs: usize,
     /// Of a rough cut, on diameter.
     pub depth_mm: f64,
 }
@@ -332,11 +332,11 @@ impl Builder {
             return;
         }
         if index > 0 {
-            let why = match seam {
-                _ if index > 1 => vec![Why::RoughingFirst],
-                Some(seam) => vec![Why::WasInTheJaws, seam],
-                None => vec![Why::WasInTheJaws],
-            };
+            let mut why = if index > 1 { vec![Why::RoughingFirst] } else { vec![Why::WasInTheJaws] };
+            why.extend(seam.filter(|_| index == 1));
+            if index > 1 || !self.choice.rough_first {
+                why.push(Why::HeldOnFinished);
+            }
             self.step(What::TurnEndForEnd, why);
             return;
         }

@@ -93,7 +93,7 @@ fn held(builder: &Builder, end_b: bool, diameter_mm: f64) -> Option<(Setup, Vec<
         let rest = Rest { set_to: SetTo::Axis, ..Rest::three_jaw(RestId(0), z_mm) };
         let rest = match rests::ground(builder, &setup, z_mm) {
             None => None,
-            Some(Ground::AsItIs) if shaft.bow_tir_mm == 0.0 => Some((rest, Why::AsItIs)),
+            Some(Ground::AsItIs) if rests::is_bright(builder, &setup, z_mm) => Some((rest, Why::AsItIs)),
             Some(Ground::True) => Some((rest, Why::OnCutWork)),
             Some(Ground::AsItIs | Ground::ToSpot) => {
                 rests::on_cat_head(builder, &setup, rest).map(|rest| (rest, Why::CatHead))

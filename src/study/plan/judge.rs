@@ -8,8 +8,10 @@ use crate::study::coverage::{Cover, FREE_SIZE_MM, coverage};
 use crate::study::machine::hardest_load;
 use crate::study::results::{JobResult, Surface};
 
-/// Kept well: so much of the way from the middle of the tolerance to its limit.
+/// Kept well: so much of the way from the middle of the tolerance to its limit. No source.
 const WELL_RATIO: f64 = 0.75;
+/// Where no way keeps the sizes, one more set-up or turning must better them by so much. No source.
+const DEAR_RATIO: f64 = 0.1;
 /// Lengths shorter than this do not count as left.
 const LENGTH_MM: f64 = 0.01;
 
@@ -26,6 +28,8 @@ pub struct Score {
     /// Farthest outside the drawing.
     pub outside_mm: f64,
     n_setups: usize,
+    /// How often the shaft is turned end for end.
+    n_turns: usize,
     /// Rests and followers to be set.
     n_set: usize,
     n_seams_on_fits: usize,
@@ -55,12 +59,13 @@ impl Score {
         }
         // Where no draft keeps the sizes, a set-up more must be worth its while.
         let dear = |score: &Self| {
-            if score.class() == 2 { score.used_ratio * (1.0 + 0.1 * score.n_setups as f64) } else { 0.0 }
+            let n_handled = (score.n_setups + score.n_turns) as f64;
+            if score.class() == 2 { score.used_ratio * (1.0 + DEAR_RATIO * n_handled) } else { 0.0 }
         };
         if dear(self) != dear(other) {
             return dear(self) < dear(other);
         }
-        let handling = |score: &Self| score.n_setups + score.n_set + score.n_seams_on_fits;
+        let handling = |score: &Self| score.n_setups + score.n_turns + score.n_set + score.n_seams_on_fits;
         let rest = |score: &Self| (handling(score), score.between_centres, score.used_ratio);
         rest(self) < rest(other)
     }
@@ -91,6 +96,7 @@ pub fn score(draft: &Draft, result: &JobResult) -> Score {
         worst_mm,
         outside_mm,
         n_setups: job.setups.len(),
+        n_turns: job.setups.windows(2).filter(|pair| pair[0].end_for_end != pair[1].end_for_end).count(),
         n_set: draft.choice.support.n_set(),
         n_seams_on_fits: on_fits.count(),
         between_centres: draft.choice.hold == Hold::Centres,

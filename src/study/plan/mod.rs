@@ -27,6 +27,10 @@ use judge::{Score, score};
 const MOST_POWER_RATIO: f64 = 0.85;
 /// Lighter by this each time.
 const LIGHTER_RATIO: f64 = 0.6;
+/// Then it is hardly a cut any more.
+const MOST_LIGHTER: usize = 8;
+/// After so many spring passes a tool rubs more than it cuts. Common practice, no source.
+const MOST_SPRINGS: usize = 2;
 /// A tail centre is not needed where the work stands out by no more than so many diameters. Custom of printed lathe
 /// manuals, from memory.
 const STANDS_ALONE_RATIO: f64 = 2.5;
@@ -115,6 +119,12 @@ pub enum Why {
     ToolCannotPass,
     /// The heavy diameters are cut while the thin ones are still stiff.
     HeavyBeforeThin,
+    /// So much is left for the finishing cut.
+    LeftForFinishing { on_diameter_mm: f64 },
+    /// What the work sprang away from is taken off with the same dial.
+    SpringPasses,
+    /// Jaws or dog are on a finished length.
+    HeldOnFinished,
     /// A neck is cut once the lands on both sides are finished.
     NeckLast,
     /// All roughing comes before any finishing: roughed work moves.
@@ -288,7 +298,7 @@ impl Search<'_> {
     /// The draft of a choice, its cuts made lighter until the spindle can drive them.
     fn tried(&mut self, mut choice: Choice) -> Option<Tried> {
         let mut tried = None;
-        for _ in 0..4 {
+        for _ in 0..MOST_LIGHTER {
             let draft = build(self.job, self.need, &choice)?;
             if draft.job.validate().is_err() {
                 return tried;
@@ -331,10 +341,18 @@ fn with_spring_passes(job: &Job, need: &[(f64, f64)], best: Tried) -> Tried {
         return best;
     }
     let mut search = Search { job, need, best: None, plain: None, problem: None, is_too_springy: false };
-    match search.tried(Choice { spring: true, ..best.choice.clone() }) {
-        Some(sprung) if sprung.score.is_better_than(&best.score) => sprung,
-        _ => best,
+    let mut best = best;
+    for n_springs in 1..=MOST_SPRINGS {
+        let sprung = search.tried(Choice { n_springs, ..best.choice.clone() });
+        match sprung {
+            Some(sprung) if sprung.score.is_better_than(&best.score) => best = sprung,
+            _ => break,
+        }
+        if best.score.keeps_sizes() {
+            break;
+        }
     }
+    best
 }
 
 fn finished(best: Tried, plain: Option<Score>) -> Plan {
@@ -451,8 +469,8 @@ fn choices(job: &Job, need: &[(f64, f64)]) -> Vec<Choice> {
                         && seam_s_mm.is_some()
                         && draft::reaches_all(job, need, hold, first_turned);
                     all.extend([true, false].into_iter().filter(|moves_rest| moves || !moves_rest).map(|moves_rest| {
-                        let spring = false;
-                        Choice { hold, support, first_turned, seam_s_mm, moves_rest, rough_first, spring, depth_mm }
+                        let n_springs = 0;
+                        Choice { hold, support, first_turned, seam_s_mm, moves_rest, rough_first, n_springs, depth_mm }
                     }));
                 }
             }

@@ -36,12 +36,20 @@ pub fn put(builder: &mut Builder, setup: &mut Setup, side: &Side, n_rests: usize
         spot(builder, setup, &to_spot)?;
     }
     for (z_mm, ground) in places {
-        let is_rough = ground == Ground::AsItIs && builder.job.shaft.bow_tir_mm > 0.0;
+        let is_rough = ground == Ground::AsItIs && !is_bright(builder, setup, z_mm);
         let rest = Rest::three_jaw(RestId(0), z_mm);
         let rest = if is_rough { on_cat_head(builder, setup, rest)? } else { rest };
         setup.rests.push(rest);
     }
     Some(())
+}
+
+/// A straight bar that has its finished size as it comes.
+pub fn is_bright(builder: &Builder, setup: &Setup, z_mm: f64) -> bool {
+    let shaft = &builder.job.shaft;
+    let s_mm = setup.s_of_z_mm(shaft, z_mm);
+    let is_finished = |wanted_mm: f64| builder.now_mm(s_mm).is_some_and(|now_mm| wanted_mm > now_mm - SAME_MM);
+    shaft.bow_tir_mm == 0.0 && shaft.wanted_diameter_mm(s_mm).is_some_and(is_finished)
 }
 
 /// The rest with a cat head between it and the work; `None` where there is no room for one in its jaws and its frame.
