@@ -10,7 +10,7 @@ use egui_kittest::kittest::Queryable as _;
 use midspan::app::{MidspanApp, Selected};
 use midspan::job::examples::{self, EXAMPLES};
 
-use crate::desk::{Answer, job, keys, press, window, window_with};
+use crate::desk::{Answer, job, keys, press, wait_until, window, window_with};
 
 #[test]
 fn every_panel_of_details_can_be_shown_and_every_field_has_a_name() {
@@ -56,6 +56,7 @@ fn an_idle_window_asks_for_no_repaint() {
     for example in EXAMPLES {
         let job = examples::load(example.key).unwrap();
         let mut window = window_with(job, None, &Arc::new(Answer::default()));
+        wait_until(&mut window, "the bands beside the window have come", |app| !app.desk.is_working());
         window.run_steps(20);
         for _ in 0..5 {
             window.step();
