@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
-use midspan::advice::places;
+use midspan::advice::{places, plan_words};
 use midspan::app::{MidspanApp, Settings, files, window};
-use midspan::job::{Job, examples};
+use midspan::job::{Job, examples, file};
 use midspan::study;
 use midspan::study::placement::{Answer, Ask, Measure, best_places, value_now};
 
@@ -59,6 +59,25 @@ enum Command {
         #[arg(long, value_name = "YES-OR-NO", value_parser = yes_or_no)]
         tailstock: Option<bool>,
     },
+    /// Prints which lengths of the shaft are cut in which set-up, and which never, as one CSV table.
+    ///
+    /// Columns: set-up (`all` for the shaft as it leaves the last one), what, from_s_mm and to_s_mm (from end A),
+    /// on_diameter_mm (still to come off, missing, or the step at a seam).
+    Cover {
+        /// Job file to look at.
+        job: PathBuf,
+        /// Writes to this file instead of standard output.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
+    /// Prints set-ups and passes proposed for the shaft of a job, with the reason for each step.
+    Plan {
+        /// Job file with shaft and lathe; its set-ups are left aside.
+        job: PathBuf,
+        /// Writes the job with the plan in place of its set-ups to this file.
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
 }
 
 /// What placements are judged by.
@@ -87,6 +106,8 @@ fn main() -> ExitCode {
         Some(Command::Place { job, setup, rests, by, follower, tailstock }) => {
             place(&job, setup, usize::from(rests), by, follower, tailstock)
         }
+        Some(Command::Cover { job, out }) => cover(&job, out.as_deref()),
+        Some(Command::Plan { job, out }) => plan(&job, out.as_deref()),
         None => open_window(arguments.job),
     };
     match done {
@@ -101,18 +122,38 @@ fn main() -> ExitCode {
 /// Prints the tables of a job.
 fn compute(path: &Path, out: Option<&Path>) -> Result<(), String> {
     let job = files::open(path)?;
-    let text = study::table::csv(&job, &study::compute_with_bands(&job));
-    match out {
-        Some(out) => std::fs::write(out, text).map_err(|error| format!("{}: {error}", out.display())),
-        None => print(&text),
-    }
+    print(&study::table::csv(&job, &study::compute_with_bands(&job)), out)
 }
 
-fn print(text: &str) -> Result<(), String> {
-    match std::io::stdout().write_all(text.as_bytes()) {
-        // Whoever read the tables has seen enough.
-        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
-        written => written.map_err(|error| format!("the tables cannot be printed: {error}")),
+/// Prints what is cut where.
+fn cover(path: &Path, out: Option<&Path>) -> Result<(), String> {
+    let job = files::open(path)?;
+    print(&study::coverage::table::csv(&job, &study::coverage::coverage(&job, &study::compute(&job))), out)
+}
+
+/// Prints a plan, and takes it where a file is named for the job.
+fn plan(path: &Path, out: Option<&Path>) -> Result<(), String> {
+    let mut job = files::open(path)?;
+    let plan = study::plan::plan(&job, &|| true).map_err(|why| {
+        let why: Vec<String> = why.iter().map(|why| plan_words::no_plan(&job, why)).collect();
+        format!("no plan can be made for {}: {}", path.display(), why.join(" "))
+    })?;
+    print(&plan_words::text(&job, &plan), None)?;
+    let Some(out) = out else { return Ok(()) };
+    let edit = plan.edit(&job);
+    job.apply(&edit).map_err(|error| format!("the plan cannot be taken: {error}"))?;
+    file::write(out, &job).map_err(|error| error.to_string())
+}
+
+/// Writes tables to a file, or to standard output.
+fn print(text: &str, out: Option<&Path>) -> Result<(), String> {
+    match out {
+        Some(out) => std::fs::write(out, text).map_err(|error| format!("{}: {error}", out.display())),
+        None => match std::io::stdout().write_all(text.as_bytes()) {
+            // Whoever read the tables has seen enough.
+            Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+            written => written.map_err(|error| format!("it cannot be printed: {error}")),
+        },
     }
 }
 
@@ -140,7 +181,7 @@ fn place(
     let Some((now, _)) = value_now(&job, setup.id, measure, &|_| true) else {
         return Err("this set-up turns nothing along the work, so no place is better than another".to_owned());
     };
-    print(&places::table(&job, setup, measure, &answers, Some(now)))
+    print(&places::table(&job, setup, measure, &answers, Some(now)), None)
 }
 
 /// Opens the window and stays until it is closed.

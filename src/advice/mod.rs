@@ -7,6 +7,7 @@ pub mod bar_tail;
 pub mod bearing_spot;
 pub mod cautions;
 pub mod chuck_speed;
+pub mod cover_words;
 pub mod dented_tube;
 pub mod end_work;
 pub mod endways;
@@ -19,16 +20,19 @@ pub mod jaw_marks;
 pub mod jaws;
 pub mod leaves_centre;
 pub mod nose_radius;
+pub mod not_cut;
 pub mod off_axis;
 pub mod out_of_round;
 pub mod outcome;
 pub mod overhang;
 pub mod parting;
 pub mod places;
+pub mod plan_words;
 pub mod power;
 pub mod problems;
 pub mod rest_room;
 pub mod runout;
+pub mod seam;
 pub mod size;
 pub mod slack_jaw;
 pub mod slender;
@@ -86,9 +90,10 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 32] = [
+const RULES: [Rule; 34] = [
     problems::findings,
     unsolved::findings,
+    not_cut::findings,
     size::findings,
     thread_depth::findings,
     end_work::findings,
@@ -113,6 +118,7 @@ const RULES: [Rule; 32] = [
     fights::findings,
     warm::findings,
     runout::findings,
+    seam::findings,
     out_of_round::findings,
     overhang::findings,
     slender::findings,

@@ -21,6 +21,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action)] = &[
     (keys(Modifiers::COMMAND, Key::O), Action::Open),
     (keys(Modifiers::COMMAND, Key::S), Action::Save),
     (keys(Modifiers::COMMAND, Key::Q), Action::Quit),
+    (keys(Modifiers::COMMAND, Key::L), Action::Plan),
     (keys(Modifiers::COMMAND, Key::Plus), Action::LargerType),
     (keys(Modifiers::COMMAND, Key::Equals), Action::LargerType),
     (keys(Modifiers::COMMAND, Key::Minus), Action::SmallerType),

@@ -188,7 +188,8 @@ impl Desk {
     /// A set-up, rest or pass just added is what the user wants to see next.
     fn look_at_what_came(&mut self, edit: &Edit, first_new_id: u32) {
         match edit {
-            Edit::AddSetup { .. } | Edit::CopySetup(_) => {
+            Edit::Together(edits) => edits.iter().for_each(|edit| self.look_at_what_came(edit, first_new_id)),
+            Edit::AddSetup { .. } | Edit::CopySetup(_) | Edit::SetSetups(_) => {
                 if let Some(setup) = self.job.setups.iter().find(|setup| setup.id.0 >= first_new_id) {
                     self.view.setup = setup.id;
                     self.view.pass = setup.passes.first().map(|pass| pass.id);
@@ -409,6 +410,7 @@ fn first_view(job: &Job) -> View {
         measure: Measure::Size,
         with_follower: None,
         with_tailstock: None,
+        coverage_shown: true,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,
@@ -465,6 +467,7 @@ fn compute(job: &Job, view: &View) -> Results {
     let Shapes { shape, shape_band, at_rest } = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
     let reaches = reaches(job, &result);
+    let coverage = study::coverage::coverage(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
     Results {
         job: job.clone(),
@@ -473,6 +476,7 @@ fn compute(job: &Job, view: &View) -> Results {
         shape_band,
         at_rest,
         findings,
+        coverage,
         reaches,
         depths: None,
         promise: None,

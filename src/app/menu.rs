@@ -17,6 +17,9 @@ pub struct MenuState<'a> {
     pub recent: &'a [std::path::PathBuf],
 }
 
+/// What the plan is called wherever it is offered.
+pub const PLAN: &str = "Plan the job…";
+
 fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Action) {
     let mut button = Button::new(words);
     if let Some(keys) = keys_text(ui.ctx(), action) {
@@ -69,6 +72,8 @@ fn menus_ui(
         item(ui, out, state.can_redo, "Redo", Action::Redo);
         ui.separator();
         item(ui, out, true, "Take away what is selected", Action::DeleteSelected);
+        ui.separator();
+        item(ui, out, true, PLAN, Action::Plan);
     });
     ui.menu_button("Select", |ui| select_menu(ui, job, view));
     ui.menu_button("View", |ui| {
@@ -79,6 +84,8 @@ fn menus_ui(
         ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
         ui.separator();
         ui.checkbox(&mut view.bands_shown, curves::BANDS).on_hover_text(curves::BANDS_HINT);
+        ui.checkbox(&mut view.coverage_shown, "What is cut where")
+            .on_hover_text("Rows under the bench; the row of the whole job stays while something is not cut to size");
         ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
         ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
         item(ui, out, true, "Larger type", Action::LargerType);

@@ -17,6 +17,7 @@ pub mod menu;
 pub mod new_job;
 pub mod notes;
 pub mod places;
+pub mod plan;
 pub mod questions;
 pub mod rails;
 pub mod settings;

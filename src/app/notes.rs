@@ -244,7 +244,7 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette
 }
 
 /// Puts what a finding is about in front of the user: selection, pass, cursor.
-fn select(view: &mut View, finding: &Finding) {
+pub fn select(view: &mut View, finding: &Finding) {
     let (setup, pass, selected) = match finding.about {
         Subject::Job | Subject::Shaft => (None, None, Selected::Shaft),
         Subject::Lathe => (None, None, Selected::Lathe),

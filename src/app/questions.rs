@@ -9,8 +9,9 @@ use super::desk::Desk;
 use super::entry::FIELD_HEIGHT;
 use super::files::{self, Picked, Purpose};
 use super::new_job::{NewJobForm, Outcome};
+use super::plan::{self, PlanWindow};
 use super::window::MidspanApp;
-use super::{Action, theme};
+use super::{Action, Commands, theme};
 use crate::job::{Job, examples};
 
 /// What the user wants to do that puts another job on the desk, or none.
@@ -53,7 +54,13 @@ impl MidspanApp {
     /// True while a question or form covers the panels.
     #[must_use]
     pub fn is_asking(&self) -> bool {
-        self.question.is_some() || self.new_job.is_some()
+        self.question.is_some() || self.new_job.is_some() || self.plan.is_some()
+    }
+
+    /// A plan that was asked for has come, or why there is none.
+    #[must_use]
+    pub fn plan_is_there(&self) -> bool {
+        self.plan.as_ref().is_some_and(PlanWindow::has_answer)
     }
 
     /// Does an action that the desk alone cannot do.
@@ -71,6 +78,7 @@ impl MidspanApp {
             Action::Quit => self.go(ctx, Next::Quit),
             Action::Save => self.save(ctx, None),
             Action::SaveAs => self.save_as(ctx, None),
+            Action::Plan => self.plan = Some(PlanWindow::open(self.desk.job(), ctx)),
             Action::LargerType => self.change_zoom(0.1),
             Action::SmallerType => self.change_zoom(-0.1),
             Action::Undo
@@ -223,8 +231,19 @@ impl MidspanApp {
         }
     }
 
+    /// Draws the plan, if it is asked for; taking it is an edit like any other.
+    fn plan_ui(&mut self, ctx: &Context, out: &mut Commands) {
+        let Some(window) = &mut self.plan else { return };
+        match window.show(ctx) {
+            plan::Outcome::Open => return,
+            plan::Outcome::Back => {}
+            plan::Outcome::Take(edit) => out.edits.push(*edit),
+        }
+        self.plan = None;
+    }
+
     /// Draws the question in the way, if there is one, and acts on the answer.
-    pub(super) fn asking_ui(&mut self, ctx: &Context) {
+    pub(super) fn asking_ui(&mut self, ctx: &Context, out: &mut Commands) {
         if let Some(form) = &mut self.new_job {
             match form.show(ctx) {
                 Outcome::Open => {}
@@ -236,6 +255,7 @@ impl MidspanApp {
                 }
             }
         }
+        self.plan_ui(ctx, out);
         let Some(mut question) = self.question.take() else { return };
         let answer = match &mut question {
             Question::Unsaved(next) => unsaved_ui(ctx, &self.desk, next),

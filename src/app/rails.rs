@@ -1,7 +1,9 @@
 //! Rails: thin rows under the bench, one for each rest, over the same stretch of bed. A filled band is where the rest may
 //! stand, an open one where a true spot must be turned first, a hatched one where it cannot, each with a word; the reason
-//! shows at the pointer. Under them one row says what the steady looked at would come to anywhere else.
+//! shows at the pointer. Over them stands what is cut where; under them one row says what the steady looked at would come to
+//! anywhere else.
 
+mod coverage;
 mod promise;
 
 use egui::{Align2, FontId, Id, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
@@ -43,7 +45,7 @@ fn rows(setup: &Setup, view: &View) -> Vec<Whose> {
 #[must_use]
 pub fn height(job: &Job, view: &View, results: &Results) -> f32 {
     let n_rows = job.setup(view.setup).map_or(0, |setup| rows(setup, view).len());
-    n_rows as f32 * ROW_HEIGHT + results.strip().map_or(0.0, |_| promise::HEIGHT)
+    n_rows as f32 * ROW_HEIGHT + coverage::height(job, view, results) + results.strip().map_or(0.0, |_| promise::HEIGHT)
 }
 
 /// The steady rest whose promise is shown: the selected one, else the first.
@@ -66,8 +68,10 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     let Some(setup) = job.setup(view.setup) else { return };
     let room = ui.available_rect_before_wrap();
     ui.painter().rect_filled(room, 0.0, palette.canvas);
+    coverage::show(ui, room, job, view, results, palette);
+    let rests_top = room.top() + coverage::height(job, view, results);
     for (index, whose) in rows(setup, view).into_iter().enumerate() {
-        let top = room.top() + index as f32 * ROW_HEIGHT;
+        let top = rests_top + index as f32 * ROW_HEIGHT;
         let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + ROW_HEIGHT);
         let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);
         let row = Row { job, setup, palette, map };
@@ -178,7 +182,6 @@ impl Row<'_> {
         let painter = ui.painter_at(self.map.rect);
         let palette = self.palette;
         let edge = Stroke::new(1.5, palette.fine);
-        // The longest that has room.
         let words: &[&str] = match what {
             Standing::Free => {
                 painter.rect_filled(rect, 2.0, palette.fine.gamma_multiply(0.35));
@@ -195,6 +198,12 @@ impl Row<'_> {
                 &[standing::brief(why)]
             }
         };
+        self.words_in(ui, rect, words);
+    }
+
+    /// The first of these words that has room in the middle of a rectangle.
+    fn words_in(&self, ui: &Ui, rect: Rect, words: &[&str]) {
+        let (painter, palette) = (ui.painter_at(self.map.rect), self.palette);
         let lay = |words: &&str| {
             let galley = painter.layout_no_wrap((*words).to_owned(), FontId::proportional(SMALL), palette.ink);
             let place = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());

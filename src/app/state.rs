@@ -9,6 +9,7 @@ use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
 use crate::study::band::ShapeBand;
+use crate::study::coverage::Coverage;
 use crate::study::lively::DepthLimit;
 use crate::study::placement::{Measure, Strip};
 use crate::study::reach::RestReach;
@@ -92,6 +93,8 @@ pub struct View {
     /// Best places are looked for with or without a follower and a tailstock, where not as the set-up has them.
     pub with_follower: Option<bool>,
     pub with_tailstock: Option<bool>,
+    /// The rows of what is cut where are shown even where all is as the drawing wants it.
+    pub coverage_shown: bool,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.
@@ -111,6 +114,8 @@ pub struct Results {
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// What is cut where.
+    pub coverage: Coverage,
     /// Where each steady rest of the job may stand, the others of its set-up in the way.
     pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
@@ -168,6 +173,8 @@ pub enum Action {
     Pin,
     Unpin,
     DeleteSelected,
+    /// Works out set-ups for the job.
+    Plan,
     /// Gives up the gesture under way: the job goes back to where it was when the gesture began.
     CancelGesture,
     /// Opens one of the example jobs, counted from 0.

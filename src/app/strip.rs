@@ -3,6 +3,7 @@
 
 use egui::{Button, RichText, ScrollArea, Ui};
 
+use super::menu::PLAN;
 use super::{Action, Commands, Results, Selected, View};
 use crate::advice::words;
 use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
@@ -148,6 +149,11 @@ fn pass_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &View, out: &mut C
             let pass = Pass::spring(PassId(0), like);
             out.edits.push(Edit::AddPass { setup: setup_id, at, pass });
         }
+    }
+    let is_empty = job.setups.iter().all(|setup| setup.passes.is_empty());
+    if is_empty && ui.button(PLAN).on_hover_text("Proposes set-ups and passes, with the reason for each step").clicked()
+    {
+        out.actions.push(Action::Plan);
     }
     ui.separator();
     let Some((pass, index)) = view.pass.zip(at.checked_sub(1)) else { return };

@@ -10,6 +10,7 @@ use super::files::{DesktopPicker, FilePicker, Files};
 use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
 use super::places::Places;
+use super::plan::PlanWindow;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
 use super::state::N_CURVES;
@@ -62,6 +63,7 @@ pub struct MidspanApp {
     /// What must be answered before anything else.
     pub(super) question: Option<Question>,
     pub(super) new_job: Option<NewJobForm>,
+    pub(super) plan: Option<PlanWindow>,
     /// What comes after the save under way.
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
@@ -104,6 +106,7 @@ impl MidspanApp {
             settings,
             question: None,
             new_job: None,
+            plan: None,
             after_save: None,
             put_off: Vec::new(),
             quitting: false,
@@ -129,7 +132,7 @@ impl MidspanApp {
             // It was fitted over a frame that no longer is: the window opens, or changed its size.
             self.desk.view.fit = true;
         }
-        self.asking_ui(&ctx);
+        self.asking_ui(&ctx, &mut out);
         self.poll_files(&ctx);
         self.take_dropped(&ctx);
         self.guard_closing(&ctx);

@@ -30,6 +30,9 @@ pub enum Edit {
     CopySetup(SetupId),
     /// Refused for the last one.
     RemoveSetup(SetupId),
+    /// Puts these in place of all set-ups: set-ups, rests and passes take new numbers in this order. Readings go with the
+    /// passes they were taken after.
+    SetSetups(Vec<Setup>),
     MoveSetup {
         setup: SetupId,
         to: usize,
@@ -169,6 +172,14 @@ impl Job {
                     return Err(EditError::LastSetup);
                 }
                 self.setups.remove(at);
+            }
+            Edit::SetSetups(setups) => {
+                self.setups.clear();
+                for setup in setups {
+                    let setup = self.with_new_ids(setup.clone())?;
+                    self.setups.push(setup);
+                }
+                self.readings.clear();
             }
             Edit::MoveSetup { setup, to } => {
                 let at = self.place_of(*setup)?;

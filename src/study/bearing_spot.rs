@@ -157,11 +157,20 @@ fn found(job: &Job, setup: &Setup, ground: &Ground, rest: &Rest) -> Option<(Stre
     ))
 }
 
+/// The usual cat head over work of so much diameter.
+#[must_use]
+pub fn cat_head(diameter_mm: f64) -> Sleeve {
+    Sleeve::CatHead { diameter_mm: diameter_mm + SLEEVE_OVER_MM, width_mm: SLEEVE_WIDTH_MM }
+}
+
 fn sleeve(ground: &Ground, z_mm: f64, why: Option<Why>) -> SleeveToUse {
     let largest_mm = ground.ends_mm(&Stretch::new(z_mm, z_mm).grown(SLEEVE_WIDTH_MM / 2.0)).map_or(0.0, |ends| ends.1);
-    let (diameter_mm, width_mm) = (largest_mm + SLEEVE_OVER_MM, SLEEVE_WIDTH_MM);
     let bush = matches!(why, Some(Why::CutThread | Why::Feature(FeatureKind::Thread { .. } | FeatureKind::Spline)));
-    let sleeve = if bush { Sleeve::Bush { diameter_mm, width_mm } } else { Sleeve::CatHead { diameter_mm, width_mm } };
+    let sleeve = if bush {
+        Sleeve::Bush { diameter_mm: largest_mm + SLEEVE_OVER_MM, width_mm: SLEEVE_WIDTH_MM }
+    } else {
+        cat_head(largest_mm)
+    };
     SleeveToUse { why, sleeve }
 }
 

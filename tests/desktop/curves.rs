@@ -27,6 +27,7 @@ impl Desk {
         let findings = advice::findings(&job, &result);
         let results = Results {
             job: job.clone(),
+            coverage: study::coverage::coverage(&job, &result),
             result,
             shape,
             shape_band: None,
@@ -54,6 +55,7 @@ impl Desk {
             measure: midspan::study::placement::Measure::Size,
             with_follower: None,
             with_tailstock: None,
+            coverage_shown: true,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };
@@ -265,6 +267,8 @@ fn a_click_on_a_finding_selects_what_it_is_about() {
 #[test]
 fn why_opens_the_reason_of_a_finding() {
     let mut desk = Desk::new(sprung_job());
+    // A button before it would make the link run over two lines, and a click on its middle miss it.
+    desk.results.findings.retain(|finding| finding.remedy.is_none());
     desk.results.findings.truncate(1);
     let why = desk.results.findings[0].why.clone();
     let mut harness = notes(desk);

@@ -55,9 +55,7 @@ pub fn window_with(job: Job, path: Option<PathBuf>, answer: &Arc<Answer>) -> Har
 /// Waits for what is worked out beside the window, and shows it.
 pub fn come_to_rest(window: &mut Harness<'_, MidspanApp>) {
     window.run_steps(2);
-    while window.state().desk.is_working() {
-        std::thread::yield_now();
-    }
+    wait_until(window, "all is worked out", |app| !app.desk.is_working());
     window.run_steps(3);
 }
 

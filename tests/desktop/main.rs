@@ -2,6 +2,7 @@
 
 mod bands;
 mod bench;
+mod coverage;
 mod curves;
 mod desk;
 mod details;
@@ -12,6 +13,7 @@ mod forms;
 mod kinds;
 mod lively;
 mod places;
+mod plan;
 #[path = "../engine/quiet.rs"]
 mod quiet;
 mod standing;

@@ -82,6 +82,7 @@ fn wings_that_do_not_run_past_the_tailstock_meet_it_before_the_holder_does() {
 fn a_rest_whose_base_is_under_the_tailstock_has_no_room_until_the_quill_is_out() {
     let mut job = job();
     job.setups[0].passes.clear();
+    job.shaft.wanted.clear();
     job.setups[0].rests.push(steady(290.0));
     job.setups[0].tail.quill_out_mm = 0.0;
     job.lathe.centre_length_mm.value = 10.0;

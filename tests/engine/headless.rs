@@ -3,9 +3,10 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-use midspan::advice::places;
+use midspan::advice::{places, plan_words};
 use midspan::job::{examples, file};
 use midspan::study;
+use midspan::study::coverage;
 use midspan::study::placement::{Ask, Measure, best_places, value_now};
 use midspan::study::table::csv;
 
@@ -96,13 +97,46 @@ fn place_prints_the_ranked_list_and_refuses_a_set_up_that_is_not_there() {
 }
 
 #[test]
+fn cover_prints_or_writes_what_is_cut_where() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, out) = (folder.path().join("job.ron"), folder.path().join("cover.csv"));
+    let job = examples::opening();
+    file::write(&path, &job).unwrap();
+    let expected = coverage::table::csv(&job, &coverage::coverage(&job, &study::compute(&job)));
+    assert_eq!(String::from_utf8_lossy(&midspan(&["cover", text(&path)]).stdout), expected);
+    assert!(midspan(&["cover", text(&path), "--out", text(&out)]).status.success());
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), expected);
+}
+
+#[test]
+fn plan_prints_its_steps_and_writes_the_job_with_the_plan_taken() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, out) = (folder.path().join("job.ron"), folder.path().join("planned.ron"));
+    let mut job = examples::opening();
+    file::write(&path, &job).unwrap();
+    let plan = study::plan::plan(&job, &|| true).expect("the opening example can be planned");
+    let printed = midspan(&["plan", text(&path), "--out", text(&out)]);
+    assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
+    assert_eq!(String::from_utf8_lossy(&printed.stdout), plan_words::text(&job, &plan));
+    let edit = plan.edit(&job);
+    job.apply(&edit).unwrap();
+    assert_eq!(file::read(&out).unwrap(), job);
+
+    job.shaft.wanted.clear();
+    file::write(&path, &job).unwrap();
+    let refused = midspan(&["plan", text(&path)]);
+    assert!(!refused.status.success() && refused.stdout.is_empty());
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("Nothing is drawn yet"));
+}
+
+#[test]
 fn a_bad_file_is_refused_in_one_message_that_names_it() {
     let folder = tempfile::tempdir().unwrap();
     let bad = folder.path().join("bad.ron");
     std::fs::write(&bad, "(format: 1, title: )").unwrap();
     let missing = folder.path().join("missing.ron");
     for path in [&bad, &missing] {
-        for arguments in [vec!["compute", text(path)], vec![text(path)]] {
+        for arguments in [vec!["compute", text(path)], vec!["cover", text(path)], vec![text(path)]] {
             let refused = midspan(&arguments);
             assert!(!refused.status.success());
             assert!(refused.stdout.is_empty());
@@ -124,10 +158,13 @@ fn without_a_display_the_window_is_refused_in_one_sentence() {
 }
 
 #[test]
-fn help_names_both_ways_to_use_the_program() {
+fn help_names_the_ways_to_use_the_program() {
     let help = midspan(&["--help"]);
     let said = String::from_utf8_lossy(&help.stdout).into_owned();
-    assert!(said.contains("compute") && said.contains("[JOB]"), "{said}");
+    assert!(
+        said.contains("compute") && said.contains("cover") && said.contains("plan") && said.contains("[JOB]"),
+        "{said}"
+    );
     let columns = String::from_utf8_lossy(&midspan(&["compute", "--help"]).stdout).into_owned();
     assert!(columns.contains("real_depth_mm"), "{columns}");
 }

@@ -2,25 +2,14 @@
 //! tested by changing one thing of it.
 
 use midspan::job::{
-    CentreHole, Cut, DriveEnd, DriveKind, FeatureKind, Force, Hold, Jaw, Job, Land, Lathe, MaterialChoice, Pass,
-    PassId, PassKind, Rest, RestId, SetTo, Setup, SetupId, Shaft, Sleeve, Stated, Stiffness, TailEnd, TailKind,
-    TipKind, Tolerance, Tool, ToolMaterial, ToolSide, ToolWear, Units, WantedLand,
+    CentreHole, Cut, DriveEnd, DriveKind, Force, Hold, Jaw, Job, Land, Lathe, MaterialChoice, Pass, PassId, PassKind,
+    Rest, RestId, SetTo, Setup, SetupId, Shaft, Sleeve, Stated, Stiffness, TailEnd, TailKind, TipKind, Tolerance, Tool,
+    ToolMaterial, ToolSide, ToolWear, Units, WantedLand,
 };
 
 pub const SETUP: SetupId = SetupId(1);
 pub const PASS: PassId = PassId(2);
 pub const REST: RestId = RestId(7);
-
-/// Every kind of feature that is no ground for jaws.
-pub const NO_GROUND: [FeatureKind; 7] = [
-    FeatureKind::Thread { pitch_mm: 2.0 },
-    FeatureKind::Keyway { width_mm: 8.0, depth_mm: 4.0 },
-    FeatureKind::Flat,
-    FeatureKind::Spline,
-    FeatureKind::Weld,
-    FeatureKind::CrossHole { diameter_mm: 5.0 },
-    FeatureKind::Groove { depth_mm: 1.0 },
-];
 
 /// 40 mm stock, 300 mm from jaws to centre, turned to 38 mm +-20 um.
 pub fn job() -> Job {

@@ -13,7 +13,18 @@ use midspan::study::reach::{
 use midspan::study::{JobResult, compute};
 
 use crate::close::close;
-use crate::quiet::{NO_GROUND, PASS, REST, SETUP, job, land, steady};
+use crate::quiet::{PASS, REST, SETUP, job, land, steady};
+
+/// Every kind of feature that is no ground for jaws.
+pub const NO_GROUND: [FeatureKind; 7] = [
+    FeatureKind::Thread { pitch_mm: 2.0 },
+    FeatureKind::Keyway { width_mm: 8.0, depth_mm: 4.0 },
+    FeatureKind::Flat,
+    FeatureKind::Spline,
+    FeatureKind::Weld,
+    FeatureKind::CrossHole { diameter_mm: 5.0 },
+    FeatureKind::Groove { depth_mm: 1.0 },
+];
 
 fn nothing_computed() -> JobResult {
     JobResult { setups: vec![], bands: None }

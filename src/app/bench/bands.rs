@@ -80,7 +80,7 @@ pub fn clash(stage: &mut Stage, rest: &Rest, reach: &RestReach) {
     // At its foot: about the jaws there are the hand and what it reads.
     let at = Align2::CENTER_BOTTOM.anchor_size(pos2(rect.center().x, rect.bottom() - 6.0), galley.size());
     let left = at.left().clamp(room.left(), (room.right() - at.width()).max(room.left()));
-    let at = Rect::from_min_size(pos2(left, at.top()), galley.size());
+    let at = Rect::from_min_size(pos2(left, at.top().max(room.top())), galley.size());
     let ground = stage.palette.canvas.gamma_multiply(0.9);
     stage.marks.push(Shape::rect_filled(at.expand2(vec2(4.0, 2.0)), 3.0, ground));
     stage.marks.push(Shape::galley(at.min, galley, colour));

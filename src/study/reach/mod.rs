@@ -20,7 +20,7 @@ pub(super) use ground::{Ground, Jaws};
 pub use ground::{STRAIGHT_MM, allowance_mm};
 pub use stretch::Stretch;
 use stretch::{joined, without};
-pub use way::{Meets, approach_mm, takes_the_carriage, tool_room_mm};
+pub use way::{Meets, approach_mm, cat_head_circle_mm, takes_the_carriage, tool_room_mm};
 
 /// Where a rest may stand.
 #[derive(Clone, Debug, PartialEq, Default)]

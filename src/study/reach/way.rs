@@ -55,10 +55,16 @@ pub fn tool_room_mm(job: &Job, setup: &Setup) -> ((f64, Meets), Option<(f64, Mee
     (from, to)
 }
 
+/// The circle in which the screws of a cat head turn.
+#[must_use]
+pub fn cat_head_circle_mm(diameter_mm: f64) -> f64 {
+    diameter_mm + 2.0 * SCREW_HEADS_MM
+}
+
 /// Where the screws of a cat head meet frame, bed or cross slide.
 pub fn cat_head_swing(job: &Job, setup: &Setup, diameter_mm: f64, width_mm: f64, whole: &Stretch) -> Vec<Forbidden> {
     let lathe = &job.lathe;
-    let circle_mm = diameter_mm + 2.0 * SCREW_HEADS_MM;
+    let circle_mm = cat_head_circle_mm(diameter_mm);
     let mut all = Vec::new();
     let (bore_mm, swing_mm) = (lathe.rest_bore_mm.value, lathe.swing_over_bed_mm.value);
     for (limit_mm, why) in
