@@ -188,7 +188,11 @@ impl Desk {
     /// A set-up, rest or pass just added is what the user wants to see next.
     fn look_at_what_came(&mut self, edit: &Edit, first_new_id: u32) {
         match edit {
-            Edit::Together(edits) => edits.iter().for_each(|edit| self.look_at_what_came(edit, first_new_id)),
+            Edit::Together(edits) => {
+                // A list of best places goes on being looked at when one of it is taken; a whole plan is looked at.
+                let plans = edits.iter().filter(|edit| matches!(edit, Edit::SetSetups(_)));
+                plans.for_each(|edit| self.look_at_what_came(edit, first_new_id));
+            }
             Edit::AddSetup { .. } | Edit::CopySetup(_) | Edit::SetSetups(_) => {
                 if let Some(setup) = self.job.setups.iter().find(|setup| setup.id.0 >= first_new_id) {
                     self.view.setup = setup.id;
@@ -411,6 +415,7 @@ fn first_view(job: &Job) -> View {
         with_follower: None,
         with_tailstock: None,
         coverage_shown: true,
+        setup_coverage_shown: false,
         exaggeration: Exaggeration::Auto,
         pinned: None,
         plot_x_range: None,

@@ -85,7 +85,9 @@ fn menus_ui(
         ui.separator();
         ui.checkbox(&mut view.bands_shown, curves::BANDS).on_hover_text(curves::BANDS_HINT);
         ui.checkbox(&mut view.coverage_shown, "What is cut where")
-            .on_hover_text("Rows under the bench; the row of the whole job stays while something is not cut to size");
+            .on_hover_text("A row under the bench; it stays while something is not cut to size");
+        ui.checkbox(&mut view.setup_coverage_shown, "What this set-up cuts")
+            .on_hover_text("One more row, of jobs with several set-ups");
         ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
         ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
         item(ui, out, true, "Larger type", Action::LargerType);

@@ -93,8 +93,10 @@ pub struct View {
     /// Best places are looked for with or without a follower and a tailstock, where not as the set-up has them.
     pub with_follower: Option<bool>,
     pub with_tailstock: Option<bool>,
-    /// The rows of what is cut where are shown even where all is as the drawing wants it.
+    /// The row of what is cut where in the whole job is shown even where all is as the drawing wants it.
     pub coverage_shown: bool,
+    /// So is a row for the set-up looked at.
+    pub setup_coverage_shown: bool,
     pub exaggeration: Exaggeration,
     pub pinned: Option<Box<Pinned>>,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.

@@ -56,6 +56,7 @@ impl Desk {
             with_follower: None,
             with_tailstock: None,
             coverage_shown: true,
+            setup_coverage_shown: false,
             exaggeration: Exaggeration::Auto,
             pinned: None,
         };

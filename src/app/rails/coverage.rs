@@ -1,6 +1,6 @@
-//! What is cut where: a thin row for the set-up looked at, and one for the shaft as it leaves the last set-up. A fill is
-//! cut, a hatch in a frame is not, a flag is a seam, and words say it as well; a click goes to the place. Folded away,
-//! the row of the whole job stays as long as something in it is not as the drawing wants it.
+//! What is cut where: a thin row for the shaft as it leaves the last set-up, and where it is wanted one for the set-up
+//! looked at. A fill is cut, a hatch in a frame is not, a flag is a seam, and words say it as well; a click goes to the
+//! place. Folded away, the row of the whole job stays as long as something in it is not as the drawing wants it.
 
 use egui::{Color32, Id, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
@@ -31,7 +31,7 @@ const SEEN_WIDTH: f32 = 6.0;
 fn shown(job: &Job, view: &View, results: &Results) -> [bool; 2] {
     let is_drawn = !job.shaft.wanted.is_empty();
     let is_whole = results.coverage.stretches.iter().all(|stretch| stretch.is_done());
-    [view.coverage_shown && job.setups.len() > 1, is_drawn && (view.coverage_shown || !is_whole)]
+    [view.setup_coverage_shown && job.setups.len() > 1, is_drawn && (view.coverage_shown || !is_whole)]
 }
 
 /// Height of the rows, in points.
