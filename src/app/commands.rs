@@ -15,6 +15,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action)] = &[
     (keys(COMMAND_SHIFT, Key::Z), Action::Redo),
     (keys(COMMAND_SHIFT, Key::S), Action::SaveAs),
     (keys(COMMAND_SHIFT, Key::O), Action::OpenByPath),
+    (keys(COMMAND_SHIFT, Key::T), Action::LastJob),
     (keys(Modifiers::COMMAND, Key::Z), Action::Undo),
     (keys(Modifiers::COMMAND, Key::Y), Action::Redo),
     (keys(Modifiers::COMMAND, Key::N), Action::NewJob),

@@ -15,6 +15,8 @@ pub struct MenuState<'a> {
     /// A file dialog is open.
     pub dialog_open: bool,
     pub recent: &'a [std::path::PathBuf],
+    /// What the job before this one is called.
+    pub last_job: Option<&'a str>,
 }
 
 fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Action) {
@@ -110,6 +112,9 @@ fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
             }
         });
     });
+    let words =
+        state.last_job.map_or("Bring back the last job".into(), |title| format!("Bring back \u{201c}{title}\u{201d}"));
+    item(ui, out, free && state.last_job.is_some(), &words, Action::LastJob);
     ui.separator();
     item(ui, out, free, "Save", Action::Save);
     item(ui, out, free, "Save as…", Action::SaveAs);

@@ -174,6 +174,8 @@ pub enum Action {
     Example(usize),
     /// Opens one of the files opened before, newest first, counted from 0.
     Recent(usize),
+    /// Brings back the job that was on the desk before this one.
+    LastJob,
     LargerType,
     SmallerType,
     Quit,

@@ -5,6 +5,7 @@ mod bench;
 mod curves;
 mod desk;
 mod details;
+mod drafts;
 mod entry;
 mod fields;
 mod files;
