@@ -5,7 +5,7 @@ use egui::{Button, MenuBar, RichText, ThemePreference, Ui};
 use super::commands::keys_text;
 use super::settings::Settings;
 use super::{Action, Commands, Exaggeration, Selected, View, curves};
-use crate::job::{Edit, Job, Units, examples};
+use crate::job::{Edit, Job, Units};
 
 /// What menu and tool row need to know of the window.
 #[derive(Clone, Copy, Debug)]
@@ -86,14 +86,10 @@ fn menus_ui(
         item(ui, out, true, "Larger type", Action::LargerType);
         item(ui, out, true, "Smaller type", Action::SmallerType);
     });
-    ui.menu_button("Examples", |ui| {
-        for (index, example) in examples::EXAMPLES.iter().enumerate() {
-            if ui.button(example.title).on_hover_text(example.about).clicked() {
-                out.actions.push(Action::Example(index));
-                ui.close();
-            }
-        }
-    });
+    if ui.button("Examples").clicked() {
+        out.actions.push(Action::Gallery);
+    }
+    ui.menu_button("Help", |ui| item(ui, out, true, "Keys and mouse", Action::KeyList));
 }
 
 fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
@@ -101,6 +97,7 @@ fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
     item(ui, out, free, "New job…", Action::NewJob);
     item(ui, out, free, "Open…", Action::Open);
     item(ui, out, free, "Open by typing its path…", Action::OpenByPath);
+    item(ui, out, free, "Example jobs…", Action::Gallery);
     ui.add_enabled_ui(free && !state.recent.is_empty(), |ui| {
         ui.menu_button("Opened before", |ui| {
             for (index, path) in state.recent.iter().enumerate() {

@@ -8,6 +8,8 @@ use egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
 use super::desk::Desk;
 use super::entry::FIELD_HEIGHT;
 use super::files::{self, Picked, Purpose};
+use super::gallery::{Chosen, Gallery};
+use super::key_list::key_list_ui;
 use super::new_job::{NewJobForm, Outcome};
 use super::recovery::{self, Told};
 use super::window::MidspanApp;
@@ -58,7 +60,11 @@ impl MidspanApp {
     /// True while a question or form covers the panels.
     #[must_use]
     pub fn is_asking(&self) -> bool {
-        self.question.is_some() || self.new_job.is_some() || !self.found.is_empty()
+        self.question.is_some()
+            || self.new_job.is_some()
+            || self.gallery.is_some()
+            || self.keys_shown
+            || !self.found.is_empty()
     }
 
     /// Does an action that the desk alone cannot do.
@@ -67,7 +73,8 @@ impl MidspanApp {
             Action::NewJob => self.go(ctx, Next::NewForm),
             Action::Open => self.go(ctx, Next::OpenDialog),
             Action::OpenByPath => self.go(ctx, Next::TypePath),
-            Action::Example(index) => self.go(ctx, Next::Example(index)),
+            Action::Gallery => self.gallery = Some(Gallery::new()),
+            Action::KeyList => self.keys_shown = true,
             Action::Recent(index) => {
                 if let Some(path) = self.files.recent.get(index).cloned() {
                     self.go(ctx, Next::OpenFile(path));
@@ -276,6 +283,19 @@ impl MidspanApp {
                     self.new_job = None;
                     self.lay_out(*job, None);
                     self.desk.mark_new();
+                }
+            }
+        }
+        if self.keys_shown {
+            self.keys_shown = !key_list_ui(ctx);
+        }
+        if let Some(gallery) = &mut self.gallery {
+            match gallery.show(ctx) {
+                Chosen::Nothing => {}
+                Chosen::Back => self.gallery = None,
+                Chosen::Example(index) => {
+                    self.gallery = None;
+                    self.go(ctx, Next::Example(index));
                 }
             }
         }

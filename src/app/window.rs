@@ -11,6 +11,7 @@ use egui::{
 use super::desk::Desk;
 use super::drafts::{Drafts, Found};
 use super::files::{DesktopPicker, FilePicker, Files};
+use super::gallery::Gallery;
 use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
 use super::places::Places;
@@ -66,6 +67,10 @@ pub struct MidspanApp {
     /// What must be answered before anything else.
     pub(super) question: Option<Question>,
     pub(super) new_job: Option<NewJobForm>,
+    /// The example jobs, while they are shown.
+    pub(super) gallery: Option<Gallery>,
+    /// The list of keys is shown.
+    pub(super) keys_shown: bool,
     /// What is kept of the job while it is unsaved.
     pub(super) drafts: Drafts,
     /// Jobs that another window has left unsaved, to be asked about.
@@ -114,6 +119,8 @@ impl MidspanApp {
             settings,
             question: None,
             new_job: None,
+            gallery: None,
+            keys_shown: false,
             drafts: Drafts::default(),
             found: Vec::new(),
             last: None,

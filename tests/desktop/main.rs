@@ -10,6 +10,8 @@ mod entry;
 mod fields;
 mod files;
 mod forms;
+mod gallery;
+mod key_list;
 mod kinds;
 mod lively;
 mod places;
