@@ -100,8 +100,8 @@ impl MidspanApp {
     /// Goes on to `next`, after asking about unsaved changes where there are any. A file that cannot be opened is no
     /// reason to ask.
     pub(super) fn go(&mut self, ctx: &Context, next: Next) {
-        let is_open_to = !matches!(&next, Next::OpenFile(path) if files::open(path).is_err());
-        if self.desk.is_unsaved() && is_open_to {
+        let fails = |next: &Next| matches!(next, Next::OpenFile(path) if files::open(path).is_err());
+        if self.desk.is_unsaved() && !fails(&next) {
             self.question = Some(Question::Unsaved(next));
         } else {
             self.go_on(ctx, next);
