@@ -7,21 +7,21 @@ use super::{Action, theme};
 
 /// Keys that belong to a place on the window, not to an action.
 const PLACE_KEYS: &[(&str, &str)] = &[
-    ("Tab, Shift+Tab", "to the next or last thing that can be moved, typed in or pressed"),
-    ("Left, Right", "moves what is selected on the bench by one step, with Shift by ten"),
-    ("Up, Down", "in a field of a number: one step more or less"),
-    ("Enter", "enters what was typed; presses the button one is at"),
-    ("Esc", "puts the old value back, gives up a drag, goes back from a question"),
+    ("Tab, Shift+Tab", "to the next thing, or back to the last"),
+    ("Left, Right", "move what is selected, with Shift by ten"),
+    ("Up, Down", "step the number one is at"),
+    ("Enter", "enters what was typed, or presses"),
+    ("Esc", "puts back, gives up, goes back"),
 ];
 
 /// What the mouse does.
 const GESTURES: &[(&str, &str)] = &[
-    ("Drag on the bench", "moves a rest, the follower, the tool, the tailstock, a shoulder or the end of a pass"),
-    ("there, with Alt or Shift", "lets it stand between whole units and off the middle of a land"),
-    ("there, well past an edge", "takes a rest where its row says it cannot stand"),
+    ("Drag on the bench", "moves rests, tool, tailstock, shoulders and ends of passes"),
+    ("there, with Alt or Shift", "lets it stand anywhere"),
+    ("there, well past an edge", "takes a rest where its row is hatched"),
     ("Click a thing or its row", "shows its values at the left"),
     ("Click a curve", "puts the tool there"),
-    ("Right click on the bed", "adds a steady rest there; how large the spring is drawn"),
+    ("Right click on the bed", "adds a steady rest there, and more"),
     ("Wheel", "zooms about the pointer"),
     ("Drag the bed or a curve", "moves along the bed"),
     ("Double click there", "fits everything in view"),

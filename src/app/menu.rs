@@ -32,6 +32,8 @@ fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Act
 
 /// Menus and tools need so much width to stand in one row, in points.
 const ONE_ROW: f32 = 930.0;
+/// So much more for the button of the examples, which the File menu has as well.
+const EXAMPLES_WIDTH: f32 = 60.0;
 
 /// The menus, and the tools beside them or, where the window is narrow, beneath them.
 pub fn top_ui(
@@ -42,10 +44,16 @@ pub fn top_ui(
     state: &MenuState<'_>,
     out: &mut Commands,
 ) {
-    let one_row = ui.available_width() >= ONE_ROW;
+    let width = ui.available_width();
+    let one_row = width >= ONE_ROW;
+    let roomy = !one_row || width >= ONE_ROW + EXAMPLES_WIDTH;
     let style = ui.style().clone();
     MenuBar::new().ui(ui, |ui| {
         menus_ui(ui, job, view, settings, state, out);
+        if roomy && ui.button("Examples").clicked() {
+            out.actions.push(Action::Gallery);
+        }
+        ui.menu_button("Help", |ui| item(ui, out, true, "Keys and mouse", Action::KeyList));
         if one_row {
             ui.set_style(style);
             ui.separator();
@@ -86,10 +94,6 @@ fn menus_ui(
         item(ui, out, true, "Larger type", Action::LargerType);
         item(ui, out, true, "Smaller type", Action::SmallerType);
     });
-    if ui.button("Examples").clicked() {
-        out.actions.push(Action::Gallery);
-    }
-    ui.menu_button("Help", |ui| item(ui, out, true, "Keys and mouse", Action::KeyList));
 }
 
 fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {

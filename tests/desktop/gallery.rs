@@ -58,7 +58,9 @@ fn in_the_smallest_window_every_picture_is_reached_and_the_window_rests() {
     let mut window = window();
     window.set_size(midspan::app::window::MIN_SIZE);
     window.run_steps(3);
-    press(&mut window, "Examples");
+    let notes = window.get_by_role_and_label(Role::Button, "Notes").rect();
+    assert!(notes.right() < midspan::app::window::MIN_SIZE.x, "the tools fit: {notes:?}");
+    keys(&mut window, Modifiers::COMMAND, Key::E);
     let room = egui::Rect::from_min_size(egui::Pos2::ZERO, midspan::app::window::MIN_SIZE);
     assert!(room.contains_rect(window.get_by_label("Go back").rect()));
     for example in EXAMPLES {
