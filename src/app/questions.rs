@@ -14,6 +14,7 @@ use super::new_job::{NewJobForm, Outcome};
 use super::recovery::{self, Told};
 use super::window::MidspanApp;
 use super::{Action, theme};
+use crate::advice::words::capital;
 use crate::job::{Job, examples};
 
 /// What the user wants to do that puts another job on the desk, or none.
@@ -376,7 +377,7 @@ fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, r
             Purpose::Open => "Open a job",
             Purpose::Save => "Save the job",
         });
-        ui.label(sentence);
+        ui.label(capital(sentence));
         let label = ui.label("Path of the file").id;
         let field =
             TextEdit::singleline(text).id(id).desired_width(f32::INFINITY).min_size(egui::vec2(0.0, FIELD_HEIGHT));

@@ -23,6 +23,7 @@ use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
     rails, recovery, strip, theme,
 };
+use crate::advice::words::capital;
 use crate::job::{Job, PassId, SetupId};
 use crate::study::placement::Measure;
 
@@ -208,7 +209,9 @@ impl MidspanApp {
         });
         Panel::bottom("status").show(ui, |ui| {
             let words = match &status {
-                Some(status) if status.trouble => RichText::new(&status.text).color(ui.visuals().error_fg_color),
+                Some(status) if status.trouble => {
+                    RichText::new(capital(&status.text)).color(ui.visuals().error_fg_color)
+                }
                 Some(status) => RichText::new(&status.text),
                 None => RichText::new(match (unsaved, in_file) {
                     (true, _) => "Changed, not saved.",
