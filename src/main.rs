@@ -99,6 +99,9 @@ fn yes_or_no(text: &str) -> Result<bool, String> {
     }
 }
 
+/// Names the window for the desktop and the folder of the settings.
+const APP_ID: &str = "midspan";
+
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command {
@@ -194,7 +197,7 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
         renderer: eframe::Renderer::Glow,
         system_font_fallback: false,
         viewport: egui::ViewportBuilder::default()
-            .with_app_id("midspan")
+            .with_app_id(APP_ID)
             .with_title("Midspan")
             .with_inner_size([1366.0, 768.0])
             .with_maximized(true)
@@ -204,10 +207,14 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
     };
     let create = move |creation: &eframe::CreationContext<'_>| {
         let settings = Settings::load(creation.storage);
-        let app: Box<dyn eframe::App> = Box::new(MidspanApp::new(&creation.egui_ctx, job, path, settings));
-        Ok(app)
+        let app = MidspanApp::new(&creation.egui_ctx, job, path, settings);
+        let app = match eframe::storage_dir(APP_ID) {
+            Some(folder) => app.keeping_unsaved(folder.join("unsaved")),
+            None => app,
+        };
+        Ok(Box::new(app) as Box<dyn eframe::App>)
     };
-    eframe::run_native("midspan", options, Box::new(create)).map_err(|error| {
+    eframe::run_native(APP_ID, options, Box::new(create)).map_err(|error| {
         let reason = error.to_string();
         if reason.contains("DISPLAY") {
             "there is no display to open a window on; `midspan compute JOB.ron` works without one".to_owned()

@@ -10,31 +10,35 @@ const fn keys(modifiers: Modifiers, key: Key) -> KeyboardShortcut {
     KeyboardShortcut::new(modifiers, key)
 }
 
-/// Keys and what they do, the more specific ones first, since extra modifiers do not keep a key from matching.
-pub const SHORTCUTS: &[(KeyboardShortcut, Action)] = &[
-    (keys(COMMAND_SHIFT, Key::Z), Action::Redo),
-    (keys(COMMAND_SHIFT, Key::S), Action::SaveAs),
-    (keys(COMMAND_SHIFT, Key::O), Action::OpenByPath),
-    (keys(Modifiers::COMMAND, Key::Z), Action::Undo),
-    (keys(Modifiers::COMMAND, Key::Y), Action::Redo),
-    (keys(Modifiers::COMMAND, Key::N), Action::NewJob),
-    (keys(Modifiers::COMMAND, Key::O), Action::Open),
-    (keys(Modifiers::COMMAND, Key::S), Action::Save),
-    (keys(Modifiers::COMMAND, Key::Q), Action::Quit),
-    (keys(Modifiers::COMMAND, Key::L), Action::Plan),
-    (keys(Modifiers::COMMAND, Key::Plus), Action::LargerType),
-    (keys(Modifiers::COMMAND, Key::Equals), Action::LargerType),
-    (keys(Modifiers::COMMAND, Key::Minus), Action::SmallerType),
-    (keys(Modifiers::NONE, Key::F), Action::Fit),
-    (keys(Modifiers::NONE, Key::P), Action::Pin),
-    (keys(Modifiers::NONE, Key::Delete), Action::DeleteSelected),
+/// Keys, what they ask for and how that is told, in the order of the list that is shown of them; the more specific ones
+/// before others of the same key, since extra modifiers do not keep a key from matching.
+pub const SHORTCUTS: &[(KeyboardShortcut, Action, &str)] = &[
+    (keys(Modifiers::COMMAND, Key::N), Action::NewJob, "begins a new job"),
+    (keys(COMMAND_SHIFT, Key::O), Action::OpenByPath, "opens a job by typing its path"),
+    (keys(Modifiers::COMMAND, Key::O), Action::Open, "opens a job"),
+    (keys(COMMAND_SHIFT, Key::S), Action::SaveAs, "saves the job under another name"),
+    (keys(Modifiers::COMMAND, Key::S), Action::Save, "saves the job"),
+    (keys(COMMAND_SHIFT, Key::T), Action::LastJob, "brings back the job that was open before"),
+    (keys(Modifiers::COMMAND, Key::E), Action::Gallery, "shows the example jobs"),
+    (keys(Modifiers::COMMAND, Key::L), Action::Plan, "plans the job for the shaft as it is drawn"),
+    (keys(Modifiers::COMMAND, Key::Q), Action::Quit, "closes the window"),
+    (keys(COMMAND_SHIFT, Key::Z), Action::Redo, "does again what was undone"),
+    (keys(Modifiers::COMMAND, Key::Z), Action::Undo, "undoes the last step"),
+    (keys(Modifiers::COMMAND, Key::Y), Action::Redo, "does again what was undone"),
+    (keys(Modifiers::NONE, Key::Delete), Action::DeleteSelected, "takes away what is selected"),
+    (keys(Modifiers::NONE, Key::F), Action::Fit, "fits everything in view"),
+    (keys(Modifiers::NONE, Key::P), Action::Pin, "pins this arrangement to compare with, or lets it go"),
+    (keys(Modifiers::COMMAND, Key::Plus), Action::LargerType, "larger type"),
+    (keys(Modifiers::COMMAND, Key::Equals), Action::LargerType, "larger type"),
+    (keys(Modifiers::COMMAND, Key::Minus), Action::SmallerType, "smaller type"),
+    (keys(Modifiers::NONE, Key::F1), Action::KeyList, "shows this list"),
 ];
 
 /// The keys of an action as they are printed on this desktop, for menus and hints.
 #[must_use]
 pub fn keys_text(ctx: &Context, action: Action) -> Option<String> {
     let shown = if action == Action::Unpin { Action::Pin } else { action };
-    SHORTCUTS.iter().find(|(_, of)| *of == shown).map(|(keys, _)| ctx.format_shortcut(keys))
+    SHORTCUTS.iter().find(|(_, of, _)| *of == shown).map(|(keys, ..)| ctx.format_shortcut(keys))
 }
 
 /// Takes the keys pressed in this frame.
@@ -44,8 +48,9 @@ pub fn keys_text(ctx: &Context, action: Action) -> Option<String> {
 pub fn take_keys(ctx: &Context, typing: bool, pinned: bool, gesture_open: bool) -> Vec<Action> {
     let in_text = ctx.text_edit_focused();
     let mut actions = Vec::new();
-    for (keys, action) in SHORTCUTS {
-        let bare = keys.modifiers == Modifiers::NONE;
+    for (keys, action, _) in SHORTCUTS {
+        // Nobody types with the function keys.
+        let bare = keys.modifiers == Modifiers::NONE && *action != Action::KeyList;
         let undoing = matches!(action, Action::Undo | Action::Redo);
         if (bare && (in_text || !ctx.input(|input| input.modifiers.is_none()))) || (undoing && typing) {
             continue;
@@ -65,6 +70,12 @@ pub fn take_keys(ctx: &Context, typing: bool, pinned: bool, gesture_open: bool) 
 pub fn needs_entered_text(action: Action) -> bool {
     !matches!(
         action,
-        Action::Fit | Action::Pin | Action::Unpin | Action::CancelGesture | Action::LargerType | Action::SmallerType
+        Action::Fit
+            | Action::Pin
+            | Action::Unpin
+            | Action::CancelGesture
+            | Action::LargerType
+            | Action::SmallerType
+            | Action::KeyList
     )
 }

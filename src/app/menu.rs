@@ -5,7 +5,7 @@ use egui::{Button, MenuBar, RichText, ThemePreference, Ui};
 use super::commands::keys_text;
 use super::settings::Settings;
 use super::{Action, Commands, Exaggeration, Selected, View, curves};
-use crate::job::{Edit, Job, Units, examples};
+use crate::job::{Edit, Job, Units};
 
 /// What menu and tool row need to know of the window.
 #[derive(Clone, Copy, Debug)]
@@ -15,6 +15,8 @@ pub struct MenuState<'a> {
     /// A file dialog is open.
     pub dialog_open: bool,
     pub recent: &'a [std::path::PathBuf],
+    /// What the job before this one is called.
+    pub last_job: Option<&'a str>,
 }
 
 /// What the plan is called wherever it is offered.
@@ -33,6 +35,8 @@ fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Act
 
 /// Menus and tools need so much width to stand in one row, in points.
 const ONE_ROW: f32 = 930.0;
+/// So much more for the button of the examples, which the File menu has as well.
+const EXAMPLES_WIDTH: f32 = 60.0;
 
 /// The menus, and the tools beside them or, where the window is narrow, beneath them.
 pub fn top_ui(
@@ -43,10 +47,16 @@ pub fn top_ui(
     state: &MenuState<'_>,
     out: &mut Commands,
 ) {
-    let one_row = ui.available_width() >= ONE_ROW;
+    let width = ui.available_width();
+    let one_row = width >= ONE_ROW;
+    let roomy = !one_row || width >= ONE_ROW + EXAMPLES_WIDTH;
     let style = ui.style().clone();
     MenuBar::new().ui(ui, |ui| {
         menus_ui(ui, job, view, settings, state, out);
+        if roomy && ui.button("Examples").clicked() {
+            out.actions.push(Action::Gallery);
+        }
+        ui.menu_button("Help", |ui| item(ui, out, true, "Keys and mouse", Action::KeyList));
         if one_row {
             ui.set_style(style);
             ui.separator();
@@ -93,14 +103,6 @@ fn menus_ui(
         item(ui, out, true, "Larger type", Action::LargerType);
         item(ui, out, true, "Smaller type", Action::SmallerType);
     });
-    ui.menu_button("Examples", |ui| {
-        for (index, example) in examples::EXAMPLES.iter().enumerate() {
-            if ui.button(example.title).on_hover_text(example.about).clicked() {
-                out.actions.push(Action::Example(index));
-                ui.close();
-            }
-        }
-    });
 }
 
 fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
@@ -108,6 +110,7 @@ fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
     item(ui, out, free, "New job…", Action::NewJob);
     item(ui, out, free, "Open…", Action::Open);
     item(ui, out, free, "Open by typing its path…", Action::OpenByPath);
+    item(ui, out, free, "Example jobs…", Action::Gallery);
     ui.add_enabled_ui(free && !state.recent.is_empty(), |ui| {
         ui.menu_button("Opened before", |ui| {
             for (index, path) in state.recent.iter().enumerate() {
@@ -119,6 +122,9 @@ fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
             }
         });
     });
+    let words =
+        state.last_job.map_or("Bring back the last job".into(), |title| format!("Bring back \u{201c}{title}\u{201d}"));
+    item(ui, out, free && state.last_job.is_some(), &words, Action::LastJob);
     ui.separator();
     item(ui, out, free, "Save", Action::Save);
     item(ui, out, free, "Save as…", Action::SaveAs);

@@ -8,10 +8,14 @@ use egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
 use super::desk::Desk;
 use super::entry::FIELD_HEIGHT;
 use super::files::{self, Picked, Purpose};
+use super::gallery::{Chosen, Gallery};
+use super::key_list::key_list_ui;
 use super::new_job::{NewJobForm, Outcome};
 use super::plan::{self, PlanWindow};
+use super::recovery::{self, Told};
 use super::window::MidspanApp;
 use super::{Action, Commands, theme};
+use crate::advice::words::capital;
 use crate::job::{Job, examples};
 
 /// What the user wants to do that puts another job on the desk, or none.
@@ -22,6 +26,7 @@ pub enum Next {
     TypePath,
     OpenFile(PathBuf),
     Example(usize),
+    LastJob,
     Quit,
 }
 
@@ -43,6 +48,9 @@ pub enum Question {
     },
 }
 
+/// Said before a file is written over that the user did not choose.
+const ASK_TO_REPLACE: &str = "There is a file of that name. Press Save again to replace it.";
+
 enum Answer {
     Save,
     ThrowAway,
@@ -54,7 +62,12 @@ impl MidspanApp {
     /// True while a question or form covers the panels.
     #[must_use]
     pub fn is_asking(&self) -> bool {
-        self.question.is_some() || self.new_job.is_some() || self.plan.is_some()
+        self.question.is_some()
+            || self.new_job.is_some()
+            || self.plan.is_some()
+            || self.gallery.is_some()
+            || self.keys_shown
+            || !self.found.is_empty()
     }
 
     /// A plan that was asked for has come, or why there is none.
@@ -69,12 +82,15 @@ impl MidspanApp {
             Action::NewJob => self.go(ctx, Next::NewForm),
             Action::Open => self.go(ctx, Next::OpenDialog),
             Action::OpenByPath => self.go(ctx, Next::TypePath),
-            Action::Example(index) => self.go(ctx, Next::Example(index)),
+            Action::Gallery => self.gallery = Some(Gallery::new()),
+            Action::KeyList => self.keys_shown = true,
             Action::Recent(index) => {
                 if let Some(path) = self.files.recent.get(index).cloned() {
                     self.go(ctx, Next::OpenFile(path));
                 }
             }
+            Action::LastJob if self.last.is_none() => self.desk.say("There is no job before this one."),
+            Action::LastJob => self.go(ctx, Next::LastJob),
             Action::Quit => self.go(ctx, Next::Quit),
             Action::Save => self.save(ctx, None),
             Action::SaveAs => self.save_as(ctx, None),
@@ -91,9 +107,11 @@ impl MidspanApp {
         }
     }
 
-    /// Goes on to `next`, after asking about unsaved changes where there are any.
-    fn go(&mut self, ctx: &Context, next: Next) {
-        if self.desk.is_unsaved() {
+    /// Goes on to `next`, after asking about unsaved changes where there are any. A file that cannot be opened is no
+    /// reason to ask.
+    pub(super) fn go(&mut self, ctx: &Context, next: Next) {
+        let fails = |next: &Next| matches!(next, Next::OpenFile(path) if files::open(path).is_err());
+        if self.desk.is_unsaved() && !fails(&next) {
             self.question = Some(Question::Unsaved(next));
         } else {
             self.go_on(ctx, next);
@@ -113,17 +131,53 @@ impl MidspanApp {
                     Err(error) => self.desk.warn(error.to_string()),
                 }
             }
+            Next::LastJob => {
+                if let Some(last) = &mut self.last {
+                    std::mem::swap(&mut self.desk, last);
+                    self.desk.say(format!("Brought back {}.", recovery::title(self.desk.job())));
+                }
+            }
             Next::Quit => {
                 self.quitting = true;
+                self.drafts.let_go();
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
         }
     }
 
-    /// Puts another job on the desk.
+    /// Puts another job on the desk; the one before it can be brought back.
     fn lay_out(&mut self, job: Job, path: Option<PathBuf>) {
-        let wake = self.desk.wake().clone();
-        self.desk = Desk::new(job, path).waking(wake);
+        let desk = Desk::new(job, path).waking(self.desk.wake().clone());
+        self.last = Some(Box::new(std::mem::replace(&mut self.desk, desk)));
+    }
+
+    /// Keeps the job while it is unsaved, a short while after a change.
+    pub(super) fn keep_unsaved(&mut self, ctx: &Context) {
+        if self.quitting {
+            return;
+        }
+        match self.drafts.keep_up(&self.desk, ctx.input(|input| input.time)) {
+            Ok(Some(wait)) => ctx.request_repaint_after(wait),
+            Ok(None) => {}
+            Err(sentence) => self.desk.warn(sentence),
+        }
+    }
+
+    /// Asks about jobs left unsaved, and does as it is told.
+    fn recover(&mut self, ctx: &Context) {
+        let Some(told) = recovery::recovery_ui(ctx, &self.found) else { return };
+        match told {
+            Told::Later => self.found.clear(),
+            Told::DoNotKeep(index) => self.found.remove(index).take_away(),
+            Told::OpenAgain(index) => {
+                let found = self.found.remove(index);
+                self.found.clear();
+                self.lay_out(found.job.clone(), found.of_file.clone());
+                self.desk.mark_new();
+                self.desk.say("Open again as it was; it is not saved yet.");
+                self.drafts.adopt(found);
+            }
+        }
     }
 
     fn open_file(&mut self, path: &Path) {
@@ -202,7 +256,15 @@ impl MidspanApp {
             Some(Picked::Path(Purpose::Open, path)) => self.open_file(&path),
             Some(Picked::Path(Purpose::Save, path)) => {
                 let then = self.after_save.take();
-                self.save_to(ctx, &files::with_ending(path), then);
+                let named = files::with_ending(path.clone());
+                if named != path && named.exists() {
+                    // The dialog asked about another name than the one with the ending.
+                    let (purpose, text) = (Purpose::Save, named.display().to_string());
+                    let sentence = ASK_TO_REPLACE.to_owned();
+                    self.question = Some(Question::Path { purpose, text, sentence, replace: true, then });
+                } else {
+                    self.save_to(ctx, &named, then);
+                }
             }
             Some(Picked::Cancelled(_)) => self.after_save = None,
             Some(Picked::NoDialog(purpose)) => {
@@ -210,16 +272,6 @@ impl MidspanApp {
                 self.ask_for_path(purpose, files::NO_DIALOG.to_owned(), then);
             }
             None => {}
-        }
-    }
-
-    /// Opens a file dropped onto the window.
-    pub(super) fn take_dropped(&mut self, ctx: &Context) {
-        let dropped = ctx.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
-        if let Some(path) = dropped
-            && !self.is_asking()
-        {
-            self.go(ctx, Next::OpenFile(path));
         }
     }
 
@@ -256,6 +308,22 @@ impl MidspanApp {
             }
         }
         self.plan_ui(ctx, out);
+        if self.keys_shown {
+            self.keys_shown = !key_list_ui(ctx);
+        }
+        if let Some(gallery) = &mut self.gallery {
+            match gallery.show(ctx) {
+                Chosen::Nothing => {}
+                Chosen::Back => self.gallery = None,
+                Chosen::Example(index) => {
+                    self.gallery = None;
+                    self.go(ctx, Next::Example(index));
+                }
+            }
+        }
+        if !self.found.is_empty() {
+            self.recover(ctx);
+        }
         let Some(mut question) = self.question.take() else { return };
         let answer = match &mut question {
             Question::Unsaved(next) => unsaved_ui(ctx, &self.desk, next),
@@ -279,7 +347,7 @@ impl MidspanApp {
                 let path = files::with_ending(path);
                 let known = self.desk.path.as_ref() == Some(&path);
                 if path.exists() && !replace && !known {
-                    let sentence = "There is a file of that name. Press Save again to replace it.".to_owned();
+                    let sentence = ASK_TO_REPLACE.to_owned();
                     self.question =
                         Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: true, then });
                 } else if let Err(sentence) = self.write(ctx, &path, then.clone()) {
@@ -303,6 +371,9 @@ fn unsaved_ui(ctx: &Context, desk: &Desk, next: &Next) -> Option<Answer> {
             _ => "another job is opened",
         };
         ui.label(format!("{name} was changed since it was last saved. Save it before {before}?"));
+        if *next != Next::Quit {
+            ui.weak("Unsaved, it can be brought back from the File menu until yet another job is opened.");
+        }
         ui.add_space(6.0);
         ui.horizontal(|ui| {
             if ui.button("Save first").clicked() {
@@ -327,7 +398,7 @@ fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, r
             Purpose::Open => "Open a job",
             Purpose::Save => "Save the job",
         });
-        ui.label(sentence);
+        ui.label(capital(sentence));
         let label = ui.label("Path of the file").id;
         let field =
             TextEdit::singleline(text).id(id).desired_width(f32::INFINITY).min_size(egui::vec2(0.0, FIELD_HEIGHT));

@@ -179,10 +179,14 @@ pub enum Action {
     Plan,
     /// Gives up the gesture under way: the job goes back to where it was when the gesture began.
     CancelGesture,
-    /// Opens one of the example jobs, counted from 0.
-    Example(usize),
     /// Opens one of the files opened before, newest first, counted from 0.
     Recent(usize),
+    /// Brings back the job that was on the desk before this one.
+    LastJob,
+    /// Shows the example jobs to choose from.
+    Gallery,
+    /// Shows the list of keys and of what the mouse does.
+    KeyList,
     LargerType,
     SmallerType,
     Quit,

@@ -3,10 +3,15 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use egui::{CentralPanel, Context, Frame, Panel, Rangef, ScrollArea, Sense, Ui, UiBuilder, ViewportCommand};
+use egui::{
+    Align, CentralPanel, Context, Frame, Label, Layout, Panel, Rangef, RichText, ScrollArea, Sense, Ui, UiBuilder,
+    ViewportCommand,
+};
 
 use super::desk::Desk;
+use super::drafts::{Drafts, Found};
 use super::files::{DesktopPicker, FilePicker, Files};
+use super::gallery::Gallery;
 use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
 use super::places::Places;
@@ -17,8 +22,9 @@ use super::state::N_CURVES;
 use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
-    rails, strip, theme,
+    rails, recovery, strip, theme,
 };
+use crate::advice::words::capital;
 use crate::job::{Job, PassId, SetupId};
 use crate::study::placement::Measure;
 
@@ -64,6 +70,16 @@ pub struct MidspanApp {
     pub(super) question: Option<Question>,
     pub(super) new_job: Option<NewJobForm>,
     pub(super) plan: Option<PlanWindow>,
+    /// The example jobs, while they are shown.
+    pub(super) gallery: Option<Gallery>,
+    /// The list of keys is shown.
+    pub(super) keys_shown: bool,
+    /// What is kept of the job while it is unsaved.
+    pub(super) drafts: Drafts,
+    /// Jobs that another window has left unsaved, to be asked about.
+    pub(super) found: Vec<Found>,
+    /// What was on the desk before.
+    pub(super) last: Option<Box<Desk>>,
     /// What comes after the save under way.
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
@@ -107,12 +123,24 @@ impl MidspanApp {
             question: None,
             new_job: None,
             plan: None,
+            gallery: None,
+            keys_shown: false,
+            drafts: Drafts::default(),
+            found: Vec::new(),
+            last: None,
             after_save: None,
             put_off: Vec::new(),
             quitting: false,
             title_shown: String::new(),
             applied: None,
         }
+    }
+
+    /// Keeps the job in this folder while it is unsaved, and asks about those that were left there.
+    #[must_use]
+    pub fn keeping_unsaved(mut self, folder: PathBuf) -> Self {
+        (self.drafts, self.found) = Drafts::in_folder(folder);
+        self
     }
 
     /// One frame.
@@ -149,6 +177,7 @@ impl MidspanApp {
             self.act(&ctx, action);
         }
         self.places.keep_up(self.desk.job(), &self.desk.view);
+        self.keep_unsaved(&ctx);
         entry::leave_refusal(&ctx, self.desk.refusal.clone());
         let after = Seen::of(&self.desk.view);
         if asked || (after.what, after.places) != (before.what, before.places) {
@@ -166,6 +195,7 @@ impl MidspanApp {
             can_redo: self.desk.history().can_redo(),
             dialog_open: self.files.is_waiting(),
             recent: &self.files.recent,
+            last_job: self.last.as_ref().map(|desk| recovery::title(desk.job())),
         };
         let status = self.desk.status.clone();
         let (unsaved, in_file) = (self.desk.is_unsaved(), self.desk.path.is_some());
@@ -181,27 +211,26 @@ impl MidspanApp {
             menu::top_ui(ui, job, view, settings, &state, out);
         });
         Panel::bottom("status").show(ui, |ui| {
-            ui.horizontal(|ui| {
-                match &status {
-                    Some(status) if status.trouble => {
-                        ui.colored_label(ui.visuals().error_fg_color, &status.text);
-                    }
-                    Some(status) => {
-                        ui.label(&status.text);
-                    }
-                    None => {
-                        ui.weak(match (unsaved, in_file) {
-                            (true, _) => "Changed, not saved.",
-                            (false, true) => "Saved.",
-                            (false, false) => "Nothing changed yet.",
-                        });
-                    }
+            let words = match &status {
+                Some(status) if status.trouble => {
+                    RichText::new(capital(&status.text)).color(ui.visuals().error_fg_color)
                 }
-                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                Some(status) => RichText::new(&status.text),
+                None => RichText::new(match (unsaved, in_file) {
+                    (true, _) => "Changed, not saved.",
+                    (false, true) => "Saved.",
+                    (false, false) => "Nothing changed yet.",
+                })
+                .weak(),
+            };
+            ui.horizontal(|ui| {
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     ui.weak("Estimates, not promises.").on_hover_text(
                         "Forces and stiffnesses are uncertain: check by measuring. Nothing here is a safe speed or a \
                          promise that a cut will not chatter.",
                     );
+                    // What is too long for its room is shown whole at the pointer.
+                    ui.with_layout(Layout::left_to_right(Align::Center), |ui| ui.add(Label::new(words).truncate()));
                 });
             });
         });

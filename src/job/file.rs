@@ -25,7 +25,7 @@ use ron::ser::PrettyConfig;
 use serde::Deserialize;
 
 pub use error::{FileError, FileTrouble};
-pub use save::write;
+pub use save::{write, write_text};
 
 use super::Job;
 
@@ -51,6 +51,11 @@ fn options() -> Options {
 /// [`FileError`] with the path, and line and column where the text is at fault.
 pub fn read(path: &Path) -> Result<Job, FileError> {
     let unreadable = |error| FileError::at(path, FileTrouble::Read(error));
+    // A pipe or a device might never end.
+    let about = std::fs::metadata(path).map_err(unreadable)?;
+    if let Some(trouble) = FileTrouble::of_kind(about.file_type()) {
+        return Err(FileError::at(path, trouble));
+    }
     let mut bytes = Vec::new();
     let file = File::open(path).map_err(unreadable)?;
     file.take(MAX_BYTES + 1).read_to_end(&mut bytes).map_err(unreadable)?;
@@ -71,6 +76,9 @@ pub fn from_text(text: &str) -> Result<Job, FileError> {
     }
     // Some editors put a mark before the text.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    if text.trim_start().starts_with(|first| !"(/#".contains(first)) {
+        return Err(FileTrouble::Foreign.into());
+    }
     let header: Header = options().from_str(text).map_err(|error| FileTrouble::in_text(&error, text))?;
     let in_text = |error| FileTrouble::in_text(&error, text);
     let job: Job = match header.format {

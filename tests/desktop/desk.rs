@@ -40,13 +40,28 @@ pub fn window() -> Harness<'static, MidspanApp> {
 
 /// The window with `job`, saved in `path` where one is given.
 pub fn window_with(job: Job, path: Option<PathBuf>, answer: &Arc<Answer>) -> Harness<'static, MidspanApp> {
+    window_keeping(job, path, answer, None)
+}
+
+/// The same, unsaved jobs being kept in the folder where one is given.
+pub fn window_keeping(
+    job: Job,
+    path: Option<PathBuf>,
+    answer: &Arc<Answer>,
+    folder: Option<&Path>,
+) -> Harness<'static, MidspanApp> {
+    let folder = folder.map(Path::to_owned);
     let picker: Arc<dyn FilePicker> = Arc::clone(answer) as Arc<dyn FilePicker>;
     let mut harness = Harness::builder()
         .with_size([1366.0, 768.0])
         .with_os(egui::os::OperatingSystem::Nix)
         .with_theme(egui::Theme::Light)
         .build_eframe(move |creation| {
-            MidspanApp::with_picker(&creation.egui_ctx, job, path, Settings::default(), picker)
+            let app = MidspanApp::with_picker(&creation.egui_ctx, job, path, Settings::default(), picker);
+            match folder {
+                Some(folder) => app.keeping_unsaved(folder),
+                None => app,
+            }
         });
     harness.run_steps(4);
     harness

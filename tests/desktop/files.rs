@@ -1,10 +1,14 @@
 //! Saving, opening and the questions on the way.
 
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use egui::{Key, Modifiers};
+use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
+use midspan::app::MidspanApp;
 use midspan::app::files::{self, NO_DIALOG};
+use midspan::job::file;
 
 use crate::desk::{Answer, enter_into, job, keys, press, text_in, wait_until, window, window_with};
 
@@ -129,4 +133,145 @@ fn a_saved_file_stands_among_those_opened_before() {
     keys(&mut window, Modifiers::COMMAND, Key::S);
     window.run_steps(1);
     assert_eq!(window.state().settings.recent, [std::path::absolute(&path).unwrap()]);
+}
+
+/// Drops files on the window, as the desktop does.
+fn drop_on(window: &mut Harness<'_, MidspanApp>, paths: &[&Path]) {
+    for path in paths {
+        window.input_mut().dropped_files.push(Arc::new(Dropped((*path).to_owned())));
+    }
+    window.run_steps(3);
+}
+
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
+
+/// What is said at the foot of the window about something that went wrong.
+fn trouble(window: &Harness<'_, MidspanApp>) -> String {
+    let status = window.state().desk.status.clone().expect("something is said");
+    assert!(status.trouble, "{status:?}");
+    status.text
+}
+
+#[test]
+fn a_file_dropped_on_the_window_is_opened_after_the_usual_question() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("pump.ron");
+    let pump = midspan::job::examples::opening();
+    files::save(&pump, &path).unwrap();
+    let mut window = window();
+    enter_into(&mut window, PLACE, "200");
+    let changed = window.state().desk.job().clone();
+    drop_on(&mut window, &[&path]);
+    assert!(window.query_by_label("The job has unsaved changes").is_some());
+    drop_on(&mut window, &[&path]);
+    assert!(trouble(&window).contains("answer it"), "{}", trouble(&window));
+    press(&mut window, "Go back");
+    assert_eq!(*window.state().desk.job(), changed);
+    drop_on(&mut window, &[&path]);
+    press(&mut window, "Throw the changes away");
+    assert_eq!(*window.state().desk.job(), pump);
+    assert_eq!(window.state().desk.path.as_deref(), Some(path.as_path()));
+}
+
+#[test]
+fn what_cannot_be_opened_is_told_when_dropped_and_nothing_is_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    files::save(&job(), &path("one.ron")).unwrap();
+    files::save(&job(), &path("two.ron")).unwrap();
+    std::fs::write(path("list.csv"), "length;diameter\n100;20\n").unwrap();
+    std::fs::write(path("picture.png"), [0x89, b'P', b'N', b'G', 0, 0xff]).unwrap();
+    let newer = file::to_text(&job()).replacen("format: 2", "format: 77", 1);
+    std::fs::write(path("newer.ron"), newer).unwrap();
+    let mut window = window();
+    enter_into(&mut window, PLACE, "200");
+    let changed = window.state().desk.job().clone();
+    for (names, says) in [
+        (&["one.ron", "two.ron"][..], "drop one file"),
+        (&[""], "that is a folder"),
+        (&["list.csv"], "no job of Midspan"),
+        (&["picture.png"], "no job of Midspan"),
+        (&["newer.ron"], "made by a newer Midspan"),
+        (&["gone.ron"], "moved, renamed or taken away"),
+    ] {
+        window.state_mut().desk.status = None;
+        let paths: Vec<PathBuf> = names.iter().map(|name| path(name)).collect();
+        drop_on(&mut window, &paths.iter().map(PathBuf::as_path).collect::<Vec<_>>());
+        assert!(trouble(&window).contains(says), "{names:?}: {}", trouble(&window));
+        assert!(!window.state().is_asking(), "{names:?}");
+        assert_eq!(*window.state().desk.job(), changed, "{names:?}");
+    }
+}
+
+#[test]
+fn a_file_held_over_the_window_shows_what_a_drop_would_do() {
+    let mut window = window();
+    let texts = |window: &Harness<'_, MidspanApp>| {
+        let shapes = &window.output().shapes;
+        let text = |shape: &egui::epaint::ClippedShape| match &shape.shape {
+            egui::Shape::Text(text) => Some(text.galley.text().to_owned()),
+            _ => None,
+        };
+        shapes.iter().filter_map(text).collect::<Vec<_>>()
+    };
+    let words = "Drop the job file to open it.".to_owned();
+    assert!(!texts(&window).contains(&words));
+    window.input_mut().hovered_files = vec![egui::HoveredFile::default()];
+    window.step();
+    assert!(texts(&window).contains(&words));
+}
+
+#[test]
+fn a_job_that_cannot_be_saved_stays_with_the_reason() {
+    let folder = tempfile::tempdir().unwrap();
+    let gone = folder.path().join("gone");
+    std::fs::create_dir(&gone).unwrap();
+    let guarded = folder.path().join("guarded.ron");
+    files::save(&job(), &guarded).unwrap();
+    let mut permissions = std::fs::metadata(&guarded).unwrap().permissions();
+    permissions.set_readonly(true);
+    std::fs::set_permissions(&guarded, permissions).unwrap();
+    for (path, says) in [
+        (gone.join("shaft.ron"), "its folder is not there"),
+        (guarded, "write-protected; save the job under another name"),
+        (folder.path().to_owned(), "that is a folder"),
+        (folder.path().join("long".repeat(100)).with_extension("ron"), "too long"),
+    ] {
+        let _ = std::fs::remove_dir(&gone);
+        let mut window = window_with(job(), Some(path.clone()), &Arc::new(Answer::default()));
+        enter_into(&mut window, PLACE, "200");
+        keys(&mut window, Modifiers::COMMAND, Key::N);
+        press(&mut window, "Save first");
+        assert!(trouble(&window).contains(says), "{}: {}", path.display(), trouble(&window));
+        assert!(window.state().desk.is_unsaved());
+        assert!(!window.state().is_asking(), "nothing goes on where the job is not saved");
+    }
+}
+
+#[test]
+fn a_file_the_dialog_did_not_ask_about_is_not_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shaft.ron");
+    let pump = midspan::job::examples::opening();
+    files::save(&pump, &path).unwrap();
+    let answer = Arc::new(Answer(std::sync::Mutex::new(Some(path.with_extension("")))));
+    let mut window = window_with(job(), None, &answer);
+    enter_into(&mut window, PLACE, "200");
+    keys(&mut window, Modifiers::COMMAND, Key::S);
+    wait_until(&mut window, "it is asked", |app| app.is_asking());
+    window.run_steps(2);
+    assert_eq!(files::open(&path).unwrap(), pump);
+    press(&mut window, "Save over it");
+    assert_eq!(files::open(&path).unwrap(), *window.state().desk.job());
 }

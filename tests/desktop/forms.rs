@@ -63,7 +63,7 @@ fn going_back_from_the_form_leaves_the_job() {
 }
 
 #[test]
-fn every_example_of_the_menu_opens_and_is_computed() {
+fn every_example_of_the_gallery_opens_and_is_computed() {
     for example in midspan::job::examples::EXAMPLES {
         let mut window = window();
         press(&mut window, "Examples");

@@ -1,6 +1,7 @@
 //! The job file: what is written is read back, what is broken is told with its place, what is saved is whole.
 
 use std::fs;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use midspan::job::file::{FileTrouble, MAX_BYTES, from_text, read, to_text, write};
@@ -129,6 +130,57 @@ fn a_missing_file_and_bytes_that_are_no_text_are_told() {
     assert!(message.starts_with("the file cannot be read") && message.contains("none.ron"), "{message}");
     fs::write(&path, [b'(', 0xff, 0xfe]).unwrap();
     assert!(matches!(read(&path).unwrap_err().trouble, FileTrouble::NotText));
+}
+
+#[test]
+fn texts_of_other_programs_are_told_to_be_no_jobs() {
+    for text in
+        ["length;diameter\n100;20", "{\"format\": 2}", "<?xml version=\"1.0\"?>", "format: 2", "[job]\nformat = 2"]
+    {
+        let error = from_text(text).unwrap_err();
+        assert!(matches!(error.trouble, FileTrouble::Foreign), "{text}: {error}");
+    }
+    // A slip of the hand in a job is told with its place.
+    assert!(matches!(from_text("(format: 2, title: )").unwrap_err().trouble, FileTrouble::Text { .. }));
+}
+
+#[test]
+fn refusals_of_the_system_are_told_in_plain_words() {
+    for (kind, says) in [
+        (ErrorKind::StorageFull, "the disk is full"),
+        (ErrorKind::QuotaExceeded, "your share of the disk is used up"),
+        (ErrorKind::ReadOnlyFilesystem, "the disk is write-protected"),
+        (ErrorKind::PermissionDenied, "you are not allowed to write there"),
+        (ErrorKind::NotFound, "its folder is not there"),
+        (ErrorKind::TimedOut, "its drive does not answer"),
+    ] {
+        let message = FileTrouble::Write(kind.into()).to_string();
+        assert!(message.starts_with("the file cannot be written: ") && message.contains(says), "{message}");
+    }
+    let message = FileTrouble::Read(ErrorKind::PermissionDenied.into()).to_string();
+    assert!(message.contains("you are not allowed to read it"), "{message}");
+    let folder = tempfile::tempdir().unwrap();
+    assert!(matches!(read(folder.path()).unwrap_err().trouble, FileTrouble::Folder));
+    let long = folder.path().join("n".repeat(400));
+    for message in [read(&long).map(|_| ()).unwrap_err(), write(&long, &pump_shaft()).unwrap_err()] {
+        assert!(message.to_string().contains("too long"), "{message}");
+    }
+}
+
+/// A pipe would keep the window waiting for ever; a device written over would be gone.
+#[cfg(unix)]
+#[test]
+fn pipes_and_devices_are_neither_read_nor_written() {
+    use std::os::unix::net::UnixListener;
+
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("socket");
+    let _listener = UnixListener::bind(&path).unwrap();
+    for path in [path.as_path(), Path::new("/dev/zero")] {
+        assert!(matches!(read(path).unwrap_err().trouble, FileTrouble::NotAFile));
+    }
+    assert!(matches!(write(&path, &pump_shaft()).unwrap_err().trouble, FileTrouble::NotAFile));
+    assert!(path.exists());
 }
 
 #[test]

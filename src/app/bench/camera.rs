@@ -55,8 +55,9 @@ fn zoom(view: &mut View, map: &Map, about: Pos2, factor: f64) {
     view.y_centre_mm = up_mm + (view.y_centre_mm - up_mm) * ratio;
 }
 
-/// Shows the work, what holds it, and the tailstock, all in the canvas.
-pub fn fit(view: &mut View, map: &Map, job: &Job, setup: &Setup, sizes: &Proportions) {
+/// From where to where the work, what holds it and the tailstock reach along the bed, and from bed to top.
+#[must_use]
+pub fn whole(job: &Job, setup: &Setup, sizes: &Proportions) -> ((f64, f64), (f64, f64)) {
     let h = sizes.centre_height_mm;
     let (start, end) = (setup.work_start_z_mm, setup.work_end_z_mm(&job.shaft));
     let left = start.min(sizes.headstock_right_mm - 0.35 * h) - 0.12 * h;
@@ -66,8 +67,12 @@ pub fn fit(view: &mut View, map: &Map, job: &Job, setup: &Setup, sizes: &Proport
         tail_places(job, setup, sizes).base_end_z_mm + 0.15 * h
     };
     let rests = if setup.rests.is_empty() { 0.0 } else { sizes.rest_outer_mm + 0.07 * h };
-    let top = rests.max(sizes.headstock_top_mm);
-    let bottom = sizes.bed_bottom_mm;
+    ((left, right), (sizes.bed_bottom_mm, rests.max(sizes.headstock_top_mm)))
+}
+
+/// Shows the work, what holds it, and the tailstock, all in the canvas.
+pub fn fit(view: &mut View, map: &Map, job: &Job, setup: &Setup, sizes: &Proportions) {
+    let ((left, right), (bottom, top)) = whole(job, setup, sizes);
     let width_px = f64::from(map.x_range.span().max(1.0));
     let height_px = (f64::from(map.rect.height()) - ABOVE_POINTS - BELOW_POINTS).max(1.0);
     let scale = (width_px / (right - left).max(1.0)).min(height_px / (top - bottom).max(1.0));

@@ -2,7 +2,7 @@
 //! and moved.
 
 mod bands;
-mod camera;
+pub mod camera;
 mod fill;
 mod handle;
 pub mod ink;

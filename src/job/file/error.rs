@@ -1,7 +1,8 @@
 //! What can be wrong with a job file: first what and where in the text, the path last.
 
 use std::fmt;
-use std::io;
+use std::fs::FileType;
+use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use ron::Error as RonError;
@@ -21,14 +22,22 @@ pub struct FileError {
 /// What is wrong.
 #[derive(Debug, thiserror::Error)]
 pub enum FileTrouble {
-    #[error("the file cannot be read: {0}")]
+    #[error("the file cannot be read: {}", why_not_read(.0))]
     Read(#[source] io::Error),
-    #[error("the file cannot be written: {0}")]
+    #[error("the file cannot be written: {}", why_not_written(.0))]
     Write(#[source] io::Error),
+    #[error("that is a folder, not a job file")]
+    Folder,
+    #[error("that is no ordinary file")]
+    NotAFile,
+    #[error("the file is write-protected; save the job under another name")]
+    WriteProtected,
     #[error("the file is larger than any job ({} kB)", MAX_BYTES / 1000)]
     TooLarge,
-    #[error("the file is not text")]
+    #[error("this is no job of Midspan: it is not text")]
     NotText,
+    #[error("this is no job of Midspan")]
+    Foreign,
     /// Line and column count from 1.
     #[error("line {line}, column {column}: {what}")]
     Text { line: usize, column: usize, what: String },
@@ -70,6 +79,11 @@ impl std::error::Error for FileError {
 }
 
 impl FileTrouble {
+    /// What is wrong with a thing of that kind, where it holds no job.
+    pub(super) fn of_kind(kind: FileType) -> Option<Self> {
+        if kind.is_dir() { Some(Self::Folder) } else { (!kind.is_file()).then_some(Self::NotAFile) }
+    }
+
     /// An error of the text, in words where there are better ones than the reader's.
     pub(super) fn in_text(error: &SpannedError, text: &str) -> Self {
         let (line, column) = (error.span.start.line, error.span.start.col);
@@ -87,6 +101,42 @@ impl FileTrouble {
             }
         };
         Self::Text { line, column, what }
+    }
+}
+
+/// Why the system gives no file to read, in a user's words where there are better ones than its own.
+fn why_not_read(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is none of that name; was it moved, renamed or taken away?".to_owned(),
+        ErrorKind::PermissionDenied => "you are not allowed to read it".to_owned(),
+        _ => why_not(error),
+    }
+}
+
+/// Why the system takes no file.
+fn why_not_written(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "its folder is not there; was it moved, renamed or taken away?".to_owned(),
+        ErrorKind::PermissionDenied => "you are not allowed to write there".to_owned(),
+        ErrorKind::StorageFull => "the disk is full".to_owned(),
+        ErrorKind::QuotaExceeded => "your share of the disk is used up".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "the disk is write-protected".to_owned(),
+        ErrorKind::ResourceBusy => "another program holds it".to_owned(),
+        _ => why_not(error),
+    }
+}
+
+fn why_not(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotADirectory => "a part of its path is no folder".to_owned(),
+        ErrorKind::InvalidFilename => "its name or path is too long or has a sign that may not be in it".to_owned(),
+        ErrorKind::HostUnreachable
+        | ErrorKind::NetworkUnreachable
+        | ErrorKind::NetworkDown
+        | ErrorKind::NotConnected
+        | ErrorKind::StaleNetworkFileHandle
+        | ErrorKind::TimedOut => "its drive does not answer".to_owned(),
+        _ => error.to_string(),
     }
 }
 

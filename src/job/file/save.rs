@@ -16,20 +16,30 @@ use crate::job::Job;
 /// # Errors
 /// [`FileError`] with the path.
 pub fn write(path: &Path, job: &Job) -> Result<(), FileError> {
-    write_text(path, &to_text(job)).map_err(|error| FileError::at(path, FileTrouble::Write(error)))
+    write_text(path, &to_text(job))
 }
 
-fn write_text(path: &Path, text: &str) -> io::Result<()> {
-    let target = followed(path)?;
+/// Writes a text in the same way.
+///
+/// # Errors
+/// [`FileError`] with the path.
+pub fn write_text(path: &Path, text: &str) -> Result<(), FileError> {
+    let wrong = |trouble| FileError::at(path, trouble);
+    let unwritable = |error| wrong(FileTrouble::Write(error));
+    let target = followed(path).map_err(unwritable)?;
     let old = match fs::metadata(&target) {
-        Ok(old) if old.is_dir() => return Err(io::Error::new(io::ErrorKind::IsADirectory, "that is a folder")),
-        Ok(old) if old.permissions().readonly() => {
-            return Err(io::Error::new(io::ErrorKind::PermissionDenied, "the file is write-protected"));
-        }
-        Ok(old) => Some(old.permissions()),
+        Ok(old) => match FileTrouble::of_kind(old.file_type()) {
+            Some(trouble) => return Err(wrong(trouble)),
+            None if old.permissions().readonly() => return Err(wrong(FileTrouble::WriteProtected)),
+            None => Some(old.permissions()),
+        },
         Err(error) if error.kind() == io::ErrorKind::NotFound => None,
-        Err(error) => return Err(error),
+        Err(error) => return Err(unwritable(error)),
     };
+    write_whole(&target, text, old).map_err(unwritable)
+}
+
+fn write_whole(target: &Path, text: &str, old: Option<Permissions>) -> io::Result<()> {
     let folder = match target.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
@@ -47,7 +57,7 @@ fn write_text(path: &Path, text: &str) -> io::Result<()> {
     }
     file.write_all(text.as_bytes())?;
     file.as_file().sync_all()?;
-    file.persist(&target).map_err(|error| error.error)?;
+    file.persist(target).map_err(|error| error.error)?;
     sync_folder(folder);
     Ok(())
 }
