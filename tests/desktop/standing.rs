@@ -96,8 +96,8 @@ fn a_drag_stops_at_the_edge_of_its_band_says_why_and_is_one_undo() {
 #[test]
 fn pulled_well_past_the_edge_it_goes_there_and_the_clash_is_shown_in_place() {
     let mut window = shown(one_pass());
-    // On a drawing so large that the pull past the edge does not end in the cut, which is another reason.
-    window.set_size(vec2(1366.0, 1000.0));
+    // Zoomed in so far that the pull past the edge does not end in the cut, which is another reason.
+    window.state_mut().desk.view.z_view_mm = -50.0..=650.0;
     window.run_steps(3);
     let past_mm = 62.0 / across(&window, 0.0).1;
     let clash = "The carriage meets it in pass 1: the tool must stay 160.0 mm off its jaws";
