@@ -32,6 +32,7 @@ pub mod slender;
 pub mod speed_step;
 pub mod springy;
 pub mod squeezed_tube;
+pub mod steps;
 pub mod thread_depth;
 pub mod unsolved;
 pub mod warm;

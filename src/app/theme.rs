@@ -10,6 +10,8 @@ use egui::{
     Visuals, vec2,
 };
 
+use crate::picture::lettering;
+
 /// The family of headings.
 pub const HEADING: &str = "heading";
 
@@ -179,8 +181,8 @@ pub fn install(ctx: &egui::Context) {
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
     for (name, bytes) in [
-        ("Inter", &include_bytes!("../../assets/fonts/Inter-Regular.otf")[..]),
-        ("Inter SemiBold", &include_bytes!("../../assets/fonts/Inter-SemiBold.otf")[..]),
+        ("Inter", lettering::REGULAR),
+        ("Inter SemiBold", lettering::SEMI_BOLD),
     ] {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }

@@ -1,6 +1,6 @@
 //! Format 2 of the job file, frozen: a change of the document makes a new format, never a change here.
 //!
-//! What turns with the work, heat, jaw friction, tips and spreads came with it; all else is as in format 1 and uses its
+//! What turns with the work, heat, jaw friction, tips, spreads and the title block came with it; all else is as in format 1 and uses its
 //! types. Units as everywhere inside. Every field must stand in the file; none may be added.
 
 use serde::{Deserialize, Serialize};
@@ -17,6 +17,7 @@ pub(super) struct Job {
     pub format: u32,
     pub title: String,
     pub notes: String,
+    pub title_block: TitleBlock,
     pub units: Units,
     pub shaft: Shaft,
     pub lathe: Lathe,
@@ -24,6 +25,14 @@ pub(super) struct Job {
     pub readings: Vec<Reading>,
     pub spread: Spread,
     pub next_id: u32,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TitleBlock {
+    pub part: String,
+    pub owner: String,
+    pub date: String,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
