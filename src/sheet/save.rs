@@ -21,7 +21,7 @@ pub enum SaveError {
     Pdf(#[from] PdfError),
     #[error(transparent)]
     Png(#[from] PngError),
-    #[error("{}: {1}", .0.display())]
+    #[error("{}: {}", .0.display(), .1)]
     NotWritten(PathBuf, std::io::Error),
 }
 
