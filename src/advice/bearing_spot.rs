@@ -1,17 +1,13 @@
-//! A rest must run on a round, smooth, straight band: not on a thread, keyway, flat, spline, weld, hole, groove,
-//! taper or shoulder, unless a sleeve covers it.
+//! A rest must run on a round, smooth, straight band: turned first, or covered by a sleeve where none can be turned.
 //!
-//! Source: textbooks on the steady rest (true, round, smooth band turned first); features: common practice.
+//! Source: textbooks on the steady rest (true, round, smooth band turned first; spotted from a support outwards where the
+//! work is too springy); features: common practice.
 
-use super::words;
-use super::{Finding, Verdict};
-use crate::job::{Edit, FeatureKind, Job, Rest, Setup, Sleeve, Subject};
-use crate::study::{JobResult, Surface};
-
-/// Diameters along a jaw may differ by this much and still be a straight band.
-const STRAIGHT_MM: f64 = 0.05;
-/// How far a better place is looked for, either way.
-const SEARCH_MM: u32 = 300;
+use super::{Finding, Verdict, standing, words};
+use crate::job::{Edit, Job, Rest, Setup, Sleeve, Subject};
+use crate::study::JobResult;
+use crate::study::bearing_spot::{Bearing, SleeveToUse, SpotToTurn, TRUE_TIR_MM, bearing};
+use crate::study::reach::{Why, bare_rest_reach};
 
 /// At most one finding for each steady rest.
 #[must_use]
@@ -23,95 +19,98 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
 }
 
 fn finding_of(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Option<Finding> {
-    if rest.sleeve != Sleeve::None {
-        return None;
+    match bearing(job, result, setup.id, rest.id)? {
+        Bearing::Fit => None,
+        Bearing::Turn(spot) => Some(to_turn(job, setup, rest, &spot)),
+        Bearing::Sleeve(needed) => Some(no_spot(job, result, setup, rest, &needed)),
     }
-    let surface = result.setup(setup.id).map(|setup_result| &setup_result.before);
-    let fault = fault_at(job, surface, setup, rest.z_mm)?;
-    let better = (1..=SEARCH_MM)
-        .flat_map(|step_mm| [f64::from(step_mm), -f64::from(step_mm)])
-        .map(|step_mm| (rest.z_mm + step_mm).round())
-        .filter(|z_mm| *z_mm > 0.0 && *z_mm < setup.work_end_z_mm(&job.shaft))
-        .find(|z_mm| fault_at(job, surface, setup, *z_mm).is_none());
-    Some(Finding {
+}
+
+fn to_turn(job: &Job, setup: &Setup, rest: &Rest, spot: &SpotToTurn) -> Finding {
+    let units = job.units;
+    let heading = words::rest_heading(job, setup, rest);
+    let wide = words::length(spot.at.to_mm - spot.at.from_mm, units);
+    let size = words::diameter(spot.diameter_mm, units);
+    let spring = words::amount(spot.light_cut.spring_mm, units);
+    let depth = words::amount(spot.light_cut.depth_mm, units);
+    let springy = format!("a light cut of {depth} a side there springs it {spring}");
+    let true_enough = words::amount(TRUE_TIR_MM, units);
+    let (text, how) = match spot.leaps_mm.as_deref() {
+        Some([]) => (
+            format!("{heading} stands on stock: turn a true spot first, {wide} wide, to {size}"),
+            format!("{}, and the spot comes out true within {true_enough}.", words::capital(&springy)),
+        ),
+        Some(leaps_mm) => {
+            let places: Vec<String> = leaps_mm.iter().map(|z_mm| words::length(*z_mm, units)).collect();
+            let places = places.join(", then at ");
+            (
+                format!(
+                    "{heading} stands on stock too springy to spot there: turn a spot at {places} first, set the rest on \
+                     it, then spot {wide} wide to {size}"
+                ),
+                format!("{}: spotted from a support outwards it comes out true.", words::capital(&springy)),
+            )
+        }
+        None => (
+            format!("{heading} stands on stock too springy to turn a true spot on: put a cat head under it"),
+            format!("{}, and spotting nearer to a support first does not get there either.", words::capital(&springy)),
+        ),
+    };
+    let runs_out = if spot.runs_out_mm > 0.0 {
+        format!(" The bar runs out {} there.", words::amount(spot.runs_out_mm, units))
+    } else {
+        String::new()
+    };
+    let is_straight = spot.runs_out_mm <= TRUE_TIR_MM && spot.leaps_mm.as_ref().is_some_and(Vec::is_empty);
+    Finding {
+        rule: "bearing_spot",
+        about: Subject::Rest(setup.id, rest.id),
+        verdict: if is_straight { Verdict::Fine } else { Verdict::Watch },
+        text,
+        why: format!("What runs out under the jaws, or is not round, is copied into the work.{runs_out} {how}"),
+        z_mm: Some(rest.z_mm),
+        remedy: Some(match spot.leaps_mm {
+            Some(_) => {
+                let ends = [spot.at.from_mm, spot.at.to_mm].map(|z_mm| setup.s_of_z_mm(&job.shaft, z_mm));
+                let shaft = job.shaft.with_true_spot(ends[0].min(ends[1]), ends[0].max(ends[1]), spot.diameter_mm);
+                ("The spot is turned".to_owned(), Edit::SetShaft(shaft))
+            }
+            None => put_on(setup, rest, spot.instead),
+        }),
+    }
+}
+
+fn no_spot(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, needed: &SleeveToUse) -> Finding {
+    let heading = words::rest_heading(job, setup, rest);
+    let text = match &needed.why {
+        Some(Why::Step { .. }) => format!("{heading} stands on or close to a shoulder"),
+        Some(why) => format!("{heading} stands on a {}", standing::brief(why)),
+        None => format!("{heading} stands on stock with nothing left to turn a true spot from"),
+    };
+    let better = bare_rest_reach(job, result, setup.id, Some(rest.id)).and_then(|reach| {
+        // Stock with nothing left to turn is no better elsewhere, where it wants a spot there too.
+        reach.nearest_mm(rest.z_mm, |z_mm| needed.why.is_some() || !reach.needs_a_spot(z_mm))
+    });
+    Finding {
         rule: "bearing_spot",
         about: Subject::Rest(setup.id, rest.id),
         verdict: Verdict::Trouble,
-        text: format!("{} stands on {fault}", words::rest_heading(job, setup, rest)),
+        text,
         why: "The jaws need a true, round, smooth band slightly wider than they are; anything else thumps, marks or \
               moves the work at every turn. Move the rest, or put a cat head or a bush under it."
             .to_owned(),
         z_mm: Some(rest.z_mm),
-        remedy: better.map(|z_mm| {
-            (
+        remedy: Some(match better {
+            Some(z_mm) => (
                 format!("Move it to {}", words::length(z_mm, job.units)),
                 Edit::SetRest { setup: setup.id, rest: Rest { z_mm, ..rest.clone() } },
-            )
+            ),
+            None => put_on(setup, rest, needed.sleeve),
         }),
-    })
-}
-
-/// What is wrong with the work under the jaws of a rest at `z_mm`; nothing where it is fit, or off the work.
-fn fault_at(job: &Job, surface: Option<&Surface>, setup: &Setup, z_mm: f64) -> Option<&'static str> {
-    let middle_mm = setup.s_of_z_mm(&job.shaft, z_mm);
-    let half_mm = job.lathe.rest_jaw_width_mm.value / 2.0;
-    let (low_mm, high_mm) = (middle_mm - half_mm, middle_mm + half_mm);
-    let feature = job
-        .shaft
-        .features
-        .iter()
-        .filter(|feature| feature.from_s_mm < high_mm && feature.to_s_mm > low_mm)
-        .find_map(|feature| feature_fault(feature.kind));
-    feature.or_else(|| shape_fault(job, surface, low_mm, high_mm))
-}
-
-fn feature_fault(kind: FeatureKind) -> Option<&'static str> {
-    match kind {
-        FeatureKind::Thread { .. } => Some("a thread"),
-        FeatureKind::Keyway { .. } => Some("a keyway"),
-        FeatureKind::Flat => Some("a flat"),
-        FeatureKind::Spline => Some("a spline"),
-        FeatureKind::Weld => Some("a weld"),
-        FeatureKind::CrossHole { .. } => Some("a cross hole"),
-        FeatureKind::Groove { .. } => Some("a groove"),
-        FeatureKind::TrueSpot => None,
     }
 }
 
-fn shape_fault(job: &Job, surface: Option<&Surface>, low_mm: f64, high_mm: f64) -> Option<&'static str> {
-    let roots = surface.map_or(&[][..], |surface| &surface.roots);
-    if roots.iter().any(|root| root.from_s_mm < high_mm && root.to_s_mm > low_mm) {
-        return Some("a thread");
-    }
-    let stock = || {
-        job.shaft
-            .stock_spans()
-            .map(|(from_mm, to_mm, land)| (from_mm, to_mm, land.start_diameter_mm, land.end_diameter_mm))
-            .collect()
-    };
-    let spans: Vec<(f64, f64, f64, f64)> = match surface.filter(|surface| !surface.spans.is_empty()) {
-        Some(surface) => surface
-            .spans
-            .iter()
-            .map(|span| (span.from_s_mm, span.to_s_mm, span.start_diameter_mm, span.end_diameter_mm))
-            .collect(),
-        None => stock(),
-    };
-    let mut under = spans.iter().filter(|span| span.0 < high_mm && span.1 > low_mm);
-    let first = under.next()?;
-    // A slope is a taper at any jaw width; what counts is the change under the jaw.
-    let change_mm = |span: &(f64, f64, f64, f64)| {
-        let shared_mm = span.1.min(high_mm) - span.0.max(low_mm);
-        (span.3 - span.2).abs() * shared_mm / (span.1 - span.0).max(f64::MIN_POSITIVE)
-    };
-    let mut taper_mm = change_mm(first);
-    let mut last_end_mm = first.3;
-    for span in under {
-        if (span.2 - last_end_mm).abs() > STRAIGHT_MM {
-            return Some("a shoulder");
-        }
-        taper_mm += change_mm(span);
-        last_end_mm = span.3;
-    }
-    (taper_mm > STRAIGHT_MM).then_some("a taper")
+fn put_on(setup: &Setup, rest: &Rest, sleeve: Sleeve) -> (String, Edit) {
+    let what = if matches!(sleeve, Sleeve::Bush { .. }) { "bush" } else { "cat head" };
+    (format!("Put a {what} under it"), Edit::SetRest { setup: setup.id, rest: Rest { sleeve, ..rest.clone() } })
 }

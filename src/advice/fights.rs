@@ -105,7 +105,7 @@ fn swings_mm<'a>(job: &Job, result: &JobResult, setup: &'a Setup) -> Vec<(&'a Re
         let mut swings = Vec::new();
         for rest in setup.rests.iter().filter(|rest| !matches!(rest.sleeve, Sleeve::CatHead { .. })) {
             let Some(node) = node_at(&prepared.layout.nodes_mm, rest.z_mm) else { continue };
-            if !work.join(node, None) {
+            if !work.join(node, None) || !work.stands_alone() {
                 continue;
             }
             let [away_mm, up_mm] = work.tool_mm(rest.z_mm, 0.0);

@@ -1,29 +1,56 @@
 //! A steady rest that stands in the way of the pass: the tool cannot pass it, and the carriage meets it earlier.
 //!
-//! The nearest cut beside a rest is half its base plus the carriage wing on that side away. Where the wings straddle
-//! the base they come nearer; so a pass that crosses the jaws is trouble, one that comes too near is to be watched.
-//! Source: geometry of the carriage; common practice, no source.
+//! How near the carriage comes follows from the lathe's measures; so a pass that crosses the jaws is trouble, one that
+//! comes too near is to be watched. Source: geometry of the carriage; common practice, no source.
 
-use super::words;
-use super::{Finding, Verdict};
-use crate::job::{Edit, Job, Pass, PassKind, Rest, Setup, Subject};
+use super::{Finding, Verdict, standing, words};
+use crate::job::{Edit, Job, Pass, Rest, Setup, Subject};
 use crate::study::JobResult;
+use crate::study::reach::{Why, approach_mm, rest_reach, takes_the_carriage};
 
 /// A pass shorter than this is no remedy.
 const SHORTEST_PASS_MM: f64 = 1.0;
 
-/// A finding for each pass that crosses a rest, and one for each rest that the carriage comes too near.
+/// A finding for each pass that crosses a rest, and one for each rest that the carriage comes too near or cannot pass.
 #[must_use]
-pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
-    job.setups.iter().flat_map(|setup| setup.rests.iter().flat_map(move |rest| of_rest(job, setup, rest))).collect()
+pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
+    let pairs = job.setups.iter().flat_map(|setup| setup.rests.iter().map(move |rest| (setup, rest)));
+    pairs
+        .flat_map(|(setup, rest)| {
+            let mut all = of_rest(job, setup, rest);
+            if all.is_empty() {
+                all.extend(between_passes(job, result, setup, rest));
+            }
+            all
+        })
+        .collect()
+}
+
+/// A rest that stands clear of every pass, but which the carriage would have to go past between two of them.
+fn between_passes(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Option<Finding> {
+    let reach = rest_reach(job, result, setup.id, rest.id)?;
+    let why = reach.against(rest.z_mm).map(|one| one.why).find(|why| matches!(why, Why::BetweenPasses { .. }))?;
+    Some(Finding {
+        rule: "in_the_way",
+        about: Subject::Rest(setup.id, rest.id),
+        verdict: Verdict::Watch,
+        text: format!(
+            "{} parts the passes: {}",
+            words::rest_heading(job, setup, rest),
+            standing::because(job, setup, &why)
+        ),
+        why: "The rest must come off and be set anew between them, or the passes on one side be cut in another set-up."
+            .to_owned(),
+        z_mm: Some(rest.z_mm),
+        remedy: None,
+    })
 }
 
 fn of_rest(job: &Job, setup: &Setup, rest: &Rest) -> Vec<Finding> {
-    // A drill comes from the tailstock, and a boring bar reaches into the work: the carriage stays off its end.
     let met: Vec<Finding> = setup
         .passes
         .iter()
-        .filter(|pass| !matches!(pass.kind, PassKind::Drill | PassKind::Bore))
+        .filter(|pass| takes_the_carriage(pass))
         .filter_map(|pass| finding_of(job, setup, pass, rest))
         .collect();
     let (mut all, near): (Vec<Finding>, Vec<Finding>) =
@@ -54,12 +81,8 @@ fn together(job: &Job, setup: &Setup, rest: &Rest, near: &[Finding], n_near: usi
 /// to where it stops at the tailstock side.
 #[must_use]
 pub fn closed_stretch_mm(job: &Job, rest: &Rest) -> (f64, f64) {
-    let half_base_mm = job.lathe.rest_base_mm.value / 2.0;
-    (
-        // On the headstock side of the rest the wing towards the tailstock meets it, and the other way round.
-        rest.z_mm - half_base_mm - job.lathe.carriage_right_mm.value,
-        rest.z_mm + half_base_mm + job.lathe.carriage_left_mm.value,
-    )
+    let [before_mm, behind_mm] = approach_mm(&job.lathe);
+    (rest.z_mm - before_mm, rest.z_mm + behind_mm)
 }
 
 fn finding_of(job: &Job, setup: &Setup, pass: &Pass, rest: &Rest) -> Option<Finding> {

@@ -12,6 +12,7 @@ pub mod end_work;
 pub mod endways;
 pub mod feed_step;
 pub mod fights;
+pub mod follower_path;
 pub mod in_the_way;
 pub mod jaw_force;
 pub mod jaw_marks;
@@ -25,6 +26,7 @@ pub mod overhang;
 pub mod parting;
 pub mod power;
 pub mod problems;
+pub mod rest_room;
 pub mod runout;
 pub mod size;
 pub mod slack_jaw;
@@ -32,8 +34,10 @@ pub mod slender;
 pub mod speed_step;
 pub mod springy;
 pub mod squeezed_tube;
+pub mod standing;
 pub mod steps;
 pub mod thread_depth;
+pub mod tool_room;
 pub mod unsolved;
 pub mod warm;
 pub mod words;
@@ -82,7 +86,7 @@ pub struct Finding {
 type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
 
 /// Every rule, in the order in which findings of the same verdict are told.
-const RULES: [Rule; 29] = [
+const RULES: [Rule; 32] = [
     problems::findings,
     unsolved::findings,
     size::findings,
@@ -95,7 +99,10 @@ const RULES: [Rule; 29] = [
     endways::findings,
     leaves_centre::findings,
     in_the_way::findings,
+    rest_room::findings,
+    tool_room::findings,
     bearing_spot::findings,
+    follower_path::findings,
     slack_jaw::findings,
     springy::findings,
     jaw_force::findings,

@@ -5,7 +5,7 @@
 //! diameter where that is closer (common practice, no source). Odd lobes measure the same across everywhere, so two
 //! points do not show them. Source: texts on measuring roundness (from memory); trade practice, F8.
 
-use super::runout::{last_left, width_mm};
+use super::runout::{over_limit, width_mm};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Edit, Job, Rest, Setup, Spot, Subject};
@@ -28,14 +28,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         let share_mm = width_mm(job, setup, station).map_or(f64::INFINITY, |width_mm| SHARE_RATIO * width_mm);
         station.turned.roundness_mm / ALWAYS_TOLD_MM.min(share_mm)
     };
-    let (pass, worst) = last_left(job, result, setup)
-        .into_iter()
-        .filter(|(pass, _)| pass.turns)
-        .max_by(|a, b| used_ratio(a.1).total_cmp(&used_ratio(b.1)))?;
-    if used_ratio(worst) <= 1.0 {
-        return None;
-    }
-    let pass = setup.pass(pass.pass)?;
+    let (pass, worst) = over_limit(job, result, setup, used_ratio)?;
     let lobed = (setup.rests.iter().filter(|rest| rest.spot.height_mm > 0.0))
         .max_by(|a, b| a.spot.height_mm.total_cmp(&b.spot.height_mm));
     let to_come_off_mm = worst.old_diameter_mm - worst.wanted_diameter_mm;

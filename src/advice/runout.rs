@@ -3,13 +3,12 @@
 //! Judged where a set-up's last pass leaves each place, as held and once let go about the centre holes, whichever is
 //! more: told above 20 µm, or above half the land's tolerance where that is closer (common practice, no source; a drawing
 //! that states run-out goes before it). Where it comes from is told by the faults stated, the largest first; a one-tail
-//! dog counts by what its push moves the headstock centre. On a lobed spot the work dances as held by what
-//! [`super::out_of_round`] tells, so only what is left once it is let go is judged.
+//! dog counts by what its push moves the headstock centre.
 
 use super::size::allowed_at;
 use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
-use crate::job::{DogKind, DriveEnd, DriveKind, Edit, Job, Setup, Subject, TailKind};
+use crate::job::{DogKind, DriveEnd, DriveKind, Edit, Job, Pass, Setup, Subject, TailKind};
 use crate::study::holding::drive_spring;
 use crate::study::{JobResult, Measured, PassResult, SetupResult, Station, Turned};
 
@@ -31,8 +30,23 @@ pub fn can_be_seen(result: &SetupResult) -> bool {
     passes.flat_map(|pass| &pass.stations).any(|station| largest_mm(&station.turned) >= SEEN_MM)
 }
 
+/// The station with the most of its limit used, where that is all of it or more, of those on which something turned with
+/// the work and which no later pass goes over again; and its pass.
+pub(super) fn over_limit<'a>(
+    job: &'a Job,
+    result: &'a JobResult,
+    setup: &'a Setup,
+    used_ratio: impl Fn(&Station) -> f64,
+) -> Option<(&'a Pass, &'a Station)> {
+    let (pass, worst) = (last_left(job, result, setup).into_iter())
+        .filter(|(pass, _)| pass.turns)
+        .max_by(|a, b| used_ratio(a.1).total_cmp(&used_ratio(b.1)))
+        .filter(|(_, worst)| used_ratio(worst) > 1.0)?;
+    Some((setup.pass(pass.pass)?, worst))
+}
+
 /// The stations of a set-up that no later pass of it goes over again, with the pass each belongs to.
-pub(super) fn last_left<'a>(job: &'a Job, result: &'a JobResult, setup: &Setup) -> Vec<(&'a PassResult, &'a Station)> {
+fn last_left<'a>(job: &'a Job, result: &'a JobResult, setup: &Setup) -> Vec<(&'a PassResult, &'a Station)> {
     let mut covered_mm: Vec<(f64, f64)> = Vec::new();
     let mut last = Vec::new();
     let outside =
@@ -65,17 +79,9 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
     let limit_mm = |station: &Station| {
         width_mm(job, setup, station).map_or(ALWAYS_TOLD_MM, |width_mm| ALWAYS_TOLD_MM.min(SHARE_RATIO * width_mm))
     };
-    let lobed = setup.rests.iter().any(|rest| rest.spot.height_mm > 0.0);
-    let judged_mm = |turned: &Turned| if lobed { turned.free_mm } else { turned.left_mm.max(turned.free_mm) };
-    let used_ratio = |station: &Station| judged_mm(&station.turned) / limit_mm(station);
-    let (pass, worst) = last_left(job, result, setup)
-        .into_iter()
-        .filter(|(pass, _)| pass.turns)
-        .max_by(|a, b| used_ratio(a.1).total_cmp(&used_ratio(b.1)))?;
-    if used_ratio(worst) <= 1.0 {
-        return None;
-    }
-    let pass = setup.pass(pass.pass)?;
+    let (pass, worst) = over_limit(job, result, setup, |station| {
+        station.turned.left_mm.max(station.turned.free_mm) / limit_mm(station)
+    })?;
     let faults = faults(job, setup, worst);
     let from = if faults.is_empty() {
         "what an earlier set-up left".to_owned()
@@ -94,10 +100,10 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         about: Subject::Pass(setup.id, pass.id),
         verdict: Verdict::Watch,
         text: format!(
-            "{} leaves run-out, not an error of size: at {} {}{} once let go, from {from}",
+            "{} leaves run-out, not an error of size: at {} {} as held, {} once let go, from {from}",
             words::pass_name(job, setup, pass),
             words::length(worst.z_mm, units),
-            if lobed { String::new() } else { format!("{} as held, ", amount(worst.turned.left_mm)) },
+            amount(worst.turned.left_mm),
             amount(worst.turned.free_mm),
         ),
         why: format!(

@@ -30,14 +30,15 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
                     Verdict::Watch,
                     format!("{name}: the search for the jaws that touch was stopped early"),
                     "The figures are the last ones tried and may be off. A very small change of a gap or a place \
-                     usually helps."
+                     usually helps. Long thin work pressed from its ends may lie in more than one way between open \
+                     jaws: close them, or press less."
                         .to_owned(),
                 ),
                 Status::NotHeld => (
                     Verdict::Trouble,
                     format!("{name}: nothing holds the work; it would swing or fall"),
-                    "With these supports the work is free to move in at least one direction, so no spring can be \
-                     worked out. Add a centre or a rest, or close the jaws."
+                    "With these supports the work is free to move in at least one direction, or buckles under the \
+                     force along it, so no spring can be worked out. Add a centre or a rest, or close the jaws."
                         .to_owned(),
                 ),
                 Status::NothingToCut => (

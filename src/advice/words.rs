@@ -42,6 +42,15 @@ pub fn depth(on_diameter_mm: f64, units: Units) -> String {
     format!("{value:.n_decimals$} {unit}")
 }
 
+/// A roughness: "0.8 \u{b5}m", "31 \u{b5}in".
+#[must_use]
+pub fn roughness(value_mm: f64, units: Units) -> String {
+    match units {
+        Units::Metric => format!("{:.1} \u{b5}m", value_mm * 1e3),
+        Units::Inch => format!("{:.0} \u{b5}in", value_mm / 25.4 * 1e6),
+    }
+}
+
 /// A small difference with its sign.
 #[must_use]
 pub fn error(value_mm: f64, units: Units) -> String {
@@ -95,10 +104,11 @@ pub fn sizes_between(edges_mm: [f64; 2], units: Units) -> String {
 pub fn with_range(value_mm: f64, edges_mm: [f64; 2], units: Units, say: impl Fn(f64, Units) -> String) -> String {
     let said = say(value_mm, units);
     let edges = rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| say(edge_mm, units));
-    let range = joined(edges, " to ");
-    // What the figure itself already said is not said again.
+    // What the figure itself already said is not said again, unless one edge says the opposite.
     let tail = said.split_once(' ').map_or("", |(_, tail)| tail);
-    let range = range.strip_suffix(tail).map_or(range.as_str(), str::trim_end);
+    let is_said = edges.iter().all(|edge| edge.ends_with(tail));
+    let range = joined(edges, " to ");
+    let range = range.strip_suffix(tail).filter(|_| is_said).map_or(range.as_str(), str::trim_end);
     format!("{said} ({range})")
 }
 

@@ -5,9 +5,13 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use super::history::History;
-use super::state::{DEPTHS, RUN_OUT};
+use super::state::{DEPTHS, RUN_OUT, SHAPE};
+use super::sureness::{DearBands, Sureness};
+use super::worker::Wake;
 use super::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
-use crate::job::{Edit, Job, PassId, SetupId, TailKind};
+use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
+use crate::study::band::{ShapeBand, shape_band};
+use crate::study::reach::{RestReach, rest_reach_beside_others};
 use crate::{advice, study};
 
 /// A sentence at the foot of the window.
@@ -26,7 +30,10 @@ pub struct Desk {
     pub view: View,
     results: Results,
     /// What the shape in `results` was computed for.
-    shape_key: (SetupId, Option<PassId>, f64),
+    shape_key: ShapeKey,
+    sureness: Sureness,
+    /// Asks for a frame, from another thread.
+    wake: Wake,
     /// The job as it is in the file, or as it was laid out; what differs from it is unsaved.
     saved: Option<Job>,
     /// Where the job was opened from or saved to.
@@ -44,7 +51,7 @@ impl Desk {
     pub fn new(job: Job, path: Option<PathBuf>) -> Self {
         let mut view = first_view(&job);
         let results = compute(&job, &view);
-        let shape_key = (view.setup, view.pass, view.tool_z_mm);
+        let shape_key = shape_key(&view);
         bring_run_out_on(&mut view, &results);
         Self {
             saved: Some(job.clone()),
@@ -53,11 +60,31 @@ impl Desk {
             view,
             results,
             shape_key,
+            sureness: Sureness::default(),
+            wake: Wake::default(),
             path,
             status: None,
             refusal: None,
             given_up: false,
         }
+    }
+
+    /// Says how to ask for a frame when something has been worked out beside the window.
+    #[must_use]
+    pub fn waking(self, wake: Wake) -> Self {
+        Self { wake, ..self }
+    }
+
+    /// How a frame is asked for from another thread.
+    #[must_use]
+    pub fn wake(&self) -> &Wake {
+        &self.wake
+    }
+
+    /// Something is still being worked out beside the window.
+    #[must_use]
+    pub fn is_working(&self) -> bool {
+        self.sureness.is_busy()
     }
 
     /// The job as it is now.
@@ -114,7 +141,7 @@ impl Desk {
     /// Does what the panels of one frame asked for and brings the results up to date. Gives back the actions that
     /// need a window (files, dialogs, type size).
     pub fn take(&mut self, commands: Commands) -> Vec<Action> {
-        let Commands { edits, actions, gesture_open } = commands;
+        let Commands { edits, actions, said, gesture_open } = commands;
         self.refusal = None;
         if actions.contains(&Action::CancelGesture) {
             self.given_up = gesture_open;
@@ -125,6 +152,9 @@ impl Desk {
             for edit in &edits {
                 self.make(edit);
             }
+        }
+        if let Some(said) = said {
+            self.say(said);
         }
         if !gesture_open {
             self.given_up = false;
@@ -285,17 +315,27 @@ impl Desk {
 
     /// Computes again what the job or the view have outdated.
     pub fn refresh(&mut self) {
-        let key = (self.view.setup, self.view.pass, self.view.tool_z_mm);
+        let key = shape_key(&self.view);
         if self.job != self.results.job {
-            self.results = compute(&self.job, &self.view);
+            let dear_bands = std::mem::take(&mut self.results.dear_bands);
+            self.results = Results { dear_bands, ..compute(&self.job, &self.view) };
         } else if key != self.shape_key {
-            let (shape, at_rest) = shapes(&self.job, &self.results.result, &self.view);
-            self.results.shape = shape;
-            self.results.at_rest = at_rest;
+            let Shapes { shape, shape_band, at_rest } = shapes(&self.job, &self.results.result, &self.view);
+            (self.results.shape, self.results.shape_band, self.results.at_rest) = (shape, shape_band, at_rest);
         }
         self.shape_key = key;
         self.refresh_depths();
         bring_run_out_on(&mut self.view, &self.results);
+        self.refresh_dear_bands();
+    }
+
+    /// The bands that are worked out beside the window, of what is looked at.
+    fn refresh_dear_bands(&mut self) {
+        let view = &self.view;
+        let shown = |curve: usize| view.bands_shown && view.curves_shown[curve];
+        let depths_of = view.pass.filter(|_| shown(DEPTHS)).map(|pass| (view.setup, pass));
+        let Results { result, dear_bands, .. } = &mut self.results;
+        self.sureness.refresh(dear_bands, (&self.job, result), shown(RUN_OUT), depths_of, &self.wake);
     }
 
     /// Where chatter is to be expected along the pass looked at, while that is shown.
@@ -349,22 +389,58 @@ fn bring_run_out_on(view: &mut View, results: &Results) {
     }
 }
 
-type Shapes = (Option<study::Shape>, Option<study::Shape>);
+/// What the shape of the work hangs on besides the job; whether its band is shown comes last.
+type ShapeKey = (SetupId, Option<PassId>, f64, bool);
+
+fn shape_key(view: &View) -> ShapeKey {
+    (view.setup, view.pass, view.tool_z_mm, view.bands_shown && view.curves_shown[SHAPE])
+}
+
+struct Shapes {
+    shape: Option<study::Shape>,
+    shape_band: Option<ShapeBand>,
+    at_rest: Option<study::Shape>,
+}
 
 /// The work with the tool where it stands, and drawn back.
 fn shapes(job: &Job, result: &study::JobResult, view: &View) -> Shapes {
-    let tool_z_mm = view.pass.map(|_| view.tool_z_mm);
-    (
-        study::shape_at(job, result, view.setup, view.pass, tool_z_mm),
-        study::shape_at(job, result, view.setup, view.pass, None),
-    )
+    let (setup, pass, tool_z_mm, band_shown) = shape_key(view);
+    let tool_z_mm = pass.map(|_| tool_z_mm);
+    let bands = result.bands.as_ref().filter(|_| band_shown);
+    Shapes {
+        shape: study::shape_at(job, result, setup, pass, tool_z_mm),
+        shape_band: bands.and_then(|bands| shape_band(job, bands, setup, pass, tool_z_mm)).filter(ShapeBand::is_wide),
+        at_rest: study::shape_at(job, result, setup, pass, None),
+    }
+}
+
+/// Where every steady rest of the job may stand.
+fn reaches(job: &Job, result: &study::JobResult) -> Vec<(RestId, RestReach)> {
+    let of_setup = |setup: &Setup| {
+        let id = setup.id;
+        let reach = move |rest: &Rest| Some((rest.id, rest_reach_beside_others(job, result, id, rest.id)?));
+        setup.rests.iter().filter_map(reach).collect::<Vec<_>>()
+    };
+    job.setups.iter().flat_map(of_setup).collect()
 }
 
 fn compute(job: &Job, view: &View) -> Results {
     let started = Instant::now();
     let result = study::compute_with_bands(job);
-    let (shape, at_rest) = shapes(job, &result, view);
+    let Shapes { shape, shape_band, at_rest } = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
+    let reaches = reaches(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results { job: job.clone(), result, shape, at_rest, findings, depths: None, compute_ms }
+    Results {
+        job: job.clone(),
+        result,
+        shape,
+        shape_band,
+        at_rest,
+        findings,
+        reaches,
+        depths: None,
+        dear_bands: DearBands::default(),
+        compute_ms,
+    }
 }

@@ -17,11 +17,14 @@ pub mod menu;
 pub mod new_job;
 pub mod notes;
 pub mod questions;
+pub mod rails;
 pub mod settings;
 pub mod state;
 pub mod strip;
+pub mod sureness;
 pub mod theme;
 pub mod window;
+pub mod worker;
 
 pub use desk::Desk;
 pub use settings::Settings;

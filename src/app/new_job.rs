@@ -137,7 +137,7 @@ impl NewJobForm {
         );
         fields.check("With a steady rest half-way along", &mut self.steady);
         let unit = unit_name(Kind::Length, fields.units);
-        fields.heading(&format!("Lands from the headstock end, in {unit}"));
+        fields.heading(&format!("Lands from the headstock end ({unit})"));
         self.lands_ui(ui);
         if self.holding != Holding::BetweenCentres {
             ui.label(RichText::new("A stub for the jaws is added at the headstock end.").weak().small());

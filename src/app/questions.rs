@@ -114,7 +114,8 @@ impl MidspanApp {
 
     /// Puts another job on the desk.
     fn lay_out(&mut self, job: Job, path: Option<PathBuf>) {
-        self.desk = Desk::new(job, path);
+        let wake = self.desk.wake().clone();
+        self.desk = Desk::new(job, path).waking(wake);
     }
 
     fn open_file(&mut self, path: &Path) {

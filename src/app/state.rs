@@ -5,9 +5,12 @@
 
 use std::ops::RangeInclusive;
 
+use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
+use crate::study::band::ShapeBand;
 use crate::study::lively::DepthLimit;
+use crate::study::reach::RestReach;
 use crate::study::{JobResult, Shape};
 
 /// What is selected in the present set-up.
@@ -50,6 +53,8 @@ pub struct Pinned {
 
 /// The plots under the bench.
 pub const N_CURVES: usize = 5;
+/// The place of the shape of the work among them.
+pub const SHAPE: usize = 2;
 /// The place of run-out among them.
 pub const RUN_OUT: usize = 3;
 /// The place of the depth before chatter is to be expected.
@@ -93,13 +98,27 @@ pub struct Results {
     pub result: JobResult,
     /// The work with the tool at its present place.
     pub shape: Option<Shape>,
+    /// Between what that may lie; worked out only while its band is shown.
+    pub shape_band: Option<ShapeBand>,
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,
+    /// Where each steady rest of the job may stand, the others of its set-up in the way.
+    pub reaches: Vec<(RestId, RestReach)>,
     /// Where chatter is to be expected along the chosen pass; worked out only while its curve is shown.
     pub depths: Option<Depths>,
+    /// Bands that come some frames later.
+    pub dear_bands: DearBands,
     /// How long the computation took.
     pub compute_ms: f64,
+}
+
+impl Results {
+    /// Where a steady rest may stand.
+    #[must_use]
+    pub fn reach(&self, rest: RestId) -> Option<&RestReach> {
+        self.reaches.iter().find(|(id, _)| *id == rest).map(|(_, reach)| reach)
+    }
 }
 
 /// Limits of depth along one pass.
@@ -139,6 +158,8 @@ pub enum Action {
 pub struct Commands {
     pub edits: Vec<Edit>,
     pub actions: Vec<Action>,
+    /// A sentence for the foot of the window, once the edits are made.
+    pub said: Option<String>,
     /// A drag or a text entry is under way: edits belong to one undo step until a frame without it.
     pub gesture_open: bool,
 }

@@ -3,9 +3,11 @@
 
 use egui::{Button, RichText, ScrollArea, Ui};
 
-use super::{Action, Commands, Selected, View};
+use super::{Action, Commands, Results, Selected, View};
 use crate::advice::words;
 use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
+use crate::study::JobResult;
+use crate::study::reach::bare_rest_reach;
 
 /// A window narrower than this has no room for the button for what is uncertain, in points.
 const SURENESS_WIDTH: f32 = 1300.0;
@@ -13,7 +15,7 @@ const SURENESS_WIDTH: f32 = 1300.0;
 const PIN_WIDTH: f32 = 1440.0;
 
 /// Shows the strip.
-pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
+pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, out: &mut Commands) {
     ui.spacing_mut().item_spacing.y = 4.0;
     ui.spacing_mut().scroll =
         egui::style::ScrollStyle { floating_allocated_width: 0.0, ..egui::style::ScrollStyle::thin() };
@@ -37,7 +39,7 @@ pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, out: &mut Commands) {
         "Holding",
         (view, out),
         |ui, (view, _)| holding_ui(ui, setup, view),
-        |ui, (view, out)| holding_tools_ui(ui, job, setup, view, out),
+        |ui, (view, out)| holding_tools_ui(ui, job, setup, view, results, out),
     );
 }
 
@@ -173,7 +175,7 @@ fn holding_ui(ui: &mut Ui, setup: &Setup, view: &mut View) {
     }
 }
 
-fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out: &mut Commands) {
+fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, results: &Results, out: &mut Commands) {
     let id = setup.id;
     let width = ui.ctx().content_rect().width();
     for (words, selected, from_width) in [
@@ -191,8 +193,12 @@ fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, out:
         }
     }
     ui.separator();
-    if ui.button("+ steady rest").on_hover_text("Add a steady rest in the longest free stretch").clicked() {
-        out.edits.push(Edit::AddRest { setup: id, rest: new_rest(job, setup) });
+    if ui
+        .button("+ steady rest")
+        .on_hover_text("Add a steady rest in the longest free stretch, where one may stand")
+        .clicked()
+    {
+        out.edits.push(Edit::AddRest { setup: id, rest: new_rest(job, setup, &results.result) });
     }
     if let Some(rest) = present_rest(setup, view)
         && ui.button("Take the steady away").on_hover_text("Undo puts it back").clicked()
@@ -234,16 +240,18 @@ fn present_rest(setup: &Setup, view: &View) -> Option<RestId> {
     }
 }
 
-/// A steady rest half-way along the longest stretch that nothing carries.
-fn new_rest(job: &Job, setup: &Setup) -> Rest {
+/// A steady rest half-way along the longest stretch that nothing carries, or as near to it as one may stand.
+fn new_rest(job: &Job, setup: &Setup, result: &JobResult) -> Rest {
     let mut carried = vec![0.0, setup.work_end_z_mm(&job.shaft).max(1.0)];
     carried.extend(setup.rests.iter().map(|rest| rest.z_mm));
     carried.sort_by(f64::total_cmp);
-    let z_mm = carried
+    let middle_mm = carried
         .windows(2)
         .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))
         .map_or(0.0, |gap| 0.5 * (gap[0] + gap[1]));
-    Rest::three_jaw(RestId(0), z_mm.round())
+    let reach = bare_rest_reach(job, result, setup.id, None);
+    let z_mm = reach.and_then(|reach| reach.nearest_mm(middle_mm, |_| true)).unwrap_or(middle_mm.round());
+    Rest::three_jaw(RestId(0), z_mm)
 }
 
 /// The tailstock put to the work or taken away; its offsets and what its centre runs out are the lathe's and stay.

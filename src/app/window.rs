@@ -12,9 +12,10 @@ use super::new_job::NewJobForm;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
 use super::state::N_CURVES;
+use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
-    strip, theme,
+    rails, strip, theme,
 };
 use crate::job::{Job, PassId, SetupId};
 
@@ -88,8 +89,10 @@ impl MidspanApp {
         if let Some(path) = &path {
             files.remember(path);
         }
+        let own_ctx = ctx.clone();
+        let wake = Wake::by(move || own_ctx.request_repaint());
         Self {
-            desk: Desk::new(job, path),
+            desk: Desk::new(job, path).waking(wake),
             files,
             settings,
             question: None,
@@ -191,7 +194,7 @@ impl MidspanApp {
                 });
             });
         });
-        Panel::bottom("strip").resizable(false).show(ui, |ui| strip::strip_ui(ui, job, view, out));
+        Panel::bottom("strip").resizable(false).show(ui, |ui| strip::strip_ui(ui, job, view, results, out));
         Panel::left("details").default_size(304.0).size_range(240.0..=460.0).show_collapsible(
             ui,
             &mut settings.details_open,
@@ -217,10 +220,16 @@ impl MidspanApp {
             // All plots at once need some of the bench's room.
             let crowded = view.curves_shown == [true; N_CURVES];
             let share = if roomy { 0.46 } else { 0.43 } - if crowded { 0.07 } else { 0.0 };
-            let bench_height = (ui.available_height() * share).max(120.0);
+            // The rails stand in what would be the bench's lower margin: the plots keep their height.
+            let rails_height = rails::height(job, view);
+            let bench_height = (ui.available_height() * share - rails_height).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });
+            if rails_height > 0.0 {
+                let rails = Panel::top("rails").exact_size(rails_height).frame(Frame::new());
+                rails.show_separator_line(false).show(ui, |ui| rails::rails_ui(ui, job, view, results, &palette));
+            }
             CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
                 curves::curves_ui(ui, job, view, results, &palette, out);
             });

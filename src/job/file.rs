@@ -11,6 +11,7 @@ mod v1_read;
 mod v1_to_v2;
 mod v2;
 mod v2_read;
+mod v2_usual;
 mod v2_write;
 mod words;
 

@@ -318,6 +318,7 @@ fn lathe(lathe: &Lathe) -> Checked {
         ("chuck diameter", lathe.chuck_diameter_mm),
         ("smallest diameter in the steady rest", lathe.rest_min_diameter_mm),
         ("largest diameter in the steady rest", lathe.rest_max_diameter_mm),
+        ("bore of the steady rest's frame", lathe.rest_bore_mm),
         ("smallest diameter in the follower rest", lathe.follower_min_diameter_mm),
         ("largest diameter in the follower rest", lathe.follower_max_diameter_mm),
         ("quill diameter", lathe.quill_diameter_mm),
@@ -332,6 +333,7 @@ fn lathe(lathe: &Lathe) -> Checked {
         ("carriage to the left of the tool", lathe.carriage_left_mm),
         ("carriage to the right of the tool", lathe.carriage_right_mm),
         ("base of the steady rest", lathe.rest_base_mm),
+        ("width of the follower rest", lathe.follower_width_mm),
         ("width of the steady rest's jaws", lathe.rest_jaw_width_mm),
         ("base of the tailstock", lathe.tailstock_base_mm),
         ("quill travel", lathe.quill_travel_mm),
@@ -340,6 +342,9 @@ fn lathe(lathe: &Lathe) -> Checked {
     ] {
         here.length(field, stated.value)?;
     }
+    here.at_least_nothing("nearest the tool comes to the jaws", lathe.nearest_to_jaws_mm.value, MAX_LENGTH_MM)?;
+    here.at_least_nothing("tool holder to the left of the tool", lathe.holder_left_mm.value, MAX_LENGTH_MM)?;
+    here.at_least_nothing("tool holder to the right of the tool", lathe.holder_right_mm.value, MAX_LENGTH_MM)?;
     here.positive("speed stamped on the chuck", lathe.chuck_max_rpm.value, 1e5)?;
     here.positive("power", lathe.power_kw.value, 1e4)?;
     here.positive("heaviest work", lathe.max_work_kg.value, 1e6)?;
@@ -397,7 +402,8 @@ fn drive(here: &Place<'_>, drive: &DriveEnd) -> Checked {
     here.angle("side of the run-out", drive.runout_at_rad, -360.0, 360.0)?;
     here.at_least_nothing("force of a chuck jaw", drive.grip_force_n.value, 1e7)?;
     here.length("radius of the dog's tail", drive.dog.tail_radius_mm.value)?;
-    here.place("reach of the dog's tail", drive.dog.tail_reach_mm.value)
+    here.place("reach of the dog's tail", drive.dog.tail_reach_mm.value)?;
+    here.at_least_nothing("length of the dog", drive.dog.length_mm.value, MAX_LENGTH_MM)
 }
 
 fn tail(here: &Place<'_>, tail: &TailEnd) -> Checked {

@@ -73,14 +73,29 @@ pub struct Lathe {
     pub carriage_left_mm: Stated,
     /// From the tool tip to the tailstock-side end of the carriage wings.
     pub carriage_right_mm: Stated,
+    /// From the tool tip to the headstock-side end of what stands higher than the wings: cross slide and tool holder.
+    pub holder_left_mm: Stated,
+    /// The same to their tailstock-side end.
+    pub holder_right_mm: Stated,
+    /// From the chuck's jaw face to the tool tip with the carriage up against headstock or chuck; 0 where the tool
+    /// reaches the jaws.
+    pub nearest_to_jaws_mm: Stated,
+    /// The wings run past the tailstock, on other ways than it is clamped to.
+    pub wings_pass_tailstock: bool,
     /// Length of the steady rest's base along the bed.
     pub rest_base_mm: Stated,
+    /// The wings run past the steady rest's base, on other ways than it is clamped to.
+    pub wings_pass_rest: bool,
     /// Width of a steady-rest jaw along the work.
     pub rest_jaw_width_mm: Stated,
     pub rest_min_diameter_mm: Stated,
     pub rest_max_diameter_mm: Stated,
+    /// What turns freely inside the closed frame of the steady rest.
+    pub rest_bore_mm: Stated,
     pub follower_min_diameter_mm: Stated,
     pub follower_max_diameter_mm: Stated,
+    /// Width of the follower rest along the work, jaws and frame.
+    pub follower_width_mm: Stated,
     /// Length of the tailstock base along the bed.
     pub tailstock_base_mm: Stated,
     pub quill_travel_mm: Stated,

@@ -69,6 +69,8 @@ pub struct Dog {
     pub tail_radius_mm: Stated,
     /// From the centre's point back to where the tail bears on the plate.
     pub tail_reach_mm: Stated,
+    /// From the centre's point along the work, as far as the dog reaches.
+    pub length_mm: Stated,
 }
 
 /// The headstock end of the holding.

@@ -155,6 +155,26 @@ impl Shaft {
         here.map(diameter).fold(0.0, f64::max)
     }
 
+    /// The same with a true spot turned on the stock: a land of its own where the stock is larger, and the feature.
+    #[must_use]
+    pub fn with_true_spot(&self, from_s_mm: f64, to_s_mm: f64, diameter_mm: f64) -> Self {
+        let mut stock = Vec::with_capacity(self.stock.len() + 2);
+        for (from_mm, to_mm, land) in self.stock_spans() {
+            let cuts = [from_mm, from_s_mm.clamp(from_mm, to_mm), to_s_mm.clamp(from_mm, to_mm), to_mm];
+            for (part, ends) in cuts.windows(2).enumerate().filter(|(_, ends)| ends[1] - ends[0] > EDGE_MM) {
+                let at = |s_mm: f64| {
+                    let there_mm = land.diameter_at_mm(s_mm - from_mm);
+                    if part == 1 { there_mm.min(diameter_mm) } else { there_mm }
+                };
+                let (start_diameter_mm, end_diameter_mm) = (at(ends[0]), at(ends[1]));
+                stock.push(Land { length_mm: ends[1] - ends[0], start_diameter_mm, end_diameter_mm });
+            }
+        }
+        let mut features = self.features.clone();
+        features.push(Feature { kind: FeatureKind::TrueSpot, from_s_mm, to_s_mm });
+        Self { stock, features, ..self.clone() }
+    }
+
     /// Length of the stock.
     #[must_use]
     pub fn length_mm(&self) -> f64 {
@@ -199,6 +219,14 @@ impl CentreHole {
     #[must_use]
     pub const fn in_the_middle(pilot_mm: f64) -> Self {
         Self { pilot_mm, off_tir_mm: 0.0, off_at_rad: 0.0 }
+    }
+
+    /// Radius of the mouth.
+    ///
+    /// Source: DIN 332 form A, mouth about 2.12 times the pilot (from memory).
+    #[must_use]
+    pub fn mouth_radius_mm(&self) -> f64 {
+        1.06 * self.pilot_mm
     }
 
     /// Pilot diameter customary for a shaft of this diameter.

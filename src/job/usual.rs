@@ -53,18 +53,6 @@ impl DriveEnd {
         Self::gripped(DriveKind::ThreeJaw, grip_mm)
     }
 
-    /// A four-jaw chuck with the work set true.
-    #[must_use]
-    pub fn four_jaw(grip_mm: f64) -> Self {
-        Self::gripped(DriveKind::FourJaw, grip_mm)
-    }
-
-    /// A collet.
-    #[must_use]
-    pub fn collet(grip_mm: f64) -> Self {
-        Self::gripped(DriveKind::Collet, grip_mm)
-    }
-
     /// A headstock centre with dog and drive plate.
     #[must_use]
     pub fn between_centres() -> Self {
@@ -110,7 +98,12 @@ impl Dog {
     /// A bent-tail dog on a drive plate; its sizes are assumed.
     #[must_use]
     pub fn usual() -> Self {
-        Self { kind: DogKind::OneTail, tail_radius_mm: Stated::assumed(50.0), tail_reach_mm: Stated::assumed(20.0) }
+        Self {
+            kind: DogKind::OneTail,
+            tail_radius_mm: Stated::assumed(50.0),
+            tail_reach_mm: Stated::assumed(20.0),
+            length_mm: Stated::assumed(12.0),
+        }
     }
 }
 

@@ -123,6 +123,22 @@ impl Factor {
 
     /// Factors the touching block of the row-major `n x n` matrix; false where a pivot is not positive.
     pub fn factor(&mut self, a: &[f64], touching: &Touching) -> bool {
+        self.factor_if(a, touching, |pivot| pivot > 0.0)
+    }
+
+    /// The same with pivots of any sign, for work that its jaws keep from buckling; false where one is nothing.
+    pub fn factor_of_any_sign(&mut self, a: &[f64], touching: &Touching) -> bool {
+        self.factor_if(a, touching, |pivot| pivot.is_finite() && pivot != 0.0)
+    }
+
+    /// How many pivots of the last factor were negative.
+    #[must_use]
+    pub fn n_negative(&self) -> usize {
+        let m = self.jaws.len();
+        (0..m).filter(|row| self.rows[row * m + row] < 0.0).count()
+    }
+
+    fn factor_if(&mut self, a: &[f64], touching: &Touching, sound: impl Fn(f64) -> bool) -> bool {
         let n = touching.n_jaws();
         self.jaws.clear();
         self.jaws.extend(touching.iter());
@@ -136,7 +152,7 @@ impl Factor {
             let (above, below) = self.rows.split_at_mut((pivot + 1) * m);
             let row = &mut above[pivot * m..];
             let diagonal = row[pivot];
-            if diagonal.is_nan() || diagonal <= 0.0 {
+            if !sound(diagonal) {
                 return false;
             }
             let reciprocal = 1.0 / diagonal;

@@ -90,6 +90,6 @@ impl Chain {
 
 /// Negative eigenvalues of a 2 x 2 matrix with this determinant and trace.
 #[inline(always)]
-fn negatives(det: f64, trace: f64) -> u32 {
+pub(super) fn negatives(det: f64, trace: f64) -> u32 {
     u32::from(det < 0.0) + 2 * u32::from(det >= 0.0 && trace < 0.0)
 }

@@ -15,6 +15,7 @@ use super::contact::{Factor, Search, Touching, Verdict, rounding_floor};
 use super::cutting::{Forces, Law};
 use super::held::AtTool;
 
+mod pressed;
 mod revolution;
 pub use revolution::{Revolution, Turn, circle_through, range_mm};
 
@@ -73,7 +74,9 @@ pub struct CutState {
     pub spring_mm: [f64; 2],
     /// Largest violation of the equations.
     pub residual_mm: f64,
-    /// False where a search was stopped at its limit.
+    /// False where thrust buckles the work, whatever jaws touch.
+    pub held: bool,
+    /// False where a search was stopped at its limit, or more than one set of jaws was found to fit.
     pub solved: bool,
 }
 
@@ -104,8 +107,11 @@ pub struct Workbench {
     factored: Option<Touching>,
 }
 
-/// A Newton step below this is the last: what it leaves is its square.
+/// A Newton step below this is the last, where no more is left over than [`NEWTON_REST_MM`]: what it leaves is its square.
 const NEWTON_END_MM: f64 = 5e-9;
+
+/// Of work that all but swings the least chip moves the tool's place a long way: a small step may leave much.
+const NEWTON_REST_MM: f64 = 1e-6;
 
 /// An answer that misses its equations by more than a tenth of the finest figure shown, 0.1 um, is not one. Work that all
 /// but swings on its holding costs so many digits, and jaws pressed against each other harder than any jaw could stand.
@@ -113,6 +119,26 @@ const MOST_RESIDUAL_MM: f64 = 1e-5;
 
 /// Clearances wider than this are no measure of rounding.
 const NEAR_MM: f64 = 1e6;
+
+/// One set of touching jaws tried.
+struct Tried {
+    /// False where the set has no answer.
+    sound: bool,
+    /// Clearances below this are rounding.
+    floor_mm: f64,
+    /// Spring at the tool in the tool forces: away, up.
+    lines: [Affine; 2],
+}
+
+/// Whether a touching jaw pulls, or the work has entered an open one.
+fn is_wrong(touches: bool, force_n: f64, gap_mm: f64, floor_mm: f64) -> bool {
+    if touches { force_n < 0.0 } else { gap_mm < -floor_mm }
+}
+
+/// How far a push against one direction counts along another.
+fn opposed(direction: [f64; 2], against: [f64; 2]) -> f64 {
+    direction[0] * against[0] + direction[1] * against[1]
+}
 
 /// A line in the three tool forces: `[free, per away, per up, per moment]`.
 type Affine = [f64; 4];
@@ -175,7 +201,8 @@ impl ToolAt {
             }
             let step_mm = rest_mm / (1.0 + outward * trial.radius_per_mm);
             let newton_mm = depth_mm + step_mm;
-            if depth_mm > 0.0 && newton_mm > 0.0 && step_mm.abs() < NEWTON_END_MM || rest_mm.abs() <= floor_mm {
+            let small = step_mm.abs() < NEWTON_END_MM && rest_mm.abs() < NEWTON_REST_MM;
+            if depth_mm > 0.0 && newton_mm > 0.0 && small || rest_mm.abs() <= floor_mm {
                 return found(if newton_mm > 0.0 { step_mm } else { 0.0 });
             }
             if rest_mm > 0.0 {
@@ -183,12 +210,12 @@ impl ToolAt {
             } else {
                 high_mm = depth_mm;
             }
-            if high_mm - low_mm <= floor_mm {
+            if high_mm - low_mm <= 4.0 * f64::EPSILON * high_mm {
                 return found(0.0);
             }
             depth_mm = if newton_mm > low_mm && newton_mm < high_mm {
                 newton_mm
-            } else if low_mm == 0.0 && high_mm < 1e-6 * self.old_radius_mm {
+            } else if low_mm == 0.0 && depth_mm > 0.0 && high_mm < 1e-6 * self.old_radius_mm {
                 0.0
             } else {
                 0.5 * (low_mm + high_mm)
@@ -228,7 +255,7 @@ impl Workbench {
         self.settle(at_tool, jaws, tool, start_depth_mm)
     }
 
-    /// Finds depth, jaw forces and contact set for what is laid out.
+    /// Finds depth, jaw forces and contact set for what is laid out, beginning with the set there is.
     fn settle(
         &mut self,
         at_tool: &AtTool,
@@ -236,58 +263,86 @@ impl Workbench {
         tool: Option<(&ToolAt, &Law)>,
         start_depth_mm: f64,
     ) -> CutState {
+        if at_tool.n_lost > 0 {
+            return self.settle_pressed(at_tool, jaws, tool, start_depth_mm);
+        }
         let mut search = Search::new(jaws.len());
         let mut state = CutState { depth_mm: start_depth_mm, ..CutState::default() };
         loop {
-            let mut sound = self.factored.as_ref() == Some(&self.touching);
-            if !sound {
-                sound = self.factor.factor(&self.matrix, &self.touching);
-                match (&mut self.factored, sound) {
-                    (Some(known), true) => known.clone_from(&self.touching),
-                    (known, _) => *known = sound.then(|| self.touching.clone()),
-                }
-            }
-            self.answers.clear();
-            if sound {
-                self.factor.solve(&self.pressed, &mut self.answers);
-            }
-            let [u, v] = self.spring_lines(at_tool, jaws);
-            let mut push = [0.0; 3];
-            if let Some((tool, law)) = tool {
-                let depth = tool.real_depth(law, state.depth_mm, &u, &v);
-                sound &= depth.ended;
-                state.depth_mm = depth.depth_mm;
-                state.radius_left_mm = tool.old_radius_mm - tool.outward() * depth.depth_mm;
-                state.forces = depth.forces;
-                push = tool.push(&state.forces);
-            }
-            state.spring_mm = [at(&u, &push), at(&v, &push)];
-            self.push = push;
-            let floor_mm = self.put_forces();
+            let tried = self.try_set(at_tool, jaws, tool, &mut state);
             let (forces, gaps) = (&self.jaw_force_n, &self.jaw_gap_mm);
-            let verdict =
-                search.step(
-                    &mut self.touching,
-                    |jaw, touches| {
-                        if touches { forces[jaw] < 0.0 } else { gaps[jaw] < -floor_mm }
-                    },
-                );
-            if verdict == Verdict::Again && sound {
+            let verdict = search
+                .step(&mut self.touching, |jaw, touches| is_wrong(touches, forces[jaw], gaps[jaw], tried.floor_mm));
+            if verdict == Verdict::Again && tried.sound {
                 continue;
             }
-            let rest_mm = match tool {
-                Some((tool, law)) if state.depth_mm > 0.0 => {
-                    let radius_mm = tool.try_depth(law, state.depth_mm, &u, &v).radius_mm;
-                    tool.outward() * (tool.old_radius_mm - radius_mm) - state.depth_mm
-                }
-                _ => 0.0,
-            };
-            state.residual_mm = self.clear_touching_gaps(rest_mm.abs());
-            // A clearance that is no number passes every comparison above.
-            let sound = sound && self.jaw_gap_mm.iter().all(|gap_mm| gap_mm.is_finite());
-            state.solved = verdict == Verdict::Done && sound && state.residual_mm <= MOST_RESIDUAL_MM;
-            return state;
+            return self.finish(tool, &tried, verdict == Verdict::Done, state);
         }
+    }
+
+    /// Solves with the touching jaws as they are; `state` brings a guess of the depth and takes what is found.
+    fn try_set(
+        &mut self,
+        at_tool: &AtTool,
+        jaws: &[JawAt],
+        tool: Option<(&ToolAt, &Law)>,
+        state: &mut CutState,
+    ) -> Tried {
+        let mut sound = self.factored.as_ref() == Some(&self.touching);
+        if !sound {
+            sound = if at_tool.n_lost > 0 {
+                self.factor.factor_of_any_sign(&self.matrix, &self.touching)
+            } else {
+                self.factor.factor(&self.matrix, &self.touching)
+            };
+            match (&mut self.factored, sound) {
+                (Some(known), true) => known.clone_from(&self.touching),
+                (known, _) => *known = sound.then(|| self.touching.clone()),
+            }
+        }
+        self.answers.clear();
+        if sound {
+            self.factor.solve(&self.pressed, &mut self.answers);
+        }
+        let lines = self.spring_lines(at_tool, jaws);
+        let [u, v] = &lines;
+        let mut push = [0.0; 3];
+        if let Some((tool, law)) = tool {
+            let depth = tool.real_depth(law, state.depth_mm, u, v);
+            sound &= depth.ended;
+            state.depth_mm = depth.depth_mm;
+            state.radius_left_mm = tool.old_radius_mm - tool.outward() * depth.depth_mm;
+            state.forces = depth.forces;
+            push = tool.push(&state.forces);
+        }
+        state.spring_mm = [at(u, &push), at(v, &push)];
+        self.push = push;
+        let floor_mm = self.put_forces();
+        Tried { sound, floor_mm, lines }
+    }
+
+    /// Whether the set just tried has an answer in which no touching jaw pulls and the work has entered no open one.
+    fn is_right(&self, tried: &Tried) -> bool {
+        let wrong =
+            |jaw| is_wrong(self.touching.contains(jaw), self.jaw_force_n[jaw], self.jaw_gap_mm[jaw], tried.floor_mm);
+        tried.sound && !(0..self.jaw_force_n.len()).any(wrong)
+    }
+
+    /// Says how well the last set tried keeps its equations; `right` where it is the one that fits.
+    fn finish(&mut self, tool: Option<(&ToolAt, &Law)>, tried: &Tried, right: bool, mut state: CutState) -> CutState {
+        let rest_mm = match tool {
+            Some((tool, law)) if state.depth_mm > 0.0 => {
+                let radius_mm = tool.try_depth(law, state.depth_mm, &tried.lines[0], &tried.lines[1]).radius_mm;
+                tool.outward() * (tool.old_radius_mm - radius_mm) - state.depth_mm
+            }
+            _ => 0.0,
+        };
+        state.residual_mm = self.clear_touching_gaps(rest_mm.abs());
+        // A clearance that is no number passes every comparison above.
+        let sound = tried.sound && self.jaw_gap_mm.iter().all(|gap_mm| gap_mm.is_finite());
+        state.held = true;
+        state.solved = right && sound && state.residual_mm <= MOST_RESIDUAL_MM;
+        state
     }
 
     /// Sets the clearance of touching jaws to 0; gives the largest violation found, or `residual_mm` if that is larger.
@@ -342,11 +397,10 @@ impl Workbench {
             ]);
             for (j, other) in jaws[..i].iter().enumerate() {
                 let between = at_tool.between(jaw.point, other.point);
-                self.matrix[i * n + j] = (away * other.against[0] + up * other.against[1]) * between;
-                self.matrix[j * n + i] =
-                    (other.direction[0] * jaw.against[0] + other.direction[1] * jaw.against[1]) * between;
+                self.matrix[i * n + j] = opposed(jaw.direction, other.against) * between;
+                self.matrix[j * n + i] = opposed(other.direction, jaw.against) * between;
             }
-            let facing = away * jaw.against[0] + up * jaw.against[1];
+            let facing = opposed(jaw.direction, jaw.against);
             self.matrix[i * n + i] = facing * at_tool.between(jaw.point, jaw.point) + 1.0 / jaw.k_n_per_mm;
         }
     }

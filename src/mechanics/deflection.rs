@@ -15,7 +15,8 @@ pub struct NodeMove {
     pub slope_rad: [f64; 2],
 }
 
-/// The bent line at every node, or `None` where nothing holds the work.
+/// The bent line at every node, or `None` where nothing holds the work. With jaws as loads the springs alone need not
+/// hold it against buckling.
 ///
 /// `springs` and `loads` are by node, rising.
 #[must_use]
@@ -24,7 +25,7 @@ pub fn bent_line(elements: &[Element], springs: &[(usize, NodeSpring)], loads: &
     walk.run(JoinAt::Leaving, elements.iter().map(Element::towards_tailstock), springs, &[], loads);
     let last = walk.n_nodes() - 1;
     let end = walk.condensed(last);
-    if !(end.det > 0.0 && end.stiffness.a11 > 0.0) {
+    if end.det == 0.0 || !end.det.is_finite() {
         return None;
     }
     let mut moves = vec![NodeMove::default(); last + 1];

@@ -7,6 +7,7 @@
 //! station and every state of contact.
 
 use super::beam::{Crossing, Element};
+use super::count::negatives;
 use super::walk::{JoinAt, NodeLoad, NodeSpring, Row, Symmetric, Walk, through};
 
 /// The work held by its end springs, ready for the tool at any node.
@@ -38,6 +39,9 @@ pub struct Point {
 pub struct AtTool {
     /// Move and turn of the work at the tool per unit force and moment there.
     pub compliance: Symmetric,
+    /// In how many ways, in both planes, thrust would buckle the work were it not for its jaws. Where it is any, all
+    /// that is said here of work without jaws is of a balance that would not last.
+    pub n_lost: usize,
     /// Where the work lies at the tool with no jaw touching and no cut: away, up.
     pub free_mm: [f64; 2],
     /// Where the last tracked node, the tailstock end, lies from its own centre: away, up. Kept apart because that
@@ -94,17 +98,18 @@ impl Held {
         self.backward.run(JoinAt::Arriving, back, &springs_back, &tracked_back, &[]);
     }
 
-    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work
-    /// (or thrust has buckled it); `at_tool` is then not to be used.
+    /// Joins the walks at `node`, with a follower at another node if there is one. False where nothing holds the work;
+    /// `at_tool` is then not to be used. Work that thrust would buckle is joined, and says so ([`AtTool::n_lost`]).
     pub fn join(&self, node: usize, follower: Option<usize>, at_tool: &mut AtTool) -> bool {
         let node_back = self.backward.n_nodes() - 1 - node;
         let (fore, aft) = (self.forward.condensed(node), self.backward.condensed(node_back));
         let (f, b) = (&fore.stiffness, &aft.stiffness);
         let (s11, s12, s22) = (f.a11 + b.a11, f.a12 + b.a12, f.a22 + b.a22);
         let det = fore.det + aft.det + (f.a11 * b.a22 + f.a22 * b.a11 - 2.0 * f.a12 * b.a12);
-        if !(det > 0.0 && s11 > 0.0 && det.is_finite()) {
+        if det == 0.0 || !det.is_finite() {
             return false;
         }
+        at_tool.n_lost = 2 * (fore.n_lost + aft.n_lost + negatives(det, s11 + s22)) as usize;
         let compliance = Symmetric { a11: s22 / det, a12: -s12 / det, a22: s11 / det };
         at_tool.compliance = compliance;
         let free = [0, 1].map(|plane| {

@@ -3,25 +3,15 @@
 //!
 //! `b = sqrt(2 F / (pi l) · [(1 - nu1²)/E1 + (1 - nu2²)/E2] / (1/d1 ± 1/d2))`, peak pressure `2 F / (pi b l)`; minus for
 //! a tip bored hollow, nothing for a flat one. Source: Rao, Engineering Optimization, problem 5.5 (read); the hollow
-//! tip, yield and shear below the skin: Johnson, Contact Mechanics (1985), ch. 4 and 6 (from memory).
+//! tip and yield below the skin: Johnson, Contact Mechanics (1985), ch. 4 and 6 (from memory).
 //! Limit: smooth, dry, elastic, without misalignment; a line much narrower than both bodies.
 
 use std::f64::consts::PI;
 
 /// Peak pressure at which the softer body first yields below its skin, against its yield stress (Tresca).
 ///
-/// Source: Johnson 1985, ch. 6 (from memory); with the largest shear below it is 0.5 / 0.30.
+/// Source: Johnson 1985, ch. 6 (from memory); the largest shear below the skin is 0.30 of the peak, and 0.5 / 0.30 this.
 pub const FIRST_YIELD_RATIO: f64 = 1.67;
-
-/// Largest shear below the skin, against the peak pressure.
-///
-/// Source: Johnson 1985, ch. 4 (from memory).
-pub const LARGEST_SHEAR_RATIO: f64 = 0.30;
-
-/// Depth of that shear, against the half width of the line.
-///
-/// Source: Johnson 1985, ch. 4 (from memory).
-pub const SHEAR_DEPTH_RATIO: f64 = 0.78;
 
 /// What one of the two bodies is made of.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -64,18 +54,6 @@ impl Line {
     #[must_use]
     pub fn mean_mpa(&self) -> f64 {
         PI / 4.0 * self.peak_mpa
-    }
-
-    /// Largest shear stress below the skin of either body.
-    #[must_use]
-    pub fn largest_shear_mpa(&self) -> f64 {
-        LARGEST_SHEAR_RATIO * self.peak_mpa
-    }
-
-    /// How deep below the skin that shear is.
-    #[must_use]
-    pub fn shear_depth_mm(&self) -> f64 {
-        SHEAR_DEPTH_RATIO * self.half_width_mm
     }
 }
 

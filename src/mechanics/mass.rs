@@ -34,12 +34,6 @@ impl AddAssign for NodeMass {
 }
 
 impl NodeMass {
-    /// A mass that is small beside the work.
-    #[must_use]
-    pub fn point_kg(mass_kg: f64) -> Self {
-        Self { mass_t: mass_kg * 1e-3, ..Self::default() }
-    }
-
     /// A round disc on the work, its middle at the node: `m (3 (R² + r²) + w²)/12` about a diameter.
     #[must_use]
     pub fn disc(width_mm: f64, outside_mm: f64, bore_mm: f64, density_kg_per_m3: f64) -> Self {

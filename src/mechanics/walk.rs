@@ -21,6 +21,7 @@
 //! positive and the accuracy is that of ordinary elimination.
 
 use super::beam::Crossing;
+use super::count::negatives;
 
 /// A spring between a node and the machine.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -47,6 +48,8 @@ pub struct Condensed {
     pub stiffness: Symmetric,
     /// Determinant of `stiffness`, carried so that it is never a difference.
     pub det: f64,
+    /// In how many ways, in one plane, what lies behind the node has lost its stiffness with the node itself clamped.
+    pub n_lost: u32,
     /// Built-in push in the horizontal and the vertical plane: force (N) and moment (N·mm).
     pub push: [[f64; 2]; 2],
 }
@@ -102,7 +105,8 @@ fn cross(start: &Condensed, crossing: &Crossing) -> (Condensed, LeftBehind) {
     // Series with the element's give.
     let (f11, f12, f22) = (crossing.f11, crossing.f12, crossing.f22);
     let det_f = f11 * f22 - f12 * f12;
-    let delta = 1.0 + (s11 * f11 + 2.0 * s12 * f12 + s22 * f22) + here.det * det_f;
+    let trace = s11 * f11 + 2.0 * s12 * f12 + s22 * f22;
+    let delta = 1.0 + trace + here.det * det_f;
     let scale = 1.0 / delta;
     // X = (I + Ŝ f)⁻¹ by rows.
     let x11 = (1.0 + s12 * f12 + s22 * f22) * scale;
@@ -117,6 +121,7 @@ fn cross(start: &Condensed, crossing: &Crossing) -> (Condensed, LeftBehind) {
             a22: (s22 + here.det * f11) * scale,
         },
         det: here.det * scale,
+        n_lost: here.n_lost + negatives(delta, 2.0 + trace),
         push: [[0.0; 2]; 2],
     };
     for plane in 0..2 {

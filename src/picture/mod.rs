@@ -266,33 +266,6 @@ impl Picture {
         let bounds = bounds.unwrap_or(Bounds { left_mm: 0.0, right_mm: 1.0, bottom_mm: 0.0, top_mm: 1.0 });
         Self { bounds, items }
     }
-
-    /// The bounds of everything that belongs to one part; nothing where it is not drawn.
-    #[must_use]
-    pub fn bounds_of(&self, part: Part) -> Option<Bounds> {
-        fn gather(items: &[Item], part: Part, found: &mut Option<Bounds>) {
-            for item in items {
-                if let Item::Group(group) = item {
-                    if group.part == part {
-                        item.for_each_point(&mut |point| {
-                            let here = Bounds {
-                                left_mm: point.right_mm,
-                                right_mm: point.right_mm,
-                                bottom_mm: point.up_mm,
-                                top_mm: point.up_mm,
-                            };
-                            *found = Some(found.map_or(here, |all| all.with(here)));
-                        });
-                    } else {
-                        gather(&group.items, part, found);
-                    }
-                }
-            }
-        }
-        let mut found = None;
-        gather(&self.items, part, &mut found);
-        found
-    }
 }
 
 impl Bounds {

@@ -4,9 +4,9 @@
 use super::centres::tail_centre;
 use super::proportions::Proportions;
 use super::shapes::group;
-use super::work::centre_hole_size_mm;
 use super::{Fill, Item, Line, Part, Path, Role, at};
 use crate::job::{Job, Setup, TailKind};
+use crate::study::reach::tailstock_face_mm;
 
 /// Where the pieces of the tailstock are along the bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,8 +25,7 @@ pub struct TailPlaces {
 pub fn tail_places(job: &Job, setup: &Setup, sizes: &Proportions) -> TailPlaces {
     let lathe = &job.lathe;
     let base = lathe.tailstock_base_mm.value.max(0.3 * sizes.centre_height_mm);
-    let centre = lathe.centre_length_mm.value.max(1.0);
-    if setup.tail.kind == TailKind::Free {
+    let Some(body_z_mm) = tailstock_face_mm(job, setup) else {
         let body_z_mm = sizes.bed_right_mm - base;
         return TailPlaces {
             tip_z_mm: body_z_mm,
@@ -34,15 +33,9 @@ pub fn tail_places(job: &Job, setup: &Setup, sizes: &Proportions) -> TailPlaces 
             body_z_mm,
             base_end_z_mm: sizes.bed_right_mm,
         };
-    }
-    let hole = if setup.end_for_end { job.shaft.centre_hole_a } else { job.shaft.centre_hole_b };
-    let into_work = match (setup.tail.kind, hole) {
-        (TailKind::BullNose, _) | (_, None) => 0.0,
-        (_, Some(hole)) => centre_hole_size_mm(hole).0 / 30f64.to_radians().tan(),
     };
-    let tip_z_mm = setup.work_end_z_mm(&job.shaft) - into_work;
-    let quill_face_z_mm = tip_z_mm + centre;
-    let body_z_mm = quill_face_z_mm + setup.tail.quill_out_mm.max(0.0);
+    let quill_face_z_mm = body_z_mm - setup.tail.quill_out_mm.max(0.0);
+    let tip_z_mm = quill_face_z_mm - lathe.centre_length_mm.value.max(1.0);
     TailPlaces { tip_z_mm, quill_face_z_mm, body_z_mm, base_end_z_mm: body_z_mm + base }
 }
 

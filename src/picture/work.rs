@@ -312,10 +312,8 @@ fn centre_hole(setup: &Setup, hole: Option<CentreHole>, z_mm: f64, items: &mut V
 }
 
 /// Radius of a 60 degree centre hole's mouth, and the depth of its cone.
-///
-/// Source: DIN 332 form A, mouth about 2.12 times the pilot (from memory).
 #[must_use]
 pub fn centre_hole_size_mm(hole: CentreHole) -> (f64, f64) {
-    let mouth = 1.06 * hole.pilot_mm;
+    let mouth = hole.mouth_radius_mm();
     (mouth, (mouth - hole.pilot_mm / 2.0) / 30f64.to_radians().tan())
 }

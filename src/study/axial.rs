@@ -32,9 +32,6 @@ pub fn axial(scene: &Scene, outline: &Outline, pass: Option<&Pass>, cut: Option<
     let (Some(pass), Some(cut)) = (pass, cut) else { return Axial { front_n: thrust_n, back_n: thrust_n } };
     // Threads and plunges push all but nothing along the work, and boring is left out.
     let along = matches!(pass.kind, PassKind::Turn | PassKind::Spring);
-    // Work on a headstock centre that only jaws keep up has nothing of its own against the press: left out as well.
-    let hangs = scene.setup.drive.kind == DriveKind::CentreAndDog && scene.setup.tail.kind == TailKind::Free;
-    let along = along && !hangs;
     let feed_n = if along { mean_feed_n(scene, outline, pass, cut) } else { 0.0 };
     if cut.to_headstock() {
         return Axial { front_n: thrust_n + feed_n, back_n: thrust_n };
@@ -43,6 +40,9 @@ pub fn axial(scene: &Scene, outline: &Outline, pass: Option<&Pass>, cut: Option<
     let can_pull = drive.kind != DriveKind::CentreAndDog || drive.hold_back;
     if can_pull || feed_n <= thrust_n {
         Axial { front_n: thrust_n - feed_n, back_n: thrust_n }
+    } else if scene.setup.tail.kind == TailKind::Free {
+        // Nothing stands against it at either end.
+        Axial::default()
     } else {
         Axial { front_n: 0.0, back_n: feed_n }
     }

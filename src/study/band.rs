@@ -8,28 +8,34 @@
 //! hold for each place by itself, not for the curve as a whole; nothing proves the stated spreads. Members in which
 //! nothing holds the work have no figures: they are counted, and the band is of the others.
 
+mod depths;
 mod gathered;
 mod lattice;
 mod members;
 mod reach;
+mod shape;
 
+use super::force::Factors;
 use super::layout::Fineness;
 use super::results::{JobResult, PassResult, Station, Status, Support};
 use super::{compute_varied, sweep};
 use crate::job::{Job, PassId};
+pub use depths::{DepthBand, depth_band};
 use gathered::Gathered;
 pub use lattice::Lattice;
 use members::Members;
-use reach::{Plane, Scratch};
+use reach::Scratch;
+pub use shape::{ShapeBand, shape_band};
 
 /// What is left off at either end of what the members give.
 pub const LEFT_OFF_RATIO: f64 = 0.05;
 
-/// How many members, and on how coarse a mesh.
+/// How many members, on how coarse a mesh, and which curves are read off them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sample {
     pub lattice: Lattice,
     pub fineness: Fineness,
+    pub curves: &'static [Curve],
 }
 
 impl Sample {
@@ -37,6 +43,14 @@ impl Sample {
     pub const USUAL: Self = Self {
         lattice: Lattice { n_members: 31, generator: 12 },
         fineness: Fineness { spacing_mm: 100.0, fewest_stations: 12.0, parts_outside: 12.0, turns: false },
+        curves: &[Curve::Error, Curve::SpringX, Curve::SpringY],
+    };
+
+    /// The same with a turn of the work worked out at every station, for the curves of what turns with it. Dearer.
+    pub const TURNING: Self = Self {
+        fineness: Fineness { turns: true, ..Self::USUAL.fineness },
+        curves: &[Curve::RunOut, Curve::LetGo],
+        ..Self::USUAL
     };
 }
 
@@ -47,17 +61,26 @@ pub enum Curve {
     Error,
     SpringX,
     SpringY,
+    /// Run-out of the fresh surface as the work is held.
+    RunOut,
+    /// The same once the work is let go.
+    LetGo,
 }
 
 impl Curve {
-    const ALL: [Self; 3] = [Self::Error, Self::SpringX, Self::SpringY];
-
     fn read_mm(self, station: &Station) -> f64 {
         match self {
             Self::Error => station.error_mm,
             Self::SpringX => station.spring_x_mm,
             Self::SpringY => station.spring_y_mm,
+            Self::RunOut => station.turned.left_mm,
+            Self::LetGo => station.turned.free_mm,
         }
+    }
+
+    /// The least this can be.
+    fn least_mm(self) -> f64 {
+        if matches!(self, Self::RunOut | Self::LetGo) { 0.0 } else { f64::NEG_INFINITY }
     }
 }
 
@@ -75,8 +98,9 @@ pub struct PassBand {
     pub pass: PassId,
     /// Coarse stations, rising; two at a shoulder.
     pub z_mm: Vec<f64>,
-    /// How far below and above the curve its band reaches at these stations: 0 or less, 0 or more. By [`Curve`].
-    offs_mm: [Vec<[f64; 2]>; 3],
+    curves: &'static [Curve],
+    /// How far below and above each of the curves its band reaches at these stations: 0 or less, 0 or more.
+    offs_mm: Vec<Vec<[f64; 2]>>,
     /// In the order of the supports, without the y columns of chuck and centre.
     pub loads: Vec<LoadBand>,
     /// Members that were computed.
@@ -90,6 +114,9 @@ pub struct PassBand {
 pub struct JobBands {
     /// Of every pass that has figures, in the order of work.
     pub passes: Vec<PassBand>,
+    /// The members, coarse, the job as it stands first; kept for [`shape_band`].
+    cases: Vec<JobResult>,
+    fineness: Option<Fineness>,
 }
 
 impl JobBands {
@@ -106,12 +133,20 @@ pub fn bands(job: &Job, result: &JobResult, keep_going: &dyn Fn() -> bool) -> Op
     bands_of(job, result, &Sample::USUAL, keep_going)
 }
 
+/// The bands of what turns with the work, by itself: run-out as held and let go. `None` where `keep_going` said no.
+#[must_use]
+pub fn turning_bands(job: &Job, keep_going: &dyn Fn() -> bool) -> Option<JobBands> {
+    let coarse = compute_varied(job, Sample::TURNING.fineness, Factors::ONE, &mut sweep::Room::default());
+    bands_of(job, &coarse, &Sample::TURNING, keep_going)
+}
+
 /// As [`bands`], with a sample of one's own.
 #[must_use]
 pub fn bands_of(job: &Job, result: &JobResult, sample: &Sample, keep_going: &dyn Fn() -> bool) -> Option<JobBands> {
     let mut members = Members::new(job, sample.lattice);
     let mut room = sweep::Room::default();
     let mut gathered: Vec<Gathered> = Vec::new();
+    let mut cases = Vec::with_capacity(members.n_members());
     // The first member is the job as it stands.
     for member in 0..members.n_members() {
         if !keep_going() {
@@ -121,39 +156,42 @@ pub fn bands_of(job: &Job, result: &JobResult, sample: &Sample, keep_going: &dyn
         let coarse = compute_varied(members.job(), sample.fineness, factors, &mut room);
         let passes = coarse.setups.iter().flat_map(|setup| &setup.passes);
         if member == 0 {
-            gathered = passes.map(|pass| Gathered::new(pass, members.n_members())).collect();
-            continue;
+            gathered = passes.map(|pass| Gathered::new(pass, members.n_members(), sample.curves)).collect();
+        } else {
+            let mut held = true;
+            for (gathered, pass) in gathered.iter_mut().zip(passes) {
+                // What follows on a pass that failed starts from another shape of the work.
+                held &= matches!(pass.status, Status::Solved | Status::NothingToCut);
+                gathered.add(held.then_some(pass));
+            }
         }
-        let mut held = true;
-        for (gathered, pass) in gathered.iter_mut().zip(passes) {
-            // What follows on a pass that failed starts from another shape of the work.
-            held &= matches!(pass.status, Status::Solved | Status::NothingToCut);
-            gathered.add(held.then_some(pass));
-        }
+        cases.push(coarse);
     }
-    let n_figures = members.n_figures();
-    let places = (0..members.n_members()).flat_map(|member| members.places(member)).collect::<Vec<f64>>();
-    let (plane, mut scratch) = (Plane::new(&places, n_figures), Scratch::default());
+    let (plane, mut scratch) = (members.plane(), Scratch::default());
     let fine = result.setups.iter().flat_map(|setup| &setup.passes);
     Some(JobBands {
         passes: gathered.iter().zip(fine).filter_map(|(all, fine)| all.band(fine, &plane, &mut scratch)).collect(),
+        cases,
+        fineness: Some(sample.fineness),
     })
 }
 
 impl PassBand {
-    /// Lowest and highest of a curve at every station of the pass this band belongs to.
+    /// Lowest and highest of a curve at every station of the pass this band belongs to; the curve itself where it is none
+    /// of those the band is of.
     #[must_use]
     pub fn edges_mm(&self, curve: Curve, result: &PassResult) -> Vec<[f64; 2]> {
-        let offs_mm = &self.offs_mm[curve as usize];
+        let number = self.curves.iter().position(|other| *other == curve);
+        let offs_mm = number.map_or(&[][..], |number| &self.offs_mm[number]);
         let stations = &result.stations;
         let mut next = 0;
         (stations.iter().enumerate())
             .map(|(index, station)| {
                 // Of two stations at a shoulder the second is the one on the tailstock side.
                 let second = index > 0 && same_place(stations[index - 1].z_mm, station.z_mm);
-                let [below_mm, above_mm] = self.off_at_mm(offs_mm, station.z_mm, second, &mut next);
+                let [below_mm, above_mm] = off_at(&self.z_mm, offs_mm, station.z_mm, second, &mut next);
                 let curve_mm = curve.read_mm(station);
-                [curve_mm + below_mm, curve_mm + above_mm]
+                [(curve_mm + below_mm).max(curve.least_mm()), curve_mm + above_mm]
             })
             .collect()
     }
@@ -169,24 +207,25 @@ impl PassBand {
     pub fn load(&self, support: Support) -> Option<[f64; 2]> {
         self.loads.iter().find(|load| load.support == support).map(|load| load.largest_n)
     }
+}
 
-    /// Straight between coarse stations; `next` is where the search goes on, for places that rise.
-    fn off_at_mm(&self, offs_mm: &[[f64; 2]], z_mm: f64, second: bool, next: &mut usize) -> [f64; 2] {
-        while *next + 1 < self.z_mm.len() && self.z_mm[*next] < z_mm && !same_place(self.z_mm[*next], z_mm) {
-            *next += 1;
-        }
-        if second && self.z_mm.get(*next + 1).is_some_and(|after_mm| same_place(*after_mm, z_mm)) {
-            *next += 1;
-        }
-        let Some(&after) = offs_mm.get(*next) else { return [0.0; 2] };
-        let after_mm = self.z_mm[*next];
-        if same_place(after_mm, z_mm) || *next == 0 {
-            return after;
-        }
-        let (before, before_mm) = (offs_mm[*next - 1], self.z_mm[*next - 1]);
-        let share = ((z_mm - before_mm) / (after_mm - before_mm)).clamp(0.0, 1.0);
-        [0, 1].map(|edge| before[edge] + (after[edge] - before[edge]) * share)
+/// How far a band reaches at a place, straight between the coarse places it is known at; `next` is where the search goes
+/// on, for places that rise.
+fn off_at(places_mm: &[f64], offs: &[[f64; 2]], z_mm: f64, second: bool, next: &mut usize) -> [f64; 2] {
+    while *next + 1 < places_mm.len() && places_mm[*next] < z_mm && !same_place(places_mm[*next], z_mm) {
+        *next += 1;
     }
+    if second && places_mm.get(*next + 1).is_some_and(|after_mm| same_place(*after_mm, z_mm)) {
+        *next += 1;
+    }
+    let Some(&after) = offs.get(*next) else { return [0.0; 2] };
+    let after_mm = places_mm[*next];
+    if same_place(after_mm, z_mm) || *next == 0 {
+        return after;
+    }
+    let (before, before_mm) = (offs[*next - 1], places_mm[*next - 1]);
+    let share = ((z_mm - before_mm) / (after_mm - before_mm)).clamp(0.0, 1.0);
+    [0, 1].map(|edge| before[edge] + (after[edge] - before[edge]) * share)
 }
 
 fn same_place(a_mm: f64, b_mm: f64) -> bool {

@@ -40,7 +40,7 @@ pub struct Bent {
 pub fn bend(scene: &Scene, outline: &Outline, push: Option<&Push>) -> Option<Bent> {
     let prepared = scene.prepare(outline, None, None);
     let last = prepared.layout.nodes_mm.len() - 1;
-    let node = push.map_or(last, |push| nearest_node(&prepared, push.z_mm));
+    let node = push.map_or(last, |push| prepared.nearest_node(push.z_mm));
     let mut held = Held::default();
     held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
     let mut at_tool = AtTool::default();
@@ -50,10 +50,13 @@ pub fn bend(scene: &Scene, outline: &Outline, push: Option<&Push>) -> Option<Ben
     let mut bench = Workbench::default();
     let law = push.map(|push| (push.tool, Law::Constant(push.forces)));
     let state = bench.solve(&at_tool, &prepared.jaws, law.as_ref().map(|(tool, law)| (tool, law)), 0.0);
+    if !state.held {
+        return None;
+    }
     let mut loads: Vec<NodeLoad> = (prepared.jaw_nodes.iter().zip(&prepared.jaws).zip(&bench.jaw_force_n))
         .filter_map(|((node, jaw), force_n)| {
             let node = (*node)?;
-            Some(NodeLoad { node, force_n: jaw.direction.map(|part| -part * force_n), moment_nmm: [0.0; 2] })
+            Some(NodeLoad { node, force_n: jaw.against.map(|part| -part * force_n), moment_nmm: [0.0; 2] })
         })
         .collect();
     let [away_n, up_n, moment_nmm] = bench.push;
@@ -63,20 +66,11 @@ pub fn bend(scene: &Scene, outline: &Outline, push: Option<&Push>) -> Option<Ben
     Some(Bent { prepared, bench, loads, moves, solved: state.solved })
 }
 
-fn nearest_node(prepared: &Prepared, z_mm: f64) -> usize {
-    let nodes_mm = &prepared.layout.nodes_mm;
-    let after = nodes_mm.partition_point(|node| *node < z_mm).min(nodes_mm.len() - 1);
-    match after.checked_sub(1) {
-        Some(before) if z_mm - nodes_mm[before] < nodes_mm[after] - z_mm => before,
-        _ => after,
-    }
-}
-
 impl Bent {
     /// The work's axis at the node nearest to a place.
     #[must_use]
     pub fn at(&self, z_mm: f64) -> NodeMove {
-        self.moves[nearest_node(&self.prepared, z_mm)]
+        self.moves[self.prepared.nearest_node(z_mm)]
     }
 
     /// The work swings further somewhere than half its own radius: nothing really holds it.

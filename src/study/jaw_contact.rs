@@ -213,13 +213,6 @@ fn of_rest(job: &Job, setup: &Setup, pass: Option<&Pass>, rest: &Rest, work: Bod
     })
 }
 
-/// Every jaw with the tool at a station of a pass, in the order of the columns.
-#[must_use]
-pub fn at_station(job: &Job, setup: &Setup, pass: &Pass, result: &PassResult, station: usize) -> Vec<JawContact> {
-    let jaws = PassJaws::new(job, setup, Some(pass), result.supports.iter().copied());
-    result.stations.get(station).map_or_else(Vec::new, |at| jaws.at(Some(at), result.forces_at(station)))
-}
-
 /// Every jaw of the work as it is drawn, in the order of the reactions; with no pass the spindle stands. A follower
 /// whose tool is drawn back is left out.
 #[must_use]

@@ -3,7 +3,8 @@
 //! A station stands every 2 mm of the cut or closer (at least 200 of them), counted from where the cut begins, and
 //! where a follower rides along the spacing divides its distance from the tool, so that its jaws always stand on a
 //! node. Shoulders, rests, the ends of the cut and the tool's present place are nodes of their own: nothing jumps
-//! while they are dragged. At a shoulder there are two stations, one for each diameter.
+//! while they are dragged. At a shoulder there are two stations, one for each diameter; so there are where a follower is
+//! brought on, one without it and one with it.
 
 use super::outline::{SAME_PLACE_MM, Side};
 
@@ -90,7 +91,7 @@ pub struct Wish<'a> {
     /// From the tool to the follower, with its sign.
     pub follower_reach_mm: Option<f64>,
     pub fineness: Fineness,
-    /// A stop of its own after so much travel: where the follower's jaws are brought on.
+    /// Two stops after so much travel: where the follower's jaws are brought on.
     pub stop_after_mm: Option<f64>,
     /// Only this place of the tool, instead of the whole cut.
     pub only_tool_mm: Option<f64>,
@@ -163,17 +164,24 @@ fn node_from(nodes_mm: &[f64], z_mm: f64, near: &mut usize) -> Option<usize> {
     ((nodes_mm[*near] - z_mm).abs() < 2.0 * SAME_PLACE_MM).then_some(*near)
 }
 
+/// A follower nearer to the tool than this share of a spacing has nodes of its own instead: no jaw is so narrow.
+const NEAR_FOLLOWER_RATIO: f64 = 0.125;
+
 fn station_spacing_mm(cut: &CutSpan, follower_reach_mm: Option<f64>, fineness: &Fineness) -> f64 {
     let (low_mm, high_mm) = cut.ends_mm();
     let spacing_mm = fineness.spacing_mm.min((high_mm - low_mm) / fineness.fewest_stations).max(1e-3);
     follower_reach_mm.map_or(spacing_mm, |reach| {
         let reach_mm = reach.abs();
+        if reach_mm < NEAR_FOLLOWER_RATIO * spacing_mm {
+            return spacing_mm;
+        }
         reach_mm / (reach_mm / spacing_mm).ceil().max(1.0)
     })
 }
 
 /// The side of a place that looks into the cut from where it begins: the tool comes from outside.
-fn inward(cut: &CutSpan) -> Side {
+#[must_use]
+pub fn inward(cut: &CutSpan) -> Side {
     if cut.to_headstock() { Side::Headstock } else { Side::Tailstock }
 }
 
@@ -216,14 +224,18 @@ fn stops(cut: &CutSpan, spacing_mm: f64, corners_mm: &[f64], stop_after_mm: Opti
         }
         step += 1.0;
     }
-    if let Some(after_mm) = stop_after_mm.filter(|after_mm| *after_mm > 0.0 && *after_mm < length_mm) {
-        let at = stops.partition_point(|(travelled, _)| *travelled < after_mm);
-        if [at.checked_sub(1), Some(at)]
-            .into_iter()
-            .flatten()
-            .all(|near| stops.get(near).is_none_or(|(travelled, _)| (travelled - after_mm).abs() >= SAME_PLACE_MM))
-        {
-            stops.insert(at, (after_mm, inward(cut)));
+    let within = |after_mm: &f64| *after_mm > SAME_PLACE_MM && *after_mm < length_mm - SAME_PLACE_MM;
+    if let Some(after_mm) = stop_after_mm.filter(within) {
+        let at = stops.partition_point(|(travelled, _)| *travelled <= after_mm - SAME_PLACE_MM);
+        let there: Vec<f64> = stops[at..]
+            .iter()
+            .map(|stop| stop.0)
+            .take_while(|travelled| travelled - after_mm < SAME_PLACE_MM)
+            .collect();
+        match there[..] {
+            [] => drop(stops.splice(at..at, [(after_mm, outward(cut)), (after_mm, inward(cut))])),
+            [travelled] => stops.insert(at, (travelled, outward(cut))),
+            _ => {}
         }
     }
     stops.into_iter().map(|(travelled, side)| (cut.from_z_mm + direction * travelled, side)).collect()

@@ -57,12 +57,6 @@ impl SpindleLoad {
     pub fn used_ratio(&self) -> f64 {
         self.power_w / self.given_power_w
     }
-
-    /// Power that is left; negative where more is asked than there is.
-    #[must_use]
-    pub fn left_w(&self) -> f64 {
-        self.given_power_w - self.power_w
-    }
 }
 
 /// What a pass asks of the spindle where it asks most; nothing where nothing was computed or it stands still.

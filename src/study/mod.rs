@@ -6,9 +6,11 @@
 pub mod along;
 pub mod axial;
 pub mod band;
+pub mod bearing_spot;
 pub mod bent;
 pub mod bore;
 pub mod end_work;
+pub mod feed_marks;
 pub mod force;
 pub mod heat;
 pub mod holding;
@@ -19,6 +21,7 @@ pub mod machine;
 pub mod outline;
 pub mod point_cut;
 pub mod prepared;
+pub mod reach;
 pub mod results;
 pub mod shape;
 pub mod sweep;
@@ -100,9 +103,23 @@ pub fn shape_at(
     pass: Option<PassId>,
     tool_z_mm: Option<f64>,
 ) -> Option<Shape> {
+    shape_of(job, result, setup, pass, tool_z_mm, Fineness::USUAL, Factors::ONE)
+}
+
+/// As [`shape_at`], for a result computed so finely and with the force of the chip so many times larger.
+fn shape_of(
+    job: &Job,
+    result: &JobResult,
+    setup: SetupId,
+    pass: Option<PassId>,
+    tool_z_mm: Option<f64>,
+    fineness: Fineness,
+    factors: Factors,
+) -> Option<Shape> {
     let setup = job.setup(setup)?;
     let computed = result.setup(setup.id)?;
-    let scene = Scene::new(job, setup, &Outline::of(&computed.before, &job.shaft, setup), Fineness::USUAL)?;
+    let scene = Scene::new(job, setup, &Outline::of(&computed.before, &job.shaft, setup), fineness)?;
+    let scene = Scene { factors, ..scene };
     let Some(pass) = pass else { return shape::at_rest(&scene, &computed.before) };
     let index = setup.passes.iter().position(|candidate| candidate.id == pass)?;
     let (pass, computed_pass) = (&setup.passes[index], computed.passes.get(index)?);

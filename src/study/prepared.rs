@@ -88,6 +88,19 @@ pub struct Prepared {
     pub inside: bool,
 }
 
+impl Prepared {
+    /// The node nearest to a place.
+    #[must_use]
+    pub fn nearest_node(&self, z_mm: f64) -> usize {
+        let nodes_mm = &self.layout.nodes_mm;
+        let after = nodes_mm.partition_point(|node| *node < z_mm).min(nodes_mm.len() - 1);
+        match after.checked_sub(1) {
+            Some(before) if z_mm - nodes_mm[before] < nodes_mm[after] - z_mm => before,
+            _ => after,
+        }
+    }
+}
+
 impl<'a> Scene<'a> {
     /// The scene of a set-up into which the work comes as `outline`; `None` where there is no length to bend.
     #[must_use]
@@ -116,7 +129,7 @@ impl<'a> Scene<'a> {
         let mut held = Held::default();
         held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
         let mut at_tool = AtTool::default();
-        if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) {
+        if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) || at_tool.n_lost > 0 {
             return;
         }
         let mut jaw = 0;

@@ -8,9 +8,10 @@ use crate::job::{PassId, RestId, SetupId};
 pub enum Status {
     /// Solved, and checked against its own equations.
     Solved,
-    /// The contact search was stopped at its limit; the figures are the last ones tried.
+    /// The contact search was stopped at its limit, or work that only its jaws keep from buckling may lie in more than one
+    /// way; the figures are the last ones tried.
     StoppedEarly,
-    /// Nothing holds the work in this direction: it would swing or fall.
+    /// Nothing holds the work in this direction: it would swing or fall, or buckles under the force along it.
     NotHeld,
     /// The pass does not meet the work.
     NothingToCut,

@@ -98,6 +98,10 @@ fn at_place(
     let mut room = Room::default();
     let mut run = Run::new(scene, &prepared, cut, &mut room);
     run.remember(left, off, set_mm);
+    let away_mm = |index: &usize| (result.stations[*index].z_mm - z_mm).abs();
+    if let Some(nearest) = (0..result.stations.len()).min_by(|a, b| away_mm(a).total_cmp(&away_mm(b))) {
+        run.lie_as(result.forces_at(nearest));
+    }
     let (station, solved) = run.station(&place, model)?;
     let mut loads = jaw_loads(&prepared, run.bench(), place.follower.map(|node| (node, run.jaws())));
     let [away_n, up_n, moment_nmm] = run.bench().push;
@@ -112,8 +116,11 @@ fn at_place(
         }
     }
     let mut shape = finish(scene, &merged, run.bench(), &loads, Some(station), Some(&run), solved)?;
-    if let Some(turned) = run.turned(&place, model, &station) {
+    if let Some((turned, solved)) = run.turned(&place, model, &station) {
         shape.cut = Some(Station { turned, ..station });
+        if !solved && shape.status == Status::Solved {
+            shape.status = Status::StoppedEarly;
+        }
         shape.turn_mm.clone_from(&run.bench().turn_mm);
     }
     Some(shape)

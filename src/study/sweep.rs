@@ -6,7 +6,7 @@
 
 use super::force::ForceModel;
 use super::holding::{NEVER_MM, supports, tool_side};
-use super::layout::{CutSpan, Place};
+use super::layout::{CutSpan, Place, inward};
 use super::outline::{Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, side_index};
 use super::results::{Measured, PassResult, Station, Status, Turned};
@@ -194,6 +194,14 @@ impl<'a> Run<'a> {
         self.travel.follower_set_mm = follower_set_mm;
     }
 
+    /// Begins with the jaws touching that push in a row of support forces, the jaws last, of an earlier sweep.
+    pub fn lie_as(&mut self, forces_n: &[f64]) {
+        let Some(first) = forces_n.len().checked_sub(self.jaws.len()) else { return };
+        let mut touching = Touching::none(self.jaws.len());
+        forces_n[first..].iter().enumerate().for_each(|(jaw, force_n)| touching.set(jaw, *force_n > 0.0));
+        self.room.bench.touching = touching;
+    }
+
     fn go(&mut self, model: &ForceModel, result: &mut PassResult) {
         result.stations.clear();
         result.forces_n.clear();
@@ -224,9 +232,15 @@ impl<'a> Run<'a> {
                 .any(|near| places.get(near).is_some_and(|near| near.node == place.node));
             // A rest bends the path of the work sharply.
             let at_rest = self.prepared.jaw_nodes.contains(&Some(place.node));
-            if (index % every == 0 || at_shoulder || at_rest || index + 1 == places.len())
-                && let Some(turned) = self.turned(place, model, &station)
+            let wanted = index % every == 0 || at_shoulder || at_rest || index + 1 == places.len();
+            // What a turn leaves where still work has no answer means nothing.
+            if solved
+                && wanted
+                && let Some((turned, solved)) = self.turned(place, model, &station)
             {
+                if !solved && result.status == Status::Solved {
+                    result.status = Status::StoppedEarly;
+                }
                 station.turned = turned;
                 self.travel.off.push((station.z_mm, turned.off_mm));
                 turned_at.push(index);
@@ -236,8 +250,8 @@ impl<'a> Run<'a> {
         self.fill_turned(&turned_at, &mut result.stations);
     }
 
-    /// One turn of the work at a place just solved; nothing where all runs true.
-    pub fn turned(&mut self, place: &Place, model: &ForceModel, station: &Station) -> Option<Turned> {
+    /// One turn of the work at a place just solved, and whether all its angles were; nothing where all runs true.
+    pub fn turned(&mut self, place: &Place, model: &ForceModel, station: &Station) -> Option<(Turned, bool)> {
         let mut turning = self.turning.take()?;
         let turned = turning.join(place.node, place.follower).then(|| {
             let (tool, law) = self.tool_and_law(place, model);
@@ -258,13 +272,14 @@ impl<'a> Run<'a> {
             let jaws_mm = self.turning_under_jaws_mm(&turning, place, 0.0);
             let idle = Turn { tool_mm: turning.tool_mm(z_mm, 0.0), jaws_mm: &jaws_mm, ..turn };
             let path_mm = self.room.bench.idle_turn(&self.room.at_tool, &self.jaws, &idle);
-            Turned {
+            let turned = Turned {
                 before_mm: indicator_reading_mm(&path_mm, turn.old_off_mm, &[], tool.side),
                 left_mm: indicator_reading_mm(&path_mm, fresh.off_mm, &self.room.bench.out_mm, tool.side),
                 free_mm: turning.turning().free_runout_mm(z_mm, fresh.off_mm),
                 roundness_mm: fresh.roundness_mm,
                 off_mm: fresh.off_mm,
-            }
+            };
+            (turned, fresh.solved)
         });
         self.turning = Some(turning);
         turned
@@ -342,6 +357,9 @@ impl<'a> Run<'a> {
         let [last_mm, before_mm, third_mm] = self.travel.depth_mm;
         let guess_mm = 3.0 * (last_mm - before_mm) + third_mm;
         let state = self.room.bench.solve(&self.room.at_tool, &self.jaws, Some((&tool, &law)), guess_mm);
+        if !state.held {
+            return None;
+        }
         Some((station(z_mm, sizes.dial_mm, sizes.old_mm, &state), state.solved))
     }
 
@@ -373,7 +391,10 @@ impl<'a> Run<'a> {
         let first = self.jaws.len() - follower.jaws.len();
         let ahead = if self.cut.to_headstock() { 0 } else { 1 };
         let travelled_mm = (self.prepared.layout.nodes_mm[place.node] - self.cut.from_z_mm).abs();
-        let brought_on = travelled_mm >= follower.start_mm - SAME_PLACE_MM;
+        let over_start_mm = travelled_mm - follower.start_mm;
+        // Where it is brought on it is off for the station that looks back, and on for the one that looks ahead.
+        let looks_ahead = place.side == inward(&self.cut);
+        let brought_on = over_start_mm > SAME_PLACE_MM || over_start_mm >= -SAME_PLACE_MM && looks_ahead;
         let riding = place.follower.filter(|_| brought_on);
         let over_mm = riding.and_then(|node| match (follower.side, &self.prepared.crest) {
             // The crests of a thread are there before and after the tool.

@@ -209,6 +209,12 @@ impl<'a> TurningWork<'a> {
             && self.dog.as_mut().is_none_or(|(held, at_tool)| held.join(node, follower, at_tool))
     }
 
+    /// Whether the work joined last is held without its jaws, so that it really goes where the figures below say.
+    #[must_use]
+    pub fn stands_alone(&self) -> bool {
+        self.at_faults.n_lost == 0
+    }
+
     /// Where the middle of the section under the tool goes, with no jaw touching, for a torque of the cut.
     #[must_use]
     pub fn tool_mm(&self, z_mm: f64, torque_nmm: f64) -> [f64; 2] {

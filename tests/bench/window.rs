@@ -11,6 +11,8 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use midspan::app::{MidspanApp, Settings};
 use midspan::job::{Edit, Job, examples};
+use midspan::study::bearing_spot::bearing;
+use midspan::study::reach;
 use midspan::{advice, study};
 
 /// A common small screen.
@@ -42,7 +44,7 @@ impl fmt::Display for Measured {
 
 impl Measured {
     fn job(self) -> Job {
-        let job = match self {
+        let mut job = match self {
             Self::Opening => examples::opening(),
             Self::Long => {
                 let mut job = examples::load("lead-screw").expect("an example of this name");
@@ -55,6 +57,11 @@ impl Measured {
         };
         let n_passes: Vec<usize> = job.setups.iter().map(|setup| setup.passes.len()).collect();
         assert_eq!(n_passes, [3, 3], "{self}");
+        // On stock, in the middle of a band wide enough for the whole swing: where it must be spotted costs most.
+        job.setups[0].rests[0].z_mm = match self {
+            Self::Opening => 209.0,
+            Self::Long => 775.0,
+        };
         job
     }
 }
@@ -85,6 +92,20 @@ fn computing_alone(bencher: divan::Bencher, measured: Measured) {
     bencher.bench_local(|| {
         let result = study::compute(divan::black_box(&job));
         advice::findings(&job, &result)
+    });
+}
+
+/// Where every rest may stand, and what its jaws find there.
+#[divan::bench(args = MEASURED)]
+fn standing_alone(bencher: divan::Bencher, measured: Measured) {
+    let job = measured.job();
+    let result = study::compute(&job);
+    bencher.bench_local(|| {
+        let rests = job.setups.iter().flat_map(|setup| setup.rests.iter().map(|rest| (setup.id, rest.id)));
+        let of_rest = |(setup, rest)| {
+            (reach::rest_reach_beside_others(&job, &result, setup, rest), bearing(&job, &result, setup, rest))
+        };
+        rests.map(of_rest).collect::<Vec<_>>()
     });
 }
 

@@ -18,16 +18,55 @@ fn edit(window: &mut Harness<'_, MidspanApp>, edit: Edit) {
 }
 
 #[test]
-fn size_and_spring_have_a_band_and_a_click_hides_it() {
+fn size_spring_and_shape_have_a_band_and_a_click_hides_it() {
     let mut window = window();
-    // Two legends, and the line of the notes.
-    assert_eq!(n_legends(&window), 3);
+    // Three legends, and the line of the notes.
+    assert_eq!(n_legends(&window), 4);
     window.get_by_label("Bands").click();
     window.run_steps(3);
     assert_eq!(n_legends(&window), 1, "the notes still say it in figures");
     window.get_by_label("Bands").click();
     window.run_steps(3);
-    assert_eq!(n_legends(&window), 3);
+    assert_eq!(n_legends(&window), 4);
+}
+
+/// Waits for what is worked out beside the window.
+fn wait(window: &mut Harness<'_, MidspanApp>) {
+    window.run_steps(2);
+    while window.state().desk.is_working() {
+        std::thread::yield_now();
+    }
+    window.run_steps(3);
+}
+
+#[test]
+fn the_depth_before_chatter_gets_its_band_a_little_later_and_loses_it_with_its_curve() {
+    let mut window = window();
+    window.get_by_label("Depth before chatter").click();
+    wait(&mut window);
+    let pass = window.state().desk.view.pass.expect("a pass");
+    assert!(window.state().desk.results().dear_bands.depths(pass).is_some());
+    assert_eq!(n_legends(&window), 5);
+    window.get_by_label("Depth before chatter").click();
+    window.run_steps(3);
+    assert!(window.state().desk.results().dear_bands.depths(pass).is_none());
+    assert_eq!(n_legends(&window), 4);
+}
+
+/// While a new band is worked out the last one stands round the new curve: nothing flickers.
+#[test]
+fn the_band_of_run_out_comes_and_stays_while_the_job_changes() {
+    let job = examples::load("guide-rod").expect("an example");
+    let mut window = window_with(job, None, &std::sync::Arc::default());
+    wait(&mut window);
+    let bands = |window: &Harness<'_, MidspanApp>| window.state().desk.results().dear_bands.turning.clone();
+    let before = bands(&window).expect("bands of run-out");
+    let mut lathe = window.state().desk.job().lathe.clone();
+    lathe.tailstock_k_n_per_mm = Stiffness::assumed(4000.0);
+    window.state_mut().desk.take(Commands { edits: vec![Edit::SetLathe(lathe)], ..Commands::default() });
+    assert!(bands(&window).is_some(), "in the frame in which the job changes");
+    wait(&mut window);
+    assert_ne!(bands(&window).expect("the new bands"), before);
 }
 
 #[test]
@@ -48,7 +87,7 @@ fn a_spread_of_nothing_takes_the_band_away() {
     edit(&mut window, Edit::SetSpread(spread));
     assert_eq!(n_legends(&window), 0);
     edit(&mut window, Edit::SetSpread(Spread::usual()));
-    assert_eq!(n_legends(&window), 3);
+    assert_eq!(n_legends(&window), 4);
 }
 
 /// A band would come late if it were worked out elsewhere: it is there in the frame in which the job changes, for the

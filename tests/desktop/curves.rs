@@ -5,7 +5,7 @@ use egui_kittest::{Harness, kittest::Queryable as _};
 use midspan::advice;
 use midspan::app::{
     Action, Commands, Exaggeration, Palette, Pinned, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
-    notes::notes_ui,
+    notes::notes_ui, sureness::DearBands,
 };
 use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, Stiffness, TipKind, Units};
 use midspan::study;
@@ -25,8 +25,18 @@ impl Desk {
         let result = study::compute(&job);
         let shape = study::shape_at(&job, &result, SETUP, Some(PASS), Some(200.0));
         let findings = advice::findings(&job, &result);
-        let results =
-            Results { job: job.clone(), result, shape, at_rest: None, depths: None, compute_ms: 0.3, findings };
+        let results = Results {
+            job: job.clone(),
+            result,
+            shape,
+            shape_band: None,
+            at_rest: None,
+            depths: None,
+            dear_bands: DearBands::default(),
+            compute_ms: 0.3,
+            findings,
+            reaches: vec![],
+        };
         let view = View {
             setup: SETUP,
             pass: Some(PASS),

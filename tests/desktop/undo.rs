@@ -18,7 +18,7 @@ fn rest_at(desk: &Desk, z_mm: f64) -> Edit {
 
 fn drag_to(desk: &mut Desk, z_mm: f64, gesture_open: bool) {
     let edits = vec![rest_at(desk, z_mm)];
-    desk.take(Commands { edits, actions: Vec::new(), gesture_open });
+    desk.take(Commands { edits, gesture_open, ..Commands::default() });
 }
 
 #[test]

@@ -1,21 +1,12 @@
 //! Rules about jaws and thin tubes: a quiet set-up, one change, exactly one finding.
 
-use midspan::advice::{Finding, Verdict, findings};
+use midspan::advice::{Finding, findings};
 use midspan::job::{BoreLand, Job, MaterialChoice, Sleeve, Stated, Subject, TipKind, Tolerance, examples};
 use midspan::study::{JobResult, compute};
 
 use crate::quiet::{REST, SETUP, job, steady};
 use crate::quiet_result::result;
-
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
-
-fn only(job: &Job, result: &JobResult) -> Finding {
-    let mut all = remarks(job, result);
-    assert_eq!(all.len(), 1, "{all:#?}");
-    all.remove(0)
-}
+use crate::remarks::{only, remarks};
 
 /// A made-up result with the same force on every jaw of the steady (or of the follower).
 fn pressed(job: &Job, force_n: f64) -> JobResult {

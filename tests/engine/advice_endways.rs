@@ -1,23 +1,13 @@
 //! Rules about what acts along the work: a quiet set-up, one change, exactly one finding.
 
-use midspan::advice::{Finding, Verdict, findings};
+use midspan::advice::Verdict;
 use midspan::job::{DogKind, DriveKind, Edit, Job, Stated, Stiffness, Subject, TailKind};
-use midspan::study::JobResult;
 use midspan::study::along::along;
 
 use crate::close::close;
 use crate::quiet::{PASS, SETUP, job};
 use crate::quiet_result::result;
-
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
-
-fn only(job: &Job, result: &JobResult) -> Finding {
-    let mut all = remarks(job, result);
-    assert_eq!(all.len(), 1, "{all:#?}");
-    all.remove(0)
-}
+use crate::remarks::{only, remarks};
 
 /// The quiet job with 50 N/µm along the bed, on this centre.
 fn on_centre(kind: TailKind) -> Job {

@@ -3,18 +3,15 @@
 use midspan::advice::{Finding, Verdict, fights::fight_n, findings};
 use midspan::job::material::OwnMaterial;
 use midspan::job::{Job, Land, MaterialChoice, Sleeve, Subject, TailKind};
-use midspan::study::{JobResult, compute};
+use midspan::study::compute;
 
 use crate::close::close;
 use crate::quiet::{REST, SETUP, job, land, steady};
 use crate::quiet_result::result;
+use crate::remarks::remarks;
 
 const INCH_MM: f64 = 25.4;
 const POUND_N: f64 = 4.448_221_615_260_5;
-
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
 
 /// Share by which shear makes a cantilever of steel give more than its bending alone, at its end: `3EI/(κ G A L²)`.
 ///

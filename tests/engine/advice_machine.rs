@@ -4,20 +4,11 @@ use midspan::advice::{Finding, Verdict, findings};
 use midspan::job::{
     Cut, DriveKind, Edit, Force, Job, Pass, PassId, PassKind, Stated, Subject, TailKind, ToolMaterial, examples,
 };
-use midspan::study::{JobResult, compute};
+use midspan::study::compute;
 
 use crate::quiet::{PASS, SETUP, job};
 use crate::quiet_result::result;
-
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
-
-fn only(job: &Job, result: &JobResult) -> Finding {
-    let mut all = remarks(job, result);
-    assert_eq!(all.len(), 1, "{all:#?}");
-    all.remove(0)
-}
+use crate::remarks::{only, remarks};
 
 /// The speed the remedy sets in the one pass.
 fn mended_speed_rpm(finding: &Finding) -> f64 {

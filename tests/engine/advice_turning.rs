@@ -1,22 +1,13 @@
 //! Rules about what turns with the work: a quiet set-up, one change, exactly one finding.
 
-use midspan::advice::{Finding, Verdict, findings, runout};
+use midspan::advice::{Finding, findings, runout};
 use midspan::job::{DogKind, DriveKind, Edit, Job, Spot, Subject, TailKind, Tolerance};
 use midspan::study::{JobResult, Turned, compute};
 
 use crate::close::close;
 use crate::quiet::{PASS, REST, SETUP, job, land, steady};
 use crate::quiet_result::{pass_result, result};
-
-fn remarks(job: &Job, result: &JobResult) -> Vec<Finding> {
-    findings(job, result).into_iter().filter(|finding| finding.verdict > Verdict::Fine).collect()
-}
-
-fn only(job: &Job, result: &JobResult) -> Finding {
-    let mut all = remarks(job, result);
-    assert_eq!(all.len(), 1, "{all:#?}");
-    all.remove(0)
-}
+use crate::remarks::{only, remarks};
 
 /// A made-up result that leaves the same on every place of the pass.
 fn turned(job: &Job, turned: Turned) -> JobResult {

@@ -185,6 +185,14 @@ fn centres_need_a_seat() {
         |job| job.setups[0].work_start_z_mm = -40.0,
         "Set-up 1: the work reaches 40.0 mm back over the headstock centre",
     );
+    says(
+        "grinding-arbor",
+        |job| {
+            job.lathe.swing_over_bed_mm = Stated::given(300.0);
+            job.setups[0].drive.dog.tail_radius_mm = Stated::given(151.0);
+        },
+        "Set-up 1: the dog's tail swings 302.0 mm and does not clear the bed (300.0 mm)",
+    );
 }
 
 #[test]
@@ -325,6 +333,12 @@ fn the_follower_must_reach_and_fit() {
         |job| job.setups[0].follower = Some(Follower { distance_mm: 300.0, ..Follower::usual() }),
         follower,
         "Set-up 1: the follower rest is 300.0 mm from the tool, off the carriage (260.0 mm)",
+    );
+    one_problem(
+        "guide-rod",
+        |job| job.setups[0].follower = Some(Follower { distance_mm: 0.2, ..Follower::usual() }),
+        follower,
+        "Set-up 1: the follower rest is 0.2 mm from the tool, where its jaws would be in the cut",
     );
     one_problem(
         "guide-rod",

@@ -65,7 +65,10 @@ fn a_whole_object_replaces_the_old_one_and_back() {
         (Edit::SetLathe(Lathe::large()), Edit::SetLathe(job.lathe.clone())),
         (Edit::SetReadings(vec![reading]), Edit::SetReadings(Vec::new())),
         (Edit::SetWorkStart { setup, z_mm: -30.0 }, Edit::SetWorkStart { setup, z_mm: old.work_start_z_mm }),
-        (Edit::SetDrive { setup, drive: DriveEnd::four_jaw(40.0) }, Edit::SetDrive { setup, drive: old.drive.clone() }),
+        (
+            Edit::SetDrive { setup, drive: DriveEnd::between_centres() },
+            Edit::SetDrive { setup, drive: old.drive.clone() },
+        ),
         (Edit::SetTail { setup, tail }, Edit::SetTail { setup, tail: old.tail.clone() }),
         (Edit::SetTool { setup, tool }, Edit::SetTool { setup, tool: old.tool.clone() }),
         (

@@ -66,6 +66,27 @@ fn a_job_of_format_2_reads_and_is_written_alike() {
     assert_eq!(job.setups[0].passes.last().map(|pass| pass.kind), Some(midspan::job::PassKind::Part));
 }
 
+/// A job of format 2 written before it said how much room rests, tool holder and dog take: all else reads as it stands,
+/// and what it does not say is as usual, and assumed.
+#[test]
+fn a_job_of_format_2_that_says_nothing_of_room_reads_with_the_usual_room() {
+    let early = read(&data("format-2/before-room.ron")).unwrap();
+    let mut told = read(&data("format-2/everything.ron")).unwrap();
+    let usual = midspan::job::Lathe::medium();
+    told.lathe.holder_left_mm = usual.holder_left_mm;
+    told.lathe.holder_right_mm = usual.holder_right_mm;
+    told.lathe.nearest_to_jaws_mm = usual.nearest_to_jaws_mm;
+    told.lathe.wings_pass_tailstock = usual.wings_pass_tailstock;
+    told.lathe.wings_pass_rest = usual.wings_pass_rest;
+    told.lathe.rest_bore_mm = usual.rest_bore_mm;
+    told.lathe.follower_width_mm = usual.follower_width_mm;
+    for setup in &mut told.setups {
+        setup.drive.dog.length_mm = midspan::job::Dog::usual().length_mm;
+    }
+    assert_eq!(early, told);
+    assert!(early.lathe.holder_right_mm.assumed && early.setups[0].drive.dog.length_mm.assumed);
+}
+
 #[test]
 fn what_other_editors_add_is_read() {
     let text = to_text(&pump_shaft());

@@ -137,6 +137,21 @@ fn work_on_a_centre_and_an_end_steady_is_held_under_the_feed() {
     setup.tail = midspan::job::TailEnd::free();
     setup.rests.push(midspan::job::Rest::three_jaw(midspan::job::RestId(9), 380.0));
     setup.passes[0].force = Force::Typed { radial_n: 50.0, main_n: 100.0, feed_n: 100.0, follows_depth: false };
+    let along_n = |job: &Job| {
+        let outline = Outline::of(&stock_surface(&job.shaft), &job.shaft, &job.setups[0]);
+        let scene = Scene::new(job, &job.setups[0], &outline, Fineness::USUAL).unwrap();
+        let pass = &job.setups[0].passes[0];
+        let along = midspan::study::axial::axial(&scene, &outline, Some(pass), scene.cut_span(pass));
+        [along.front_n, along.back_n]
+    };
+    assert_eq!(along_n(&job), [100.0, 0.0]);
+    // Fed the other way the hold-back pulls; without it the work leaves its centre, and nothing stands against it.
+    let mut other_way = job.clone();
+    let pass = &mut other_way.setups[0].passes[0];
+    (pass.from_z_mm, pass.to_z_mm) = (pass.to_z_mm, pass.from_z_mm);
+    assert_eq!(along_n(&other_way), [-100.0, 0.0]);
+    other_way.setups[0].drive.hold_back = false;
+    assert_eq!(along_n(&other_way), [0.0, 0.0]);
     let pass = compute(&job).setups.remove(0).passes.remove(0);
     assert_eq!(pass.status, midspan::study::Status::Solved);
     assert!(pass.stations.len() >= 200);

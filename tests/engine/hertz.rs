@@ -2,10 +2,7 @@
 
 use std::f64::consts::PI;
 
-use midspan::mechanics::hertz::{
-    Body, FIRST_YIELD_RATIO, Face, LARGEST_SHEAR_RATIO, Line, SHEAR_DEPTH_RATIO, first_yield_peak_mpa, line,
-    pad_mean_mpa,
-};
+use midspan::mechanics::hertz::{Body, FIRST_YIELD_RATIO, Face, Line, first_yield_peak_mpa, line, pad_mean_mpa};
 use midspan::mechanics::rubbing::{friction, power_w, speed_m_per_s, torque_nmm};
 
 use crate::close::close;
@@ -73,19 +70,16 @@ fn the_pressure_of_the_line_bends_both_skins_to_one_shape() {
 /// on the axis, Johnson 1985, ch. 4 (from memory), who gives 0.30 of the peak at 0.78 b and yield at 1.67 of the
 /// softer body's yield stress; by Tresca that is half of it over 0.30.
 #[test]
-fn the_largest_shear_lies_below_the_skin() {
+fn the_work_first_yields_below_the_skin() {
     let shear = |z: f64| z - z * z / (1.0 + z * z).sqrt();
     let (depth, most) = (1..30_000)
         .map(|step| f64::from(step) * 1e-4)
         .map(|z| (z, shear(z)))
         .max_by(|a, b| a.1.total_cmp(&b.1))
         .expect("there are depths");
-    close(LARGEST_SHEAR_RATIO, most, 0.0, 0.005);
-    close(SHEAR_DEPTH_RATIO, depth, 0.0, 0.01);
+    close(most, 0.30, 0.0, 0.005);
+    close(depth, 0.78, 0.0, 0.01);
     close(FIRST_YIELD_RATIO, 0.5 / most, 0.0, 0.005);
-    let found = on(40.0, 300.0, 10.0, Face::Round { diameter_mm: 20.0 }, STEEL);
-    close(found.largest_shear_mpa(), 122.0, 0.0, 0.5);
-    close(found.shear_depth_mm(), 0.0366, 0.0, 0.0005);
     close(first_yield_peak_mpa(340.0), 567.8, 0.0, 0.1);
 }
 

@@ -1,8 +1,6 @@
 //! Liveliness of whole jobs: that the study hands the right work, springs and jaws to the mechanics.
 
-use midspan::job::{
-    Cut, DriveKind, Force, PassId, Rest, RestId, SetTo, SetupId, Sleeve, Stated, Stiffness, TailKind, TipKind,
-};
+use midspan::job::{Cut, DriveKind, Force, PassId, Rest, RestId, SetupId, Stated, Stiffness, TailKind};
 use midspan::job::{Job, Units, examples};
 use midspan::mechanics::beam::Round;
 use midspan::mechanics::buckling::critical_factor;
@@ -70,23 +68,18 @@ fn frequencies_and_buckling_of_a_plain_job_are_those_of_its_bar() {
     close(found.swings[1].y_ratio.iter().map(|y| y.abs()).fold(0.0, f64::max), 1.0, 1e-9, 0.0);
 }
 
+/// Three jaws of 8e4 N/mm that just touch the work as it lies.
+fn three_jaw_steady(z_mm: f64) -> Rest {
+    let jaws = [90.0, 210.0, 330.0].map(|degrees| jaw(degrees, 0.0, 8e4)).to_vec();
+    Rest { jaws, ..Rest::three_jaw(RestId(50), z_mm) }
+}
+
 /// Only the jaws that touch are springs.
 #[test]
 fn jaws_that_touch_stiffen_the_work_and_others_do_not() {
     let mut job = plain_job(900.0, 25.0);
     let bare = compute(&job);
-    job.setups[0].rests.push(Rest {
-        id: RestId(50),
-        z_mm: 400.0,
-        jaws: vec![jaw(90.0, 0.0, 8e4), jaw(210.0, 0.0, 8e4), jaw(330.0, 0.0, 8e4)],
-        tip: TipKind::Bronze,
-        set_to: SetTo::Work,
-        offset_x_mm: 0.0,
-        offset_y_mm: 0.0,
-        sleeve: Sleeve::None,
-        spot: midspan::job::Spot::round(),
-        tip_bored_mm: None,
-    });
+    job.setups[0].rests.push(three_jaw_steady(400.0));
     let with = compute(&job);
     let at = 600.0;
     let shape = shape_at(&job, &with, SETUP, Some(PASS), Some(at)).unwrap();
@@ -118,18 +111,7 @@ fn jaws_that_touch_stiffen_the_work_and_others_do_not() {
 #[test]
 fn limits_along_a_pass_do_not_hang_on_how_the_stops_are_laid_out() {
     let mut job = plain_job(700.0, 20.0);
-    job.setups[0].rests.push(Rest {
-        id: RestId(50),
-        z_mm: 350.0,
-        jaws: vec![jaw(90.0, 0.0, 8e4), jaw(210.0, 0.0, 8e4), jaw(330.0, 0.0, 8e4)],
-        tip: TipKind::Bronze,
-        set_to: SetTo::Work,
-        offset_x_mm: 0.0,
-        offset_y_mm: 0.0,
-        sleeve: Sleeve::None,
-        spot: midspan::job::Spot::round(),
-        tip_bored_mm: None,
-    });
+    job.setups[0].rests.push(three_jaw_steady(350.0));
     let result = compute(&job);
     let limits = depth_limits(&job, &result, SETUP, PASS, DAMPING_RATIO, &always);
     assert!((60..=100).contains(&limits.len()), "{}", limits.len());

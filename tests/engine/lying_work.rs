@@ -38,6 +38,30 @@ fn lying(job: &Job) -> Option<Shape> {
     shape_at(job, &compute(job), job.setups[0].id, None, None)
 }
 
+/// Jaws that drag bend the work as they are said to: the line lies in each touching jaw by as much as its force presses it.
+#[test]
+fn the_line_at_rest_lies_in_the_jaws_that_drag_on_it() {
+    let mut job = between_centres(20.0, 1000.0);
+    job.setups[0].jaw_friction = true;
+    job.setups[0].rests.push(midspan::job::Rest {
+        jaws: [90.0, 210.0, 330.0].map(|degrees| jaw(degrees, -0.01, 5e4)).to_vec(),
+        set_to: midspan::job::SetTo::Axis,
+        ..midspan::job::Rest::three_jaw(midspan::job::RestId(9), 400.0)
+    });
+    let shape = lying(&job).unwrap();
+    let node = shape.z_mm.iter().position(|z_mm| (z_mm - 400.0).abs() < 1e-9).unwrap();
+    let mut n_touch = 0;
+    for (index, jaw) in job.setups[0].rests[0].jaws.iter().enumerate() {
+        let force_n = shape.reactions[4 + index].force_n;
+        if force_n > 0.0 {
+            let toward_mm = jaw.angle_rad.cos() * shape.x_mm[node] + jaw.angle_rad.sin() * shape.y_mm[node];
+            close(5e4 * (toward_mm + 0.01), force_n, 1e-6, 0.0);
+            n_touch += 1;
+        }
+    }
+    assert!(n_touch >= 2);
+}
+
 fn deepest_mm(shape: &Shape) -> f64 {
     -shape.y_mm.iter().copied().fold(f64::INFINITY, f64::min)
 }

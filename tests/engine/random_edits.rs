@@ -182,7 +182,7 @@ fn edit() -> impl Strategy<Value = Edit> {
         (setup(), ".{0,9}").prop_map(|(setup, name)| Edit::RenameSetup { setup, name }),
         setup().prop_map(Edit::TurnEndForEnd),
         (setup(), number()).prop_map(|(setup, z_mm)| Edit::SetWorkStart { setup, z_mm }),
-        (setup(), number()).prop_map(|(setup, grip_mm)| Edit::SetDrive { setup, drive: DriveEnd::four_jaw(grip_mm) }),
+        (setup(), number()).prop_map(|(setup, grip_mm)| Edit::SetDrive { setup, drive: DriveEnd::three_jaw(grip_mm) }),
         (setup(), small(), small()).prop_map(|(setup, thrust_n, offset_x_mm)| Edit::SetTail {
             setup,
             tail: TailEnd { kind: TailKind::HalfCentre, thrust_n, offset_x_mm, ..TailEnd::live() },

@@ -40,7 +40,7 @@ impl Lot {
         self.share() < share
     }
 
-    fn one_of<T: Clone>(&mut self, choices: &[T]) -> T {
+    pub fn one_of<T: Clone>(&mut self, choices: &[T]) -> T {
         choices[self.below(choices.len())].clone()
     }
 
@@ -64,12 +64,19 @@ pub fn lathe() -> Lathe {
         jaw_depth_mm: stated(60.0),
         carriage_left_mm: stated(150.0),
         carriage_right_mm: stated(250.0),
+        holder_left_mm: stated(2.0),
+        holder_right_mm: stated(70.0),
         rest_base_mm: stated(90.0),
+        nearest_to_jaws_mm: Stated::given(0.0),
+        wings_pass_tailstock: true,
+        wings_pass_rest: false,
         rest_jaw_width_mm: stated(20.0),
         rest_min_diameter_mm: stated(10.0),
         rest_max_diameter_mm: stated(120.0),
+        rest_bore_mm: stated(140.0),
         follower_min_diameter_mm: stated(10.0),
         follower_max_diameter_mm: stated(80.0),
+        follower_width_mm: stated(15.0),
         tailstock_base_mm: stated(200.0),
         quill_travel_mm: stated(120.0),
         quill_diameter_mm: stated(60.0),

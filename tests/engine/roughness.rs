@@ -2,7 +2,11 @@
 
 use midspan::mechanics::roughness::{LEAST_CHIP_MM, height_mm, height_of_fine_feed_mm, mean_mm, stays_on_the_nose};
 
+use midspan::job::{Cut, PassKind};
+use midspan::study::feed_marks::feed_marks;
+
 use crate::close::close;
+use crate::random_job::plain_job;
 
 /// Source: `f²/(8 r)`, all texts on metal cutting (from memory); worked by hand for noses of 0.2, 0.4, 0.8 and 1.2 mm,
 /// in um.
@@ -57,4 +61,29 @@ fn a_fine_feed_leaves_more_than_its_marks() {
         let finest = heights.iter().copied().fold(f64::INFINITY, f64::min);
         assert!(heights[0] > finest && heights[4] > finest, "{heights:?}");
     }
+}
+
+/// By hand: 0.1 mm a turn with a nose of 0.4 mm stands 3.125 um high, Ra 0.802 um; a worn edge (5 um) adds 3 um. The
+/// nose of 0.4 mm reaches 0.0697 mm with a trailing edge of 5 degrees, one of 0.8 mm twice that.
+#[test]
+fn a_pass_leaves_the_marks_of_its_feed_and_nose() {
+    let mut job = plain_job(300.0, 30.0);
+    let setup = &mut job.setups[0];
+    (setup.tool.nose_radius_mm, setup.passes[0].feed_mm_per_rev) = (0.4, 0.1);
+    let marks = feed_marks(setup, &setup.passes[0]).unwrap();
+    close(marks.height_mm, 0.003_125, 1e-12, 0.0);
+    close(marks.mean_mm, 0.000_802, 1e-3, 0.0);
+    close(marks.worn_height_mm, 0.006_125, 1e-12, 0.0);
+    assert!(marks.past_the_nose);
+    setup.tool.nose_radius_mm = 0.8;
+    assert!(!feed_marks(setup, &setup.passes[0]).unwrap().past_the_nose);
+    for kind in [PassKind::Thread, PassKind::Face, PassKind::Drill, PassKind::Groove, PassKind::Part] {
+        setup.passes[0].kind = kind;
+        assert_eq!(feed_marks(setup, &setup.passes[0]), None);
+    }
+    setup.passes[0].kind = PassKind::Bore;
+    setup.passes[0].cut = Cut::Depth { on_diameter_mm: 1.0 };
+    assert!(feed_marks(setup, &setup.passes[0]).is_some());
+    setup.tool.nose_radius_mm = 0.0;
+    assert_eq!(feed_marks(setup, &setup.passes[0]), None);
 }

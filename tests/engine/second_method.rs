@@ -338,6 +338,25 @@ impl SecondPass<'_> {
         beam(self.second.job, self.second.setup, &self.prepared, work, self.along_n)
     }
 
+    /// All sets of jaws that last with the tool at a place and these forces, without a follower.
+    pub fn answers(&self, place: &Place, forces: Forces) -> Vec<dense::Answer> {
+        let sizes = self.sizes_at(place);
+        let setup = self.second.setup;
+        let mut beam = self.beam_at(place);
+        let cut = Cut {
+            node: place.node,
+            rear: setup.tool.side == ToolSide::Rear,
+            wanted_radius_mm: 0.5 * sizes.dial_mm,
+            old_radius_mm: 0.5 * sizes.old_mm,
+            lever_mm: 0.25 * (sizes.dial_mm + sizes.old_dial_mm),
+            feeds_to_headstock: self.to_headstock(),
+            carriage_k_n_per_mm: 1e12,
+            forces: &|_| forces,
+        };
+        beam.loads.extend(dense::tool_loads(&cut, forces));
+        dense::all_answers(&beam, &self.jaws(place, None).0)
+    }
+
     /// The plain solver's answer at a place.
     pub fn solve(&self, place: &Place, set_on_mm: Option<f64>) -> Option<Solved> {
         self.solve_with(place, set_on_mm, self.beam_at(place), |_| 0.0)

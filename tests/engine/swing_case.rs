@@ -79,7 +79,7 @@ impl Rod {
     }
 
     pub fn mass_kg(self, z_mm: f64, mass_kg: f64) -> Self {
-        self.disc(z_mm, NodeMass::point_kg(mass_kg))
+        self.disc(z_mm, NodeMass { mass_t: mass_kg * 1e-3, ..NodeMass::default() })
     }
 
     pub fn disc(mut self, z_mm: f64, mass: NodeMass) -> Self {

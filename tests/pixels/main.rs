@@ -23,7 +23,7 @@ const MOST_WRONG_PIXELS: usize = 0;
 /// The beginning of the one line of the window that tells a time measured.
 const MEASURED_TIME: &str = "worked out in";
 
-/// The window at rest with `job` on the desk: no settings kept, no file, no pointer.
+/// The window at rest with `job` on the desk, all worked out: no settings kept, no file, no pointer.
 fn window(job: Job, theme: Theme) -> Harness<'static, MidspanApp> {
     let settings = Settings { theme: ThemePreference::from(theme), ..Settings::default() };
     let mut window = Harness::builder()
@@ -33,6 +33,10 @@ fn window(job: Job, theme: Theme) -> Harness<'static, MidspanApp> {
         .with_theme(theme)
         .with_max_steps(20)
         .build_eframe(move |creation| MidspanApp::new(&creation.egui_ctx, job, None, settings));
+    window.run();
+    while window.state().desk.is_working() {
+        std::thread::yield_now();
+    }
     window.run();
     window
 }

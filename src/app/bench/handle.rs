@@ -9,10 +9,12 @@ use std::ops::RangeInclusive;
 use egui::accesskit::{Action as Asked, ActionData};
 use egui::{CursorIcon, Event, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
 
+use super::bands::{PAST_POINTS, stop_mm};
 use super::map::Map;
 use super::snap::{Landmark, snapped, step_mm};
 use crate::app::{Action, Commands};
 use crate::job::Units;
+use crate::study::reach::Stretch;
 
 /// Smallest side of what can be grasped, in points.
 pub const GRASP: f32 = 32.0;
@@ -32,6 +34,8 @@ pub struct Handle<'a> {
     /// Whole units are counted from here.
     pub origin_mm: f64,
     pub landmarks: &'a [Landmark],
+    /// Where it may stand: a move stops at the edge of one. None stop it where there are none.
+    pub bands: &'a [Stretch],
     /// Its place in words, as the readout and assistive technology say it.
     pub words: &'a dyn Fn(f64) -> String,
     /// It is selected: arrow keys move it while no widget has the keyboard.
@@ -46,6 +50,8 @@ pub struct Handled {
     pub dragging: bool,
     /// Where it has just snapped to.
     pub landmark: Option<Landmark>,
+    /// Where a band's edge has stopped it, and where it was to go.
+    pub stopped_mm: Option<(f64, f64)>,
 }
 
 /// The grasp of the drag under way.
@@ -78,7 +84,21 @@ impl Handle<'_> {
         }
         let mut response = response.on_hover_and_drag_cursor(CursorIcon::ResizeHorizontal);
         let (dragged_to, landmark, dragging) = self.dragged(ui, &response, map, units, out);
-        let moved = dragged_to.or_else(|| self.keyed(ui, &response, units, out)).or_else(|| self.asked(ui, units));
+        let mut stopped_mm = None;
+        let dragged_to = dragged_to.map(|wanted_mm| {
+            let stop_mm = stop_mm(self.bands, self.z_mm, wanted_mm, step_mm(units))
+                .filter(|stop_mm| (wanted_mm - stop_mm).abs() * map.px_per_mm < PAST_POINTS);
+            stopped_mm = stop_mm.map(|stop_mm| (stop_mm, wanted_mm));
+            stop_mm.unwrap_or(wanted_mm)
+        });
+        let keyed_to = self.keyed(ui, &response, units, out).map(|(wanted_mm, afresh)| {
+            // At the edge already, a key pressed afresh is meant.
+            let stop_mm = stop_mm(self.bands, self.z_mm, wanted_mm, step_mm(units))
+                .filter(|stop_mm| !(afresh && (stop_mm - self.z_mm).abs() < 1e-9));
+            stopped_mm = stopped_mm.or(stop_mm.map(|stop_mm| (stop_mm, wanted_mm)));
+            stop_mm.unwrap_or(wanted_mm)
+        });
+        let moved = dragged_to.or(keyed_to).or_else(|| self.asked(ui, units));
         let moved_to_mm = moved
             .map(|z_mm| z_mm.clamp(*self.range_mm.start(), self.range_mm.end().max(*self.range_mm.start())))
             .filter(|z_mm| (z_mm - self.z_mm).abs() > 1e-9);
@@ -86,7 +106,7 @@ impl Handle<'_> {
             response.mark_changed();
         }
         self.describe(ui, &response, moved_to_mm.unwrap_or(self.z_mm), units);
-        Handled { response, moved_to_mm, dragging, landmark }
+        Handled { response, moved_to_mm, dragging, landmark, stopped_mm }
     }
 
     fn dragged(
@@ -130,7 +150,8 @@ impl Handle<'_> {
         (Some(place.z_mm), landmark, true)
     }
 
-    fn keyed(&self, ui: &Ui, response: &Response, units: Units, out: &mut Commands) -> Option<f64> {
+    /// Where the arrow keys want it, and whether one was pressed afresh, not held.
+    fn keyed(&self, ui: &Ui, response: &Response, units: Units, out: &mut Commands) -> Option<(f64, bool)> {
         let focused = response.has_focus();
         if focused {
             let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
@@ -138,27 +159,24 @@ impl Handle<'_> {
         } else if !self.selected || ui.memory(|memory| memory.focused().is_some()) {
             return None;
         }
-        let (steps, held) = ui.input(|input| {
-            let steps: i32 = input
-                .events
-                .iter()
-                .map(|event| match event {
-                    Event::Key { key, pressed: true, modifiers, .. } => {
-                        let size = if modifiers.shift { 10 } else { 1 };
-                        match key {
-                            Key::ArrowRight => size,
-                            Key::ArrowLeft => -size,
-                            _ => 0,
-                        }
-                    }
-                    _ => 0,
-                })
-                .sum();
-            (steps, input.key_down(Key::ArrowRight) || input.key_down(Key::ArrowLeft))
+        let (steps, afresh, held) = ui.input(|input| {
+            let (mut steps, mut afresh) = (0, false);
+            for event in &input.events {
+                let Event::Key { key, pressed: true, repeat, modifiers, .. } = event else { continue };
+                let size = if modifiers.shift { 10 } else { 1 };
+                let by = match key {
+                    Key::ArrowRight => size,
+                    Key::ArrowLeft => -size,
+                    _ => continue,
+                };
+                steps += by;
+                afresh |= !repeat;
+            }
+            (steps, afresh, input.key_down(Key::ArrowRight) || input.key_down(Key::ArrowLeft))
         });
         // One hold of a key is one step of undo.
         out.gesture_open |= held;
-        (steps != 0).then(|| self.z_mm + f64::from(steps) * step_mm(units))
+        (steps != 0).then(|| (self.z_mm + f64::from(steps) * step_mm(units), afresh))
     }
 
     fn asked(&self, ui: &Ui, units: Units) -> Option<f64> {

@@ -1,6 +1,7 @@
 //! The bench: lathe, work and supports to scale, over the same stretch of bed as the curves; things on it are grasped
 //! and moved.
 
+mod bands;
 mod camera;
 mod fill;
 mod handle;
@@ -62,7 +63,7 @@ pub fn bench_ui(
         view.fit = false;
     }
     let map = map_now(view);
-    follow_pointer(ui, &map, view);
+    follow_pointer(ui, &map, view, "bench cursor");
 
     let state = scene.work_state();
     let mut stage = Stage {
@@ -73,6 +74,7 @@ pub fn bench_ui(
         sizes,
         now: &state.now,
         bent: results.shape.as_ref(),
+        results,
         palette,
         view,
         out,
@@ -133,9 +135,9 @@ fn exaggeration(stage: &Stage, scene: &Scene) -> f64 {
     times
 }
 
-/// The cursor follows the pointer over the bench, and goes when the pointer leaves it.
-fn follow_pointer(ui: &egui::Ui, map: &Map, view: &mut View) {
-    let key = Id::unique("bench cursor");
+/// The cursor follows the pointer over the map, and goes when the pointer leaves it; `whose` tells one map from another.
+pub(super) fn follow_pointer(ui: &egui::Ui, map: &Map, view: &mut View, whose: &'static str) {
+    let key = Id::unique(whose);
     let was_here = ui.data(|data| data.get_temp(key).unwrap_or(false));
     let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|_| ui.rect_contains_pointer(map.rect));
     match pointer {

@@ -9,6 +9,9 @@ use super::map::Map;
 use crate::app::Palette;
 use crate::picture::{Fill, Item, Line, Part, Path, Picture, Segment, Text};
 
+/// Points between the lines of a hatch.
+const HATCH_STEP: f32 = 6.0;
+
 /// Paints a picture. `emphasis` gives the colour in which a part's outlines stand out, where it is selected or under
 /// the pointer; words keep off `reserved`.
 pub fn paint_picture(
@@ -119,21 +122,21 @@ impl Pen<'_> {
 
     /// Slanting lines over the outline's rectangle; hatched outlines are upright rectangles.
     fn hatch(&self, points: &[Pos2], colour: Color32) {
-        let rect = Rect::from_points(points).intersect(self.painter.clip_rect());
-        if !rect.is_positive() {
-            return;
-        }
-        let stroke = Stroke::new(0.8, colour);
-        let step = 6.0;
-        let mut x = rect.left() - rect.height();
-        while x < rect.right() {
-            let (from, to) = (pos2(x, rect.bottom()), pos2(x + rect.height(), rect.top()));
-            if let Some((a, b)) = clipped(from, to, rect) {
-                self.painter.line_segment([a, b], stroke);
-            }
-            x += step;
-        }
+        self.painter.extend(hatched(Rect::from_points(points), self.painter.clip_rect(), colour));
     }
+}
+
+/// Slanting lines over what is seen of a rectangle.
+pub fn hatched(rect: Rect, clip: Rect, colour: Color32) -> Vec<Shape> {
+    let seen = rect.intersect(clip);
+    if !seen.is_positive() {
+        return Vec::new();
+    }
+    let stroke = Stroke::new(0.8, colour);
+    let n_lines = ((seen.width() + seen.height()) / HATCH_STEP).ceil() as usize;
+    let starts = (0..n_lines).map(|line| seen.left() - seen.height() + line as f32 * HATCH_STEP);
+    let line = |x: f32| clipped(pos2(x, seen.bottom()), pos2(x + seen.height(), seen.top()), seen);
+    starts.filter_map(line).map(|(a, b)| Shape::line_segment([a, b], stroke)).collect()
 }
 
 /// The piece of a straight line inside a rectangle (Liang and Barsky's method).

@@ -44,6 +44,7 @@ pub fn shoulders(stage: &mut Stage) {
                 range_mm: low..=high,
                 origin_mm: 0.0,
                 landmarks: &[],
+                bands: &[],
                 words: &words,
                 // Arrow keys move a shoulder only when it has the keyboard: a land has two of them.
                 selected: false,
@@ -98,6 +99,7 @@ pub fn pass_ends(stage: &mut Stage, landmarks: &[Landmark]) {
                 range_mm,
                 origin_mm: 0.0,
                 landmarks,
+                bands: &[],
                 words: &words,
                 selected: false,
             },

@@ -6,7 +6,7 @@ use egui::{Color32, Id, Rect, Shape, Ui};
 use super::handle::{Handle, Handled};
 use super::map::Map;
 use super::snap::Landmark;
-use crate::app::{Commands, Palette, Selected, View};
+use crate::app::{Commands, Palette, Results, Selected, View};
 use crate::job::quantity::{Kind, show};
 use crate::job::{Job, Setup, Units};
 use crate::picture::Part;
@@ -32,6 +32,7 @@ pub struct Stage<'a> {
     pub sizes: Proportions,
     pub now: &'a Profile,
     pub bent: Option<&'a study::Shape>,
+    pub results: &'a Results,
     pub palette: &'a Palette,
     pub view: &'a mut View,
     pub out: &'a mut Commands,

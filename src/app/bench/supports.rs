@@ -2,7 +2,8 @@
 
 use egui::{Role, Sense, WidgetInfo};
 
-use super::handle::{Handle, graspable};
+use super::bands;
+use super::handle::{Handle, Handled, graspable};
 use super::snap::Landmark;
 use super::stage::Stage;
 use crate::advice::words::{away_or_toward, up_or_down};
@@ -12,6 +13,7 @@ use crate::job::{DriveKind, Edit, FollowerSide, Pass, Rest, TailEnd, TailKind};
 use crate::picture::Part;
 use crate::picture::carriage::follower_z_mm;
 use crate::picture::tailstock::tail_places;
+use crate::study::reach::RestReach;
 
 /// All of them, in the order Tab meets them.
 pub fn supports(stage: &mut Stage, landmarks: &[Landmark]) {
@@ -62,6 +64,7 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
     );
     let end = setup.work_end_z_mm(&stage.job.shaft).max(rest.z_mm).max(1.0);
     let (units, number) = (stage.units(), index + 1);
+    let reach = stage.results.reach(rest.id);
     let words = |z_mm: f64| format!("{} from the jaw face", show(z_mm, Kind::Length, units));
     let handled = stage.handle(
         &Handle {
@@ -72,12 +75,14 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
             range_mm: rest.z_mm.min(0.0)..=end,
             origin_mm: 0.0,
             landmarks,
+            bands: reach.map_or(&[][..], |reach| &reach.allowed),
             words: &words,
             selected: stage.view.selected == Selected::Rest(rest.id),
         },
         Selected::Rest(rest.id),
         Some(Part::Rest(rest.id)),
     );
+    told_of_bands(stage, rest, reach, &handled);
     if let Some(z_mm) = handled.moved_to_mm {
         stage.out.edits.push(Edit::SetRest { setup: setup.id, rest: Rest { z_mm, ..rest.clone() } });
     }
@@ -91,6 +96,25 @@ fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {
             ui.close();
         }
     });
+}
+
+/// Shows where the rest cannot stand while it is dragged, that it stopped at such a place, and that it stands in one.
+fn told_of_bands(stage: &mut Stage, rest: &Rest, reach: Option<&RestReach>, handled: &Handled) {
+    let Some(reach) = reach else { return };
+    if handled.dragging {
+        bands::hatch_under_the_shaft(stage, reach);
+    }
+    let Some((stop_mm, wanted_mm)) = handled.stopped_mm else {
+        return bands::clash(stage, rest, reach);
+    };
+    let why = bands::why_it_stops(stage, reach, stop_mm, wanted_mm).unwrap_or_default();
+    stage.out.said = Some(format!(
+        "Steady rest stopped: {why}. To go past, drag on well beyond the edge or press the arrow key once more."
+    ));
+    if let Some(readout) = &mut stage.readout {
+        readout.lines.push(format!("stops here: {why}"));
+        readout.lines.push("drag on to go past".to_owned());
+    }
 }
 
 fn tailstock(stage: &mut Stage) {
@@ -125,6 +149,7 @@ fn tailstock(stage: &mut Stage) {
             range_mm: face..=face + travel,
             origin_mm: face,
             landmarks: &[],
+            bands: &[],
             words: &words,
             selected: stage.view.selected == Selected::Tail,
         },
@@ -158,6 +183,7 @@ fn tool(stage: &mut Stage) {
             range_mm: from..=to,
             origin_mm: 0.0,
             landmarks: &[],
+            bands: &[],
             words: &words,
             selected: stage.view.selected == Selected::Tool,
         },
@@ -204,6 +230,7 @@ fn follower(stage: &mut Stage) {
             range_mm: tool_z - reach..=tool_z + reach,
             origin_mm: tool_z,
             landmarks: &[],
+            bands: &[],
             words: &words,
             selected: stage.view.selected == Selected::Follower,
         },

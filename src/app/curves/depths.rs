@@ -3,7 +3,9 @@
 //! An estimate on a stated damping, never a promise of quiet below it. Heights are in mm or inches on diameter: the only
 //! plot that is not about small differences.
 
-use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use super::drawn::{
+    Band, BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of,
+};
 use crate::advice::words;
 use crate::job::Units;
 
@@ -19,6 +21,15 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
         return Drawn::silent(why);
     }
     let depths = look.results.depths.as_ref().filter(|depths| depths.pass == pass.id);
+    let band = look.results.dear_bands.depths(pass.id).filter(|_| look.bands_shown);
+    let edges: Vec<(f64, [f64; 2])> = match (depths, band) {
+        (Some(depths), Some(band)) => {
+            let edges =
+                band.edges_mm(&depths.limits).into_iter().map(|edges_mm| edges_mm.map(|edge| height(look, edge)));
+            depths.limits.iter().map(|limit| limit.z_mm).zip(edges).collect()
+        }
+        _ => Vec::new(),
+    };
     let limits: Vec<[f64; 2]> = depths.map_or_else(Vec::new, |depths| {
         depths.limits.iter().map(|limit| [limit.z_mm, height(look, limit.limit_on_diameter_mm)]).collect()
     });
@@ -35,6 +46,11 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     taken.iter().for_each(|point| drawn.must_see(point[1]));
     drawn.must_see(limits.iter().map(|point| point[1]).fold(f64::INFINITY, f64::min));
     drawn.may_see(limits.iter().map(|point| point[1]), MAY_STRETCH);
+    if !edges.is_empty() {
+        // The upper edge rises out of sight as the limit does: what fits is seen.
+        drawn.must_see(edges.iter().map(|(_, edges)| edges[0]).fold(f64::INFINITY, f64::min));
+        drawn.bands.push(Band::between(palette.band_of(palette.watch), edges.iter().copied()));
+    }
     let line = |name, points, colour, stroke| Trace { name, points, colour, stroke };
     let deeper = deeper(&taken, &limits);
     drawn.traces.push(line("taken", taken, palette.ink, Stroke::Dashed));
@@ -44,12 +60,19 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     if let Some(at_tool) = height_at(&limits, look.tool_z_mm) {
         drawn.marks.push(Mark { at: [look.tool_z_mm, at_tool], kind: MarkKind::Tool });
     }
-    drawn.readout = readout(look, &limits, &drawn.traces[0].points);
+    drawn.readout = readout(look, &limits, &drawn.traces[0].points, &edges);
+    if !edges.is_empty() {
+        drawn.shorter_readouts.push(readout(look, &limits, &drawn.traces[0].points, &[]));
+    }
+    drawn.shorter_readouts.extend(shortest_readouts(look, &limits, &drawn.traces[0].points));
     drawn.traces.push(line("limit", limits, palette.watch, Stroke::Solid));
     drawn.legend = vec![
-        LegendEntry::line("chatter from here, estimated", palette.watch, Stroke::Solid),
+        LegendEntry::line("estimated", palette.watch, Stroke::Solid),
         LegendEntry::line("this pass", palette.ink, Stroke::Dashed),
     ];
+    if !edges.is_empty() {
+        drawn.legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.watch), BandKind::MayLie));
+    }
     if drawn.traces.iter().any(|trace| trace.name == "deeper") {
         drawn.legend.insert(1, LegendEntry::line("deeper", palette.watch, Stroke::Thick));
     }
@@ -70,14 +93,37 @@ fn deeper(taken: &[[f64; 2]], limits: &[[f64; 2]]) -> Vec<Vec<[f64; 2]>> {
     taken.chunk_by(|a, b| is_deeper(a) == is_deeper(b)).filter(|run| is_deeper(&run[0])).map(<[_]>::to_vec).collect()
 }
 
-fn readout(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]]) -> String {
+/// A height of this plot in words.
+fn show(look: &Look<'_>, height: f64) -> String {
+    let unit_mm = if look.units == Units::Inch { 25.4 } else { 1.0 };
+    words::depth(height * unit_mm, look.units)
+}
+
+/// Without the place, which the readouts of the other plots tell; then without the depth of the pass, which is drawn.
+fn shortest_readouts(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]]) -> Vec<String> {
+    let z_mm = look.reading_z_mm();
+    let at_tool = height_at(limits, z_mm).zip(height_at(taken, z_mm));
+    at_tool.map_or_else(Vec::new, |(limit, taken)| {
+        let [limit, taken] = [limit, taken].map(|height| show(look, height));
+        vec![format!("about {limit} on \u{d8}; pass {taken}"), format!("about {limit} on \u{d8}")]
+    })
+}
+
+fn readout(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]], edges: &[(f64, [f64; 2])]) -> String {
     let z_mm = look.reading_z_mm();
     let place = words::length(z_mm, look.units);
-    let unit_mm = if look.units == Units::Inch { 25.4 } else { 1.0 };
-    let show = |height: f64| words::depth(height * unit_mm, look.units);
+    let show = |height: f64| show(look, height);
     match (height_at(limits, z_mm), height_at(taken, z_mm)) {
         (Some(limit), Some(taken)) => {
-            format!("at {place}: about {} on \u{d8}; this pass {}", show(limit), show(taken))
+            let edge = |edge: usize| {
+                let line: Vec<[f64; 2]> = edges.iter().map(|(z_mm, edges)| [*z_mm, edges[edge]]).collect();
+                height_at(&line, z_mm).map(show)
+            };
+            let range = match (edge(0), edge(1)) {
+                (Some(low), Some(high)) => format!(" ({low} to {high})"),
+                _ => String::new(),
+            };
+            format!("at {place}: about {}{range} on \u{d8}; this pass {}", show(limit), show(taken))
         }
         _ => format!("at {place}: not cut in this pass"),
     }

@@ -54,6 +54,17 @@ impl Band {
     pub fn new(kind: BandKind, colour: Color32) -> Self {
         Self { kind, colour, z_mm: Vec::new(), lower: Vec::new(), upper: Vec::new() }
     }
+
+    /// What a curve may lie between: places with lowest and highest.
+    pub fn between(colour: Color32, edges: impl Iterator<Item = (f64, [f64; 2])>) -> Self {
+        let mut band = Self::new(BandKind::MayLie, colour);
+        for (z_mm, [low, high]) in edges.filter(|(_, edges)| edges.iter().all(|edge| edge.is_finite())) {
+            band.z_mm.push(z_mm);
+            band.lower.push(low);
+            band.upper.push(high);
+        }
+        band
+    }
 }
 
 /// What a mark stands for, which decides its shape.
@@ -116,8 +127,8 @@ pub struct Drawn {
     pub whole_unit: bool,
     /// The values at the cursor, or at the tool, with between what they may lie.
     pub readout: String,
-    /// The same without ranges, for where room is short; empty where it would be the same.
-    pub short_readout: String,
+    /// The same in fewer and fewer words, for where room is short.
+    pub shorter_readouts: Vec<String>,
     /// Why there is nothing to see.
     pub silence: Option<String>,
     /// Least and largest height that must be seen; zero always is.
@@ -178,6 +189,9 @@ pub struct Look<'a> {
     pub units: Units,
     /// The band of the chosen pass, where bands are to be seen and this one has any width.
     pub band: Option<&'a PassBand>,
+    /// The same for run-out.
+    pub turning_band: Option<&'a PassBand>,
+    pub bands_shown: bool,
 }
 
 impl<'a> Look<'a> {
@@ -185,6 +199,10 @@ impl<'a> Look<'a> {
     pub fn of(job: &'a Job, view: &'a View, results: &'a Results, palette: &'a Palette) -> Option<Self> {
         let setup = job.setup(view.setup)?;
         let pass = view.pass.and_then(|id| Some((setup.pass(id)?, results.result.pass(id)?)));
+        let turning = results.dear_bands.turning.as_ref();
+        let band_in = |find: &dyn Fn(PassId) -> Option<&'a PassBand>| {
+            view.pass.filter(|_| view.bands_shown).and_then(find).filter(|band| band.is_wide())
+        };
         Some(Self {
             job,
             setup,
@@ -195,11 +213,9 @@ impl<'a> Look<'a> {
             tool_z_mm: view.tool_z_mm,
             cursor_z_mm: view.cursor_z_mm,
             units: job.units,
-            band: view
-                .pass
-                .filter(|_| view.bands_shown)
-                .and_then(|id| results.result.band(id))
-                .filter(|band| band.is_wide()),
+            band: band_in(&|id| results.result.band(id)),
+            turning_band: band_in(&|id| turning?.pass(id)),
+            bands_shown: view.bands_shown,
         })
     }
 
@@ -233,23 +249,29 @@ impl<'a> Look<'a> {
     /// The band round one curve of the chosen pass; nothing where it has none.
     pub fn band_round(&self, curve: Curve, colour: Color32) -> Option<Band> {
         let (_, result) = self.pass?;
-        let edges_mm = self.band?.edges_mm(curve, result);
-        let mut band = Band::new(BandKind::MayLie, self.palette.band_of(colour));
-        for (station, edges_mm) in result.stations.iter().zip(edges_mm) {
-            let [low, high] = edges_mm.map(|edge_mm| self.small(edge_mm));
-            if low.is_finite() && high.is_finite() {
-                band.z_mm.push(station.z_mm);
-                band.lower.push(low);
-                band.upper.push(high);
-            }
+        let edges_mm = self.band_of(curve)?.edges_mm(curve, result);
+        let places_mm = result.stations.iter().map(|station| station.z_mm);
+        Some(self.band_between(places_mm, &edges_mm, colour))
+    }
+
+    /// The band of the chosen pass that a curve is in.
+    fn band_of(&self, curve: Curve) -> Option<&'a PassBand> {
+        match curve {
+            Curve::Error | Curve::SpringX | Curve::SpringY => self.band,
+            Curve::RunOut | Curve::LetGo => self.turning_band,
         }
-        Some(band)
+    }
+
+    /// A band between small heights at places along the work.
+    pub fn band_between(&self, places_mm: impl Iterator<Item = f64>, edges_mm: &[[f64; 2]], colour: Color32) -> Band {
+        let edges = edges_mm.iter().map(|edges_mm| edges_mm.map(|edge_mm| self.small(edge_mm)));
+        Band::between(self.palette.band_of(colour), places_mm.zip(edges))
     }
 
     /// Between what a curve of the chosen pass may lie at a place; nothing where it has no band.
     pub fn edges_at_mm(&self, curve: Curve, z_mm: f64) -> Option<[f64; 2]> {
         let (_, result) = self.pass?;
-        let edges_mm = self.band?.edges_mm(curve, result);
+        let edges_mm = self.band_of(curve)?.edges_mm(curve, result);
         let line = |edge: usize| -> Vec<[f64; 2]> {
             result.stations.iter().zip(&edges_mm).map(|(station, edges_mm)| [station.z_mm, edges_mm[edge]]).collect()
         };
@@ -258,7 +280,7 @@ impl<'a> Look<'a> {
 
     /// The same look without the band.
     pub fn without_band(&self) -> Self {
-        Self { band: None, ..*self }
+        Self { band: None, turning_band: None, bands_shown: false, ..*self }
     }
 
     /// A small difference of a curve at a place in words, with its range where it has a band.

@@ -5,6 +5,7 @@
 //! plots' frame go into `View::plot_x_range`, and the cursor is shared through `View::cursor_z_mm`. The plots are not
 //! moved by themselves: a wheel or a drag over one moves the common view.
 
+mod dashes;
 mod depths;
 mod drawn;
 mod plot;
@@ -35,8 +36,6 @@ const TITLES: [&str; N_CURVES] =
 
 /// What the depth before chatter is.
 const DEPTHS_HINT: &str = "An estimate at the worst speed, on the damping stated under How sure. Slow cutting is steadier than this says, and nothing below it is promised to be quiet.";
-/// Size error and spring, the first two, have bands.
-const N_WITH_BANDS: usize = 2;
 
 /// The switch for the bands round the curves.
 pub const BANDS: &str = "Bands";
@@ -142,7 +141,7 @@ fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &m
         if index == DEPTHS {
             name.on_hover_text(DEPTHS_HINT);
         }
-        if is_first && index < N_WITH_BANDS {
+        if is_first {
             ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
         }
         let font = egui::TextStyle::Small.resolve(ui.style());
@@ -157,10 +156,12 @@ fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &m
         };
         let mut readout = drawn.readout.as_str();
         let mut n_legend = n_fitting(ui, readout);
-        // Ranges never push out what a line means.
-        if !drawn.short_readout.is_empty() && n_fitting(ui, &drawn.short_readout) > n_legend {
-            readout = drawn.short_readout.as_str();
-            n_legend = n_fitting(ui, readout);
+        // Words never push out what a line means.
+        for shorter in &drawn.shorter_readouts {
+            let n_with_shorter = n_fitting(ui, shorter);
+            if n_with_shorter > n_legend {
+                (readout, n_legend) = (shorter, n_with_shorter);
+            }
         }
         let readout = RichText::new(readout).small();
         let fitting = &drawn.legend[..n_legend];

@@ -13,6 +13,7 @@ use egui_plot::{
 };
 
 use super::super::{Palette, View};
+use super::dashes::{Seen, dashes};
 use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace};
 use super::range::{self, Limits};
 use crate::job::Units;
@@ -93,7 +94,7 @@ pub fn plot_ui(
                 .show(ui, |plot_ui| {
                     plot_ui.set_plot_bounds_x(view.z_view_mm.clone());
                     plot_ui.set_plot_bounds_y(limits.0..=limits.1);
-                    draw(plot_ui, drawn, view, palette);
+                    draw(plot_ui, drawn, view, &seen(view, limits, plot_height), palette);
                 })
         })
         .inner;
@@ -147,8 +148,7 @@ fn wheel(ui: &Ui, view: &mut View, about_z_mm: f64) {
         let factor = f64::from(zoom) * (f64::from(scroll.y) / WHEEL_POINTS).exp();
         view.z_view_mm = zoomed(&view.z_view_mm, about_z_mm, factor);
     } else if scroll.x != 0.0 {
-        let points = view.plot_x_range.map_or(800.0, |range| f64::from(range.span().max(1.0)));
-        let by_mm = f64::from(scroll.x) * (end - start) / points;
+        let by_mm = f64::from(scroll.x) * (end - start) / plot_width(view);
         view.z_view_mm = start - by_mm..=end - by_mm;
     }
 }
@@ -205,17 +205,19 @@ fn height_step(limits: Limits, plot_height: f32, least_spacing: f32) -> f64 {
     range::round_step((limits.1 - limits.0) / n_most)
 }
 
+/// Figures are lower than the line of text they stand in. A number is seen whole where half of this is left above and
+/// below it.
+fn figure_height(label_height: f32) -> f32 {
+    0.8 * label_height
+}
+
 /// The next smaller round step where the given one leaves a single number, and the numbers still have room.
 fn finer_if_bare(limits: Limits, plot_height: f32, label_height: f32, step: f64) -> f64 {
     let per_point = (limits.1 - limits.0) / f64::from(plot_height.max(1.0));
-    let margin = 0.5 * f64::from(label_height) * per_point;
-    let n_seen = |step: f64| {
-        let marks = height_marks((limits.0 + margin, limits.1 - margin), step);
-        marks.len()
-    };
+    let figure = f64::from(figure_height(label_height)) * per_point;
+    let n_seen = height_marks((limits.0 + 0.5 * figure, limits.1 - 0.5 * figure), step).len();
     let finer = range::round_step(0.39 * step);
-    // Figures are lower than a line of text is high.
-    if n_seen(step) < 2 && finer >= 0.8 * f64::from(label_height) * per_point { finer } else { step }
+    if n_seen < 2 && finer >= figure { finer } else { step }
 }
 
 /// A grid line at each multiple of the step inside the limits.
@@ -238,10 +240,12 @@ fn heights_ui(
     let painter = ui.painter_at(gutter);
     let font = egui::TextStyle::Small.resolve(ui.style());
     let decimals = (-step.log10()).ceil().clamp(0.0, 4.0) as usize;
+    let label_height = ui.text_style_height(&egui::TextStyle::Small);
+    let seen = gutter.y_range().shrink(0.5 * figure_height(label_height));
     for mark in height_marks(limits, step) {
         let y = y_of(mark.value);
         // A number half outside would run into the next plot or under the z axis.
-        if gutter.y_range().shrink(0.5 * font.size).contains(y) {
+        if seen.contains(y) {
             let text = format!("{:.*}", decimals, mark.value + 0.0);
             let at = pos2(gutter.right() - 6.0, y);
             painter.text(at, Align2::RIGHT_CENTER, text, font.clone(), palette.ink_weak);
@@ -301,7 +305,18 @@ fn inch_label(inches: f64) -> String {
     }
 }
 
-fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette: &Palette) {
+/// Width of the plots on the screen in points.
+fn plot_width(view: &View) -> f64 {
+    view.plot_x_range.map_or(800.0, |range| f64::from(range.span().max(1.0)))
+}
+
+fn seen(view: &View, limits: Limits, plot_height: f32) -> Seen {
+    let (from, to) = ([*view.z_view_mm.start(), limits.0], [*view.z_view_mm.end(), limits.1]);
+    let points_per_unit = [plot_width(view) / (to[0] - from[0]), f64::from(plot_height) / (to[1] - from[1])];
+    Seen { from, to, points_per_unit }
+}
+
+fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, seen: &Seen, palette: &Palette) {
     for band in &drawn.bands {
         if band.z_mm.len() > 1 {
             let is_tolerance = band.kind == BandKind::Tolerance;
@@ -332,7 +347,17 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette
             .allow_hover(false),
     );
     for Trace { name, points, colour, stroke } in &drawn.traces {
-        plot_ui.line(line(name, points, *colour, *stroke));
+        let dash_points = match stroke {
+            Stroke::Dashed => 7.0,
+            Stroke::FineDashed => 3.5,
+            _ => {
+                plot_ui.line(line(name, points, *colour, *stroke));
+                continue;
+            }
+        };
+        for dash in dashes(points, seen, dash_points) {
+            plot_ui.line(line(name, &dash, *colour, *stroke));
+        }
     }
     for kind in [MarkKind::Support, MarkKind::Outside, MarkKind::Tool] {
         let at: Vec<[f64; 2]> = drawn.marks.iter().filter(|mark| mark.kind == kind).map(|mark| mark.at).collect();
@@ -356,7 +381,7 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, palette
 fn hatching(band: &Band, view: &View) -> Vec<[f64; 2]> {
     let (Some(from_mm), Some(to_mm)) = (band.z_mm.first(), band.z_mm.last()) else { return Vec::new() };
     let seen_mm = view.z_view_mm.end() - view.z_view_mm.start();
-    let step_mm = HATCH_SPACING * seen_mm / view.plot_x_range.map_or(800.0, |range| f64::from(range.span().max(1.0)));
+    let step_mm = HATCH_SPACING * seen_mm / plot_width(view);
     let height_at = |heights: &[f64], z_mm: f64| {
         let after = band.z_mm.partition_point(|place_mm| *place_mm < z_mm).clamp(1, band.z_mm.len() - 1);
         let (before_mm, after_mm) = (band.z_mm[after - 1], band.z_mm[after]);
@@ -377,13 +402,14 @@ fn hatching(band: &Band, view: &View) -> Vec<[f64; 2]> {
         .collect()
 }
 
+/// A line of a plot; dashes come as lines of their own.
 fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) -> Line<'a> {
     let (width, style) = match stroke {
         Stroke::Thin => (1.0, LineStyle::Solid),
         Stroke::Solid => (2.0, LineStyle::Solid),
         Stroke::Thick => (4.0, LineStyle::Solid),
-        Stroke::Dashed => (1.5, LineStyle::Dashed { length: 7.0 }),
-        Stroke::FineDashed => (1.2, LineStyle::Dashed { length: 3.5 }),
+        Stroke::Dashed => (1.5, LineStyle::Solid),
+        Stroke::FineDashed => (1.2, LineStyle::Solid),
         Stroke::Dotted => (1.6, LineStyle::Dotted { spacing: 4.5 }),
     };
     Line::new(name, PlotPoints::from(points.to_vec())).color(colour).width(width).style(style).allow_hover(false)
@@ -471,7 +497,7 @@ mod tests {
         assert_eq!(step, 50.0);
         assert_eq!(finer_if_bare(limits, 58.0, 16.0, step), 20.0);
         assert_eq!(finer_if_bare(limits, 30.0, 16.0, step), 50.0, "no room");
-        assert_eq!(finer_if_bare((-20.0, 70.0), 58.0, 16.0, 50.0), 50.0, "0 and 50 can be read");
+        assert_eq!(finer_if_bare((-10.0, 70.0), 58.0, 16.0, 50.0), 50.0, "50 can be read");
     }
 
     #[test]

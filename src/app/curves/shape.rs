@@ -1,8 +1,8 @@
 //! Where the axis of the work lies along its length with the tool at its present place, and what carries it.
 
-use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use super::drawn::{BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
-use crate::job::TailKind;
+use crate::job::{TailKind, Units};
 use crate::study::Shape;
 
 /// The plot for the present look.
@@ -21,6 +21,12 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
             drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
         }
     }
+    let edges_mm = look.results.shape_band.as_ref().map(|band| band.edges_mm(shape));
+    if let Some([away_mm, up_mm]) = &edges_mm {
+        for (edges_mm, colour) in [(up_mm, palette.spring_y), (away_mm, palette.spring_x)] {
+            drawn.add_band(look.band_between(shape.z_mm.iter().copied(), edges_mm, colour));
+        }
+    }
     let up = points(look, shape, &shape.y_mm);
     let away = points(look, shape, &shape.x_mm);
     if let Some(height) = height_at(&away, look.tool_z_mm).filter(|_| shape.cut.is_some()) {
@@ -31,10 +37,16 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     drawn.marks.extend(support_places_mm(look).map(|z_mm| Mark { at: [z_mm, 0.0], kind: MarkKind::Support }));
     drawn.legend.push(LegendEntry::line("away from you", palette.spring_x, Stroke::Solid));
     drawn.legend.push(LegendEntry::line("up", palette.spring_y, Stroke::Dotted));
+    if !drawn.bands.is_empty() {
+        drawn.legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.spring_x), BandKind::MayLie));
+    }
     if drawn.traces.iter().any(|trace| trace.name == "pinned") {
         drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
     }
-    drawn.readout = readout(look, shape);
+    drawn.readout = readout(look, shape, edges_mm.as_ref());
+    if edges_mm.is_some() {
+        drawn.shorter_readouts.push(readout(look, shape, None));
+    }
     drawn
 }
 
@@ -56,20 +68,32 @@ fn support_places_mm<'a>(look: &Look<'a>) -> impl Iterator<Item = f64> + use<'a>
     std::iter::once(0.0).chain(rests).chain(follower).chain(tail)
 }
 
-fn readout(look: &Look<'_>, shape: &Shape) -> String {
+/// Lowest and highest of the lines away and up, at every node of the shape.
+type Edges = [Vec<[f64; 2]>; 2];
+
+fn readout(look: &Look<'_>, shape: &Shape, edges_mm: Option<&Edges>) -> String {
     let z_mm = look.reading_z_mm();
     let place = words::length(z_mm, look.units);
-    let read = |heights_mm: &[f64]| {
+    let line = |heights_mm: &mut dyn Iterator<Item = f64>| {
         let line: Vec<[f64; 2]> =
-            shape.z_mm.iter().zip(heights_mm).map(|(z_mm, height_mm)| [*z_mm, *height_mm]).collect();
+            shape.z_mm.iter().copied().zip(heights_mm).map(|(z_mm, height_mm)| [z_mm, height_mm]).collect();
         height_at(&line, z_mm)
     };
+    let read = |heights_mm: &[f64]| line(&mut heights_mm.iter().copied());
+    let told = |plane: usize, value_mm: f64, say: fn(f64, Units) -> String| {
+        let edge_mm = |edge: usize| line(&mut edges_mm?[plane].iter().map(|edges_mm| edges_mm[edge]));
+        match (edge_mm(0), edge_mm(1)) {
+            (Some(low_mm), Some(high_mm)) => words::with_range(value_mm, [low_mm, high_mm], look.units, say),
+            _ => say(value_mm, look.units),
+        }
+    };
     match (read(&shape.x_mm), read(&shape.y_mm)) {
-        (Some(x_mm), Some(y_mm)) => format!(
-            "at {place}: the axis lies {}, {}",
-            words::away_or_toward(x_mm, look.units),
-            words::up_or_down(y_mm, look.units)
-        ),
+        (Some(x_mm), Some(y_mm)) => {
+            let (away, up) = (told(0, x_mm, words::away_or_toward), told(1, y_mm, words::up_or_down));
+            // Where room is short, what lies so is known from the plot's name.
+            let verb = if edges_mm.is_some() || look.results.shape_band.is_none() { "the axis lies " } else { "" };
+            format!("at {place}: {verb}{away}, {up}")
+        }
         _ => format!("at {place}: no work there"),
     }
 }

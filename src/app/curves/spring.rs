@@ -53,7 +53,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.readout = readout(look, result);
     if look.band.is_some() {
-        drawn.short_readout = readout(&look.without_band(), result);
+        drawn.shorter_readouts.push(readout(&look.without_band(), result));
     }
     drawn
 }

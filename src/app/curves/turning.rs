@@ -3,8 +3,9 @@
 //! One colour of its own, that of nothing fixed in space; the lines differ by their stroke. The old surface may run out
 //! far more than the fresh one: it is drawn as far as it fits.
 
-use super::drawn::{Drawn, LegendEntry, Look, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
+use super::drawn::{BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of};
 use crate::advice::words;
+use crate::study::band::Curve;
 use crate::study::{Measured, PassResult, Turned};
 
 /// The old surface may stretch the plot by so much.
@@ -44,6 +45,11 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
             drawn.add(Trace { name: "pinned", points: points(look, pinned, read), colour: palette.pinned, stroke });
         }
     }
+    for curve in [Curve::LetGo, Curve::RunOut] {
+        if let Some(band) = look.band_round(curve, palette.run_out) {
+            drawn.add_band(band);
+        }
+    }
     let before = points(look, result, before_mm);
     drawn.may_see(before.iter().map(|point| point[1]), MAY_STRETCH);
     drawn.traces.push(line("before", before, Stroke::Thin));
@@ -54,7 +60,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     drawn.add(line("left", left, Stroke::Solid));
     drawn.legend = legend(look, &drawn);
-    (drawn.readout, drawn.short_readout) = readouts(look, result);
+    (drawn.readout, drawn.shorter_readouts) = readouts(look, result);
     drawn
 }
 
@@ -68,6 +74,9 @@ fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
         entry("before", own, Stroke::Thin),
         entry("out of round", own, Stroke::Dotted),
     ];
+    if !drawn.bands.is_empty() {
+        legend.insert(2, LegendEntry::band(MAY_LIE, look.palette.band_of(own), BandKind::MayLie));
+    }
     if drawn.traces.iter().any(|trace| trace.name == "pinned") {
         legend.push(entry("pinned", look.palette.pinned, Stroke::Dashed));
     }
@@ -96,19 +105,26 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Turned) -> f64) -> 
 }
 
 /// The values at the cursor, with what was there before and without.
-fn readouts(look: &Look<'_>, result: &PassResult) -> (String, String) {
+fn readouts(look: &Look<'_>, result: &PassResult) -> (String, Vec<String>) {
     let z_mm = look.reading_z_mm();
     let place = words::length(z_mm, look.units);
     let read = |read_mm: fn(&Turned) -> f64| {
         let line: Vec<[f64; 2]> =
             result.stations.iter().map(|station| [station.z_mm, read_mm(&station.turned)]).collect();
-        Some(words::amount(height_at(&line, z_mm)?, look.units))
+        height_at(&line, z_mm)
     };
+    let told = |curve: Curve, value_mm: f64| look.told(curve, z_mm, value_mm, words::amount);
     match (read(left_mm), read(free_mm), read(roundness_mm), read(before_mm)) {
-        (Some(left), Some(free), Some(round), Some(before)) => {
-            let short = format!("at {place}: runs out {left}, {free} once let go; out of round {round}");
-            (format!("{short}; {before} before the cut"), short)
+        (Some(left_mm), Some(free_mm), Some(round_mm), Some(before_mm)) => {
+            let [round, before] = [round_mm, before_mm].map(|amount_mm| words::amount(amount_mm, look.units));
+            let (left, free) = (told(Curve::RunOut, left_mm), told(Curve::LetGo, free_mm));
+            let long = format!(
+                "at {place}: runs out {left}, {free} once let go; out of round {round}; {before} before the cut"
+            );
+            let [left, free] = [left_mm, free_mm].map(|amount_mm| words::amount(amount_mm, look.units));
+            let short = format!("at {place}: runs out {left}, {free} once let go");
+            (long, vec![format!("{short}; out of round {round}"), short, format!("{left}, {free} once let go")])
         }
-        _ => (format!("at {place}: not cut in this pass"), String::new()),
+        _ => (format!("at {place}: not cut in this pass"), Vec::new()),
     }
 }

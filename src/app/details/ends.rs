@@ -101,6 +101,7 @@ fn dog_rows(fields: &mut Fields<'_>, dog: &mut Dog) {
         }
         DogKind::TwoTails => fields.hint("Two tails, or a plate that floats, turn the work and do not push it aside."),
     }
+    fields.stated("Dog, along the work", &mut dog.length_mm, Kind::Length);
 }
 
 /// The drive end of another kind: what the user stated is kept where it still means the same.

@@ -1,14 +1,23 @@
 //! Details of the follower rest.
 
 use super::jaws::{gap_rows, stiffness_fold, tip_rows};
+use super::standing::standing_fold;
 use crate::app::fields::Fields;
-use crate::app::{Commands, Results};
+use crate::app::{Commands, Results, View};
 use crate::job::quantity::Kind;
 use crate::job::usual::FOLLOWER_JAW_K_N_PER_MM;
 use crate::job::{Edit, Follower, FollowerSide, Job, Setup};
+use crate::study::reach::follower_reach;
 
 /// Every field of the follower rest, or a button to mount one.
-pub fn follower_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, results: &Results, out: &mut Commands) {
+pub fn follower_ui(
+    fields: &mut Fields<'_>,
+    job: &Job,
+    setup: &Setup,
+    view: &View,
+    results: &Results,
+    out: &mut Commands,
+) {
     let Some(follower) = &setup.follower else {
         fields.hint("No follower rest is mounted.");
         if fields.ui.button("Mount the follower rest").clicked() {
@@ -36,6 +45,10 @@ pub fn follower_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, results: &
         fields.hint("Seen from the tailstock: 0 points away from you, 90 up.");
     });
     stiffness_fold(fields, &mut new.jaws, FOLLOWER_JAW_K_N_PER_MM);
+    let pass = view.pass.or_else(|| setup.passes.first().map(|pass| pass.id));
+    if let Some(reach) = pass.and_then(|pass| follower_reach(job, &results.result, setup.id, pass)) {
+        standing_fold(fields, job, setup, &reach, "Where it may run");
+    }
     if fields.changed {
         out.edits.push(Edit::SetFollower { setup: setup.id, follower: Some(new) });
     }

@@ -78,18 +78,28 @@ fn room_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {
     fields.stated("Depth of the jaws", &mut lathe.jaw_depth_mm, Kind::Length);
     fields.stated("Carriage left of the tool", &mut lathe.carriage_left_mm, Kind::Length);
     fields.stated("Carriage right of the tool", &mut lathe.carriage_right_mm, Kind::Length);
+    fields.stated("Holder left of the tool", &mut lathe.holder_left_mm, Kind::Length);
+    fields.stated("Holder right of the tool", &mut lathe.holder_right_mm, Kind::Length);
+    fields.stated("Nearest the tool comes to the jaws", &mut lathe.nearest_to_jaws_mm, Kind::Length);
+    fields.check("The wings run past the tailstock", &mut lathe.wings_pass_tailstock);
+    fields.hint(
+        "Carriage: to the ends of its wings. Holder: cross slide and tool holder, what stands higher than they do.",
+    );
 }
 
 fn rest_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {
     fields.heading("Rests");
     fields.stated("Base of the steady", &mut lathe.rest_base_mm, Kind::Length);
+    fields.check("The wings run past its base", &mut lathe.wings_pass_rest);
     fields.stated("Width of its jaws", &mut lathe.rest_jaw_width_mm, Kind::Length);
     fields.stated("Tips, length around the work", &mut lathe.pad_length_mm, Kind::Length);
     fields.stated("Rollers, diameter", &mut lathe.roller_diameter_mm, Kind::Diameter);
     fields.stated("Steady, smallest work", &mut lathe.rest_min_diameter_mm, Kind::Diameter);
     fields.stated("Steady, largest work", &mut lathe.rest_max_diameter_mm, Kind::Diameter);
+    fields.stated("Steady, bore of its frame", &mut lathe.rest_bore_mm, Kind::Diameter);
     fields.stated("Follower, smallest work", &mut lathe.follower_min_diameter_mm, Kind::Diameter);
     fields.stated("Follower, largest work", &mut lathe.follower_max_diameter_mm, Kind::Diameter);
+    fields.stated("Follower, width along the work", &mut lathe.follower_width_mm, Kind::Length);
 }
 
 fn tail_rows(fields: &mut Fields<'_>, lathe: &mut Lathe) {

@@ -12,6 +12,7 @@ mod pass_kind;
 mod rest;
 mod setup;
 mod shaft;
+mod standing;
 mod sureness;
 mod tool;
 
@@ -39,7 +40,7 @@ pub fn details_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, ou
             Selected::Drive => ends::drive_ui(&mut fields, job, setup, out),
             Selected::Tail => ends::tail_ui(&mut fields, setup, out),
             Selected::Tool => tool::tool_ui(&mut fields, setup, view, out),
-            Selected::Follower => follower::follower_ui(&mut fields, job, setup, results, out),
+            Selected::Follower => follower::follower_ui(&mut fields, job, setup, view, results, out),
             Selected::Rest(rest) => {
                 if let Some(rest) = setup.rest(rest) {
                     rest::rest_ui(&mut fields, job, setup, rest, results, out);

@@ -1,6 +1,7 @@
 //! Details of a steady rest.
 
 use super::jaws::{gap_rows, stiffness_fold, tip_rows};
+use super::standing::{bearing_rows, standing_fold, standing_title};
 use crate::app::fields::Fields;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
@@ -24,6 +25,10 @@ pub fn rest_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, rest: &Rest, r
     fields.direction("Height", &mut new.offset_y_mm, "down", "up");
 
     sleeve_rows(fields, job, setup, &mut new);
+    bearing_rows(fields, setup, rest, results, out);
+    if let Some(reach) = results.reach(rest.id) {
+        standing_fold(fields, job, setup, reach, standing_title(reach, rest.z_mm));
+    }
     spot_fold(fields, &mut new);
     fields.fold("jaws", "Where its jaws stand", |fields| jaw_places(fields, &mut new.jaws));
     stiffness_fold(fields, &mut new.jaws, REST_JAW_K_N_PER_MM);

@@ -49,7 +49,8 @@ pub fn lively_ui(
         let swings = swings.filter_map(|(words, bend)| Some(format!("{words} {}.", swing_words(&found, bend)?)));
         let whip = quantity::show(three_figures(found.first_whip_rpm), Kind::SpindleSpeed, job.units);
         let whip = format!("Whips at about {whip}; never run near it.");
-        let sentences = swings.chain([whip]).chain(found.buckling_factor.map(buckling_words)).chain(tail);
+        let sentences =
+            swings.chain([whip]).chain(found.buckling_factor.map(|factor| buckling_words(setup, factor))).chain(tail);
         for words in sentences {
             ui.add(Label::new(words).wrap());
         }
@@ -104,15 +105,19 @@ fn way(swing: &Swing) -> &'static str {
     }
 }
 
-fn buckling_words(factor: f64) -> String {
+/// The margin is the one with the jaws that touch: without them it would be less.
+fn buckling_words(setup: &Setup, factor: f64) -> String {
     if factor <= 1.0 {
-        "The thrust is more than the work can bear: it bows out.".to_owned()
-    } else if factor > AMPLE_FACTOR {
-        format!("Thrust could be more than {AMPLE_FACTOR:.0} times as much before the work bows out.")
-    } else {
-        let times = format!("{factor:.*}", usize::from(factor < 9.95));
-        format!("Thrust could be {times} times as much before the work bows out.")
+        return "The thrust is more than the work can bear: it bows out.".to_owned();
     }
+    let times = if factor > AMPLE_FACTOR {
+        format!("more than {AMPLE_FACTOR:.0}")
+    } else {
+        format!("{factor:.*}", usize::from(factor < 9.95))
+    };
+    let jaws =
+        if setup.rests.is_empty() && setup.follower.is_none() { "" } else { ", the jaws that touch staying on it" };
+    format!("Thrust could be {times} times as much before the work bows out{jaws}.")
 }
 
 /// The bar behind the headstock, in one sentence.

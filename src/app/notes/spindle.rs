@@ -1,12 +1,14 @@
-//! Rows of the notes about the lathe: power and torque a pass asks for where it asks most, against what there is, and the
-//! speed and feed its gears really give.
+//! Rows of the notes about the lathe: power and torque a pass asks for where it asks most, against what there is, the
+//! speed and feed its gears really give, and the marks that feed and nose leave.
 
 use egui::{Grid, Ui, vec2};
 
 use super::row_ui;
+use crate::advice::words;
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup};
 use crate::study::PassResult;
+use crate::study::feed_marks::feed_marks;
 use crate::study::machine::{hardest_load, real_cut};
 
 /// Speeds and feeds nearer than this are the same on any dial.
@@ -31,6 +33,13 @@ pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &P
     }
     if differs(real.feed_mm_per_rev, pass.feed_mm_per_rev) {
         rows.push(("the feed box gives", show(real.feed_mm_per_rev, Kind::Feed)));
+    }
+    if let Some(marks) = feed_marks(setup, pass) {
+        let rough = |height_mm: f64| words::roughness(height_mm, job.units);
+        // Past the nose the trailing edge takes the tops off.
+        let most = if marks.past_the_nose { "up to " } else { "" };
+        rows.push(("Feed marks", format!("{most}{}, Ra {}", rough(marks.height_mm), rough(marks.mean_mm))));
+        rows.push(("with a worn edge", rough(marks.worn_height_mm)));
     }
     if rows.is_empty() {
         return;

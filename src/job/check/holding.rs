@@ -89,6 +89,12 @@ impl Check<'_> {
             let behind = self.length(-setup.work_start_z_mm);
             self.found(about, format!("{name}: the work reaches {behind} back over the headstock centre"));
         }
+        let (circle_mm, swing_mm) =
+            (2.0 * setup.drive.dog.tail_radius_mm.value, self.job.lathe.swing_over_bed_mm.value);
+        if circle_mm > swing_mm {
+            let (circle, swing) = (self.length(circle_mm), self.length(swing_mm));
+            self.found(about, format!("{name}: the dog's tail swings {circle} and does not clear the bed ({swing})"));
+        }
     }
 
     fn tailstock(&mut self, here: SetupHere<'_>) {

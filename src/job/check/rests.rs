@@ -9,6 +9,9 @@ use super::{Check, HAIR_MM, SetupHere, Subject};
 /// Two jaws nearer to each other than this do the work of one.
 const NEAREST_PAIR_RAD: f64 = PI / 6.0;
 
+/// Middle of a follower's jaw to the tool: no jaw is so narrow that it could stand nearer (common practice, no source).
+const NEAREST_FOLLOWER_MM: f64 = 1.0;
+
 impl Check<'_> {
     pub(super) fn rests(&mut self, here: SetupHere<'_>) {
         let rests = &here.setup.rests;
@@ -95,6 +98,12 @@ impl Check<'_> {
         if follower.distance_mm > reach_mm {
             let (distance, reach) = (self.length(follower.distance_mm), self.length(reach_mm));
             let text = format!("{name}: the follower rest is {distance} from the tool, off the carriage ({reach})");
+            self.found(about, text);
+        }
+        if follower.distance_mm < NEAREST_FOLLOWER_MM {
+            let distance = self.length(follower.distance_mm);
+            let text =
+                format!("{name}: the follower rest is {distance} from the tool, where its jaws would be in the cut");
             self.found(about, text);
         }
         let (least, most) = (lathe.follower_min_diameter_mm.value, lathe.follower_max_diameter_mm.value);

@@ -1,7 +1,8 @@
 //! Format 2 of the job file, frozen: a change of the document makes a new format, never a change here.
 //!
-//! What turns with the work, heat, jaw friction, tips, spreads and the title block came with it; all else is as in format 1 and uses its
-//! types. Units as everywhere inside. Every field must stand in the file; none may be added.
+//! What turns with the work, heat, jaw friction, tips, spreads and the title block came with it; all else is as in
+//! format 1 and uses its types. Units as everywhere inside. Every field must stand in the file, but for those with a
+//! default: they came after files of this format had been written, and such files go on reading. None may be added.
 
 use serde::{Deserialize, Serialize};
 
@@ -9,6 +10,7 @@ use super::v1::{
     BoreLand, Cut, DriveKind, Feature, FollowerSide, Force, Hold, Jaw, Land, Material, Reading, SetTo, Sleeve, Stated,
     Stiffness, TailKind, TipKind, Tool, Units, WantedLand,
 };
+use super::v2_usual as usual;
 use crate::job::{PassId, RestId, SetupId};
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -17,6 +19,7 @@ pub(super) struct Job {
     pub format: u32,
     pub title: String,
     pub notes: String,
+    #[serde(default)]
     pub title_block: TitleBlock,
     pub units: Units,
     pub shaft: Shaft,
@@ -27,7 +30,7 @@ pub(super) struct Job {
     pub next_id: u32,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
+#[derive(Debug, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct TitleBlock {
     pub part: String,
@@ -72,12 +75,26 @@ pub(super) struct Lathe {
     pub jaw_depth_mm: Stated,
     pub carriage_left_mm: Stated,
     pub carriage_right_mm: Stated,
+    #[serde(default = "usual::holder_left")]
+    pub holder_left_mm: Stated,
+    #[serde(default = "usual::holder_right")]
+    pub holder_right_mm: Stated,
+    #[serde(default = "usual::nearest_to_jaws")]
+    pub nearest_to_jaws_mm: Stated,
+    #[serde(default = "usual::wings_pass_tailstock")]
+    pub wings_pass_tailstock: bool,
     pub rest_base_mm: Stated,
+    #[serde(default)]
+    pub wings_pass_rest: bool,
     pub rest_jaw_width_mm: Stated,
     pub rest_min_diameter_mm: Stated,
     pub rest_max_diameter_mm: Stated,
+    #[serde(default = "usual::rest_bore")]
+    pub rest_bore_mm: Stated,
     pub follower_min_diameter_mm: Stated,
     pub follower_max_diameter_mm: Stated,
+    #[serde(default = "usual::follower_width")]
+    pub follower_width_mm: Stated,
     pub tailstock_base_mm: Stated,
     pub quill_travel_mm: Stated,
     pub quill_diameter_mm: Stated,
@@ -194,6 +211,8 @@ pub(super) struct Dog {
     pub kind: DogKind,
     pub tail_radius_mm: Stated,
     pub tail_reach_mm: Stated,
+    #[serde(default = "usual::dog_length")]
+    pub length_mm: Stated,
 }
 
 #[derive(Debug, Serialize, Deserialize)]

@@ -80,12 +80,19 @@ impl From<v2::Lathe> for job::Lathe {
             jaw_depth_mm,
             carriage_left_mm,
             carriage_right_mm,
+            holder_left_mm,
+            holder_right_mm,
+            nearest_to_jaws_mm,
+            wings_pass_tailstock,
             rest_base_mm,
+            wings_pass_rest,
             rest_jaw_width_mm,
             rest_min_diameter_mm,
             rest_max_diameter_mm,
+            rest_bore_mm,
             follower_min_diameter_mm,
             follower_max_diameter_mm,
+            follower_width_mm,
             tailstock_base_mm,
             quill_travel_mm,
             quill_diameter_mm,
@@ -115,12 +122,19 @@ impl From<v2::Lathe> for job::Lathe {
             jaw_depth_mm: jaw_depth_mm.into(),
             carriage_left_mm: carriage_left_mm.into(),
             carriage_right_mm: carriage_right_mm.into(),
+            holder_left_mm: holder_left_mm.into(),
+            holder_right_mm: holder_right_mm.into(),
+            nearest_to_jaws_mm: nearest_to_jaws_mm.into(),
+            wings_pass_tailstock,
             rest_base_mm: rest_base_mm.into(),
+            wings_pass_rest,
             rest_jaw_width_mm: rest_jaw_width_mm.into(),
             rest_min_diameter_mm: rest_min_diameter_mm.into(),
             rest_max_diameter_mm: rest_max_diameter_mm.into(),
+            rest_bore_mm: rest_bore_mm.into(),
             follower_min_diameter_mm: follower_min_diameter_mm.into(),
             follower_max_diameter_mm: follower_max_diameter_mm.into(),
+            follower_width_mm: follower_width_mm.into(),
             tailstock_base_mm: tailstock_base_mm.into(),
             quill_travel_mm: quill_travel_mm.into(),
             quill_diameter_mm: quill_diameter_mm.into(),
@@ -267,8 +281,13 @@ impl From<v2::Spread> for job::Spread {
 
 impl From<v2::Dog> for job::Dog {
     fn from(read: v2::Dog) -> Self {
-        let v2::Dog { kind, tail_radius_mm, tail_reach_mm } = read;
-        Self { kind: kind.into(), tail_radius_mm: tail_radius_mm.into(), tail_reach_mm: tail_reach_mm.into() }
+        let v2::Dog { kind, tail_radius_mm, tail_reach_mm, length_mm } = read;
+        Self {
+            kind: kind.into(),
+            tail_radius_mm: tail_radius_mm.into(),
+            tail_reach_mm: tail_reach_mm.into(),
+            length_mm: length_mm.into(),
+        }
     }
 }
 

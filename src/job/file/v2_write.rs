@@ -149,12 +149,19 @@ impl From<&job::Lathe> for v2::Lathe {
             jaw_depth_mm,
             carriage_left_mm,
             carriage_right_mm,
+            holder_left_mm,
+            holder_right_mm,
+            nearest_to_jaws_mm,
+            wings_pass_tailstock,
             rest_base_mm,
+            wings_pass_rest,
             rest_jaw_width_mm,
             rest_min_diameter_mm,
             rest_max_diameter_mm,
+            rest_bore_mm,
             follower_min_diameter_mm,
             follower_max_diameter_mm,
+            follower_width_mm,
             tailstock_base_mm,
             quill_travel_mm,
             quill_diameter_mm,
@@ -184,12 +191,19 @@ impl From<&job::Lathe> for v2::Lathe {
             jaw_depth_mm: jaw_depth_mm.into(),
             carriage_left_mm: carriage_left_mm.into(),
             carriage_right_mm: carriage_right_mm.into(),
+            holder_left_mm: holder_left_mm.into(),
+            holder_right_mm: holder_right_mm.into(),
+            nearest_to_jaws_mm: nearest_to_jaws_mm.into(),
+            wings_pass_tailstock: *wings_pass_tailstock,
             rest_base_mm: rest_base_mm.into(),
+            wings_pass_rest: *wings_pass_rest,
             rest_jaw_width_mm: rest_jaw_width_mm.into(),
             rest_min_diameter_mm: rest_min_diameter_mm.into(),
             rest_max_diameter_mm: rest_max_diameter_mm.into(),
+            rest_bore_mm: rest_bore_mm.into(),
             follower_min_diameter_mm: follower_min_diameter_mm.into(),
             follower_max_diameter_mm: follower_max_diameter_mm.into(),
+            follower_width_mm: follower_width_mm.into(),
             tailstock_base_mm: tailstock_base_mm.into(),
             quill_travel_mm: quill_travel_mm.into(),
             quill_diameter_mm: quill_diameter_mm.into(),
@@ -452,8 +466,13 @@ impl From<&job::Spread> for v2::Spread {
 
 impl From<&job::Dog> for v2::Dog {
     fn from(held: &job::Dog) -> Self {
-        let job::Dog { kind, tail_radius_mm, tail_reach_mm } = held;
-        Self { kind: kind.into(), tail_radius_mm: tail_radius_mm.into(), tail_reach_mm: tail_reach_mm.into() }
+        let job::Dog { kind, tail_radius_mm, tail_reach_mm, length_mm } = held;
+        Self {
+            kind: kind.into(),
+            tail_radius_mm: tail_radius_mm.into(),
+            tail_reach_mm: tail_reach_mm.into(),
+            length_mm: length_mm.into(),
+        }
     }
 }
 

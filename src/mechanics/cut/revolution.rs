@@ -29,13 +29,11 @@ pub struct Turn<'a> {
 /// What a turn leaves.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Revolution {
-    /// Mean of the radius left.
-    pub mean_radius_mm: f64,
     /// Centre of the fresh surface, off the middle of the section, as it lies at angle 0: away, up.
     pub off_mm: [f64; 2],
     /// From the lowest to the highest place round the least-squares circle.
     pub roundness_mm: f64,
-    /// False where a search was stopped at its limit.
+    /// False where a search was stopped at its limit at any angle.
     pub solved: bool,
 }
 
@@ -114,14 +112,14 @@ impl Workbench {
             places_mm.push(turned([across_mm, up_mm], [facing[0], -facing[1]]));
         }
         self.lie_still(at_tool, &still);
-        let (off_mm, mean_radius_mm) = circle_through(&places_mm);
+        let (off_mm, mean_mm) = circle_through(&places_mm);
         let radii_mm: Vec<f64> =
             places_mm.iter().map(|place| (place[0] - off_mm[0]).hypot(place[1] - off_mm[1])).collect();
         self.turn_mm.clear();
         self.turn_mm.extend(places_mm.iter().map(|place| (place[1].atan2(place[0]), place[0].hypot(place[1]))));
         self.out_mm.clear();
-        self.out_mm.extend(radii_mm.iter().map(|radius_mm| radius_mm - mean_radius_mm));
-        Revolution { mean_radius_mm, off_mm, roundness_mm: range_mm(&radii_mm), solved }
+        self.out_mm.extend(radii_mm.iter().map(|radius_mm| radius_mm - mean_mm));
+        Revolution { off_mm, roundness_mm: range_mm(&radii_mm), solved }
     }
 
     /// Where the middle of the section at the tool goes in one turn, tool drawn back: a place for every angle. Call after

@@ -8,6 +8,7 @@ use crate::study::results::{PassResult, Status, Support};
 pub struct Gathered {
     /// The pass as the job stands.
     first: PassResult,
+    curves: &'static [Curve],
     supports: Vec<Support>,
     largest_n: Vec<f64>,
     /// Of every member that holds: every station's differences to `first`, by curve.
@@ -20,15 +21,16 @@ pub struct Gathered {
 
 impl Gathered {
     /// Of a pass as the job stands, which is the first member.
-    pub fn new(first: &PassResult, n_members: usize) -> Self {
+    pub fn new(first: &PassResult, n_members: usize, curves: &'static [Curve]) -> Self {
         let (supports, largest_n): (Vec<Support>, Vec<f64>) = (first.supports.iter())
             .filter(|support| !matches!(support, Support::DriveY | Support::TailY))
             .filter_map(|support| Some((*support, first.largest_n(*support)?)))
             .unzip();
         let mut gathered = Self {
-            offs_mm: Vec::with_capacity(n_members * first.stations.len() * Curve::ALL.len()),
+            offs_mm: Vec::with_capacity(n_members * first.stations.len() * curves.len()),
             offs_n: Vec::with_capacity(n_members * supports.len()),
             first: first.clone(),
+            curves,
             supports,
             largest_n,
             n_held: 0,
@@ -48,7 +50,7 @@ impl Gathered {
         let (before_mm, before_n) = (self.offs_mm.len(), self.offs_n.len());
         if let Some(pass) = pass.filter(|pass| pass.status == Status::Solved).filter(same_places) {
             for (one, first) in pass.stations.iter().zip(stations) {
-                self.offs_mm.extend(Curve::ALL.map(|curve| curve.read_mm(one) - curve.read_mm(first)));
+                self.offs_mm.extend(self.curves.iter().map(|curve| curve.read_mm(one) - curve.read_mm(first)));
             }
             let largest_n = self.supports.iter().filter_map(|support| pass.largest_n(*support));
             self.offs_n.extend(largest_n.zip(&self.largest_n).map(|(one_n, first_n)| one_n - first_n));
@@ -74,12 +76,11 @@ impl Gathered {
             column.extend(rows.iter().skip(at).step_by(row));
             plane.reach(&column, scratch)
         };
-        let n_curves = Curve::ALL.len();
-        let n_stations = self.first.stations.len();
-        let offs_mm = Curve::ALL.map(|curve| {
-            let row = n_stations * n_curves;
-            (0..n_stations).map(|station| reach(&self.offs_mm, row, station * n_curves + curve as usize)).collect()
-        });
+        let (n_curves, n_stations) = (self.curves.len(), self.first.stations.len());
+        let row = n_stations * n_curves;
+        let offs_mm = (0..n_curves)
+            .map(|curve| (0..n_stations).map(|station| reach(&self.offs_mm, row, station * n_curves + curve)).collect())
+            .collect();
         let mut loads = Vec::with_capacity(self.supports.len());
         for (index, &support) in self.supports.iter().enumerate() {
             let [below_n, above_n] = reach(&self.offs_n, self.supports.len(), index);
@@ -90,6 +91,7 @@ impl Gathered {
         Some(PassBand {
             pass: fine.pass,
             z_mm: self.first.stations.iter().map(|station| station.z_mm).collect(),
+            curves: self.curves,
             offs_mm,
             loads,
             n_members: self.n_held + self.n_lost,

@@ -5,6 +5,7 @@
 //! factor serves all jaws of a rest, and one the grip of a chuck both ways.
 
 use super::lattice::Lattice;
+use super::reach::Plane;
 use crate::job::{Force, Job, Spread, Stiffness, TailKind};
 use crate::study::force::Factors;
 
@@ -64,13 +65,14 @@ impl Members {
         if self.figures.is_empty() { 1 } else { self.lattice.n_members as usize }
     }
 
-    /// How many causes are at work.
-    pub fn n_figures(&self) -> usize {
-        self.figures.len()
+    /// The plane to be laid through what the members give.
+    pub fn plane(&self) -> Plane {
+        let places: Vec<f64> = (0..self.n_members()).flat_map(|member| self.places(member)).collect();
+        Plane::new(&places, self.figures.len())
     }
 
     /// Where every cause at work stands within its spread in a member, from -1 to 1.
-    pub fn places(&self, member: usize) -> impl Iterator<Item = f64> + '_ {
+    fn places(&self, member: usize) -> impl Iterator<Item = f64> + '_ {
         (0..self.figures.len()).map(move |figure| self.lattice.place(member, figure))
     }
 

@@ -15,9 +15,9 @@ use crate::mechanics::chatter::{Orientation, Response, limit, limit_at_speed};
 use crate::mechanics::receptance::{Stop, Travel, frequencies_near_hz, receptances};
 use crate::mechanics::vibration::frequencies_hz;
 use crate::mechanics::walk::NodeSpring;
-use crate::study::force::ForceModel;
+use crate::study::force::{Factors, ForceModel};
 use crate::study::holding::tool_side;
-use crate::study::layout::Place;
+use crate::study::layout::{Fineness, Place};
 use crate::study::prepared::{Prepared, side_index};
 use crate::study::results::{Station, Support};
 
@@ -66,7 +66,38 @@ pub fn depth_limits(
     damping_ratio: f64,
     keep_going: &dyn Fn() -> bool,
 ) -> Vec<DepthLimit> {
-    let Some(looked) = Looked::of(job, result, setup, pass).filter(Looked::turns) else { return Vec::new() };
+    depth_limits_of(job, result, setup, pass, &Look { damping_ratio, ..Look::USUAL }, keep_going)
+}
+
+/// How a computed job is looked at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Look {
+    /// How fine the result is.
+    pub fineness: Fineness,
+    /// By how much the force of the chip was larger in it.
+    pub factors: Factors,
+    pub damping_ratio: f64,
+}
+
+impl Look {
+    /// As on screen.
+    pub const USUAL: Self =
+        Self { fineness: Fineness::USUAL, factors: Factors::ONE, damping_ratio: super::DAMPING_RATIO };
+}
+
+/// As [`depth_limits`], for a result that was computed otherwise than usual.
+#[must_use]
+pub fn depth_limits_of(
+    job: &Job,
+    result: &crate::study::JobResult,
+    setup: SetupId,
+    pass: PassId,
+    look: &Look,
+    keep_going: &dyn Fn() -> bool,
+) -> Vec<DepthLimit> {
+    let looked = Looked::at(job, result, setup, pass, look.fineness, look.factors).filter(Looked::turns);
+    let Some(looked) = looked else { return Vec::new() };
+    let damping_ratio = look.damping_ratio;
     let n_stations = looked.computed.stations.len();
     let n_stops = n_stations.min(N_STOPS);
     let chosen: Vec<usize> = (0..n_stops).map(|stop| stop * (n_stations - 1) / (n_stops - 1).max(1)).collect();
@@ -197,7 +228,8 @@ impl Pitch {
         let finished = coarse.bars(prepared, elastic, &prepared.finished, |sizes| sizes.finished_mm);
         let (front, back) = if cut.to_headstock() { (old, finished) } else { (finished, old) };
         let material = looked.scene.job.material();
-        let model = ForceModel::new(&material, &looked.scene.setup.tool, looked.pass, looked.last_depth_mm);
+        let model = ForceModel::new(&material, &looked.scene.setup.tool, looked.pass, looked.last_depth_mm)
+            .times(looked.scene.factors);
         let jaw_columns: Vec<usize> = (computed.supports.iter().enumerate())
             .filter(|(_, support)| matches!(support, Support::Jaw { .. } | Support::FollowerJaw { .. }))
             .map(|(column, _)| column)

@@ -10,6 +10,7 @@ use crate::mechanics::chain::JawSpring;
 use crate::mechanics::cut::JawAt;
 use crate::mechanics::mass::{NodeMass, element_mass};
 use crate::mechanics::walk::NodeSpring;
+use crate::study::force::Factors;
 use crate::study::layout::Fineness;
 use crate::study::outline::Outline;
 use crate::study::prepared::{Prepared, Scene, Sizes, round_between};
@@ -53,11 +54,24 @@ pub struct Looked<'a> {
 impl<'a> Looked<'a> {
     /// The pass, or `None` where it is not there or is not computed.
     pub fn of(job: &'a Job, result: &'a JobResult, setup: SetupId, pass: PassId) -> Option<Self> {
+        Self::at(job, result, setup, pass, Fineness::USUAL, Factors::ONE)
+    }
+
+    /// The same for a result computed so finely and with the force of the chip so many times larger.
+    pub fn at(
+        job: &'a Job,
+        result: &'a JobResult,
+        setup: SetupId,
+        pass: PassId,
+        fineness: Fineness,
+        factors: Factors,
+    ) -> Option<Self> {
         let setup = job.setup(setup)?;
         let computed_setup = result.setup(setup.id)?;
         let index = setup.passes.iter().position(|candidate| candidate.id == pass)?;
         let (pass, computed) = (&setup.passes[index], computed_setup.passes.get(index)?);
-        let scene = Scene::new(job, setup, &Outline::of(&computed_setup.before, &job.shaft, setup), Fineness::USUAL)?;
+        let scene = Scene::new(job, setup, &Outline::of(&computed_setup.before, &job.shaft, setup), fineness)?;
+        let scene = Scene { factors, ..scene };
         let outline = Outline::of(&computed.before, &job.shaft, setup);
         let last_depth_mm = crate::study::last_depth_mm(setup, index, &computed_setup.passes);
         Some(Self { scene, pass, computed, outline, last_depth_mm })

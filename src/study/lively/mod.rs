@@ -10,7 +10,7 @@ mod depths;
 mod mesh;
 
 pub use bar_tail::{BarTail, bar_tail};
-pub use depths::{DepthLimit, Lobes, SpeedLimit, depth_limits, lobes};
+pub use depths::{DepthLimit, Lobes, Look, SpeedLimit, depth_limits, depth_limits_of, lobes};
 
 use super::results::{JobResult, Shape, Support};
 use super::shape_at;

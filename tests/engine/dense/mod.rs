@@ -13,5 +13,5 @@ pub mod cut;
 pub mod wide;
 
 pub use beam::{Beam, Dof, Element, Load, Material, Plane, Spring};
-pub use contact::{Jaw, solve};
-pub use cut::{Cut, CutAnswer, Forces};
+pub use contact::{Answer, Jaw, all_answers, solve};
+pub use cut::{Cut, CutAnswer, Forces, tool_loads};
