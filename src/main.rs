@@ -54,11 +54,12 @@ enum Command {
 struct SheetArguments {
     /// Job file.
     job: PathBuf,
-    /// Where to write; the ending says what: .pdf, .svg or .png.
+    /// Where to write; the ending says what: .pdf, .svg, .png, or .csv for the tables alone.
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
-    #[arg(long, value_enum, default_value_t = PaperName::A4)]
-    paper: PaperName,
+    /// A4 where the units are mm and Letter where they are inches, unless given.
+    #[arg(long, value_enum)]
+    paper: Option<PaperName>,
     /// The longer side of the paper upright.
     #[arg(long)]
     portrait: bool,
@@ -71,6 +72,9 @@ struct SheetArguments {
     /// Only this set-up, counted from 1.
     #[arg(long, value_name = "NUMBER")]
     set_up: Option<usize>,
+    /// Why, under every step.
+    #[arg(long)]
+    reasons: bool,
     /// Date in the title block instead of the job's.
     #[arg(long)]
     date: Option<String>,
@@ -95,28 +99,33 @@ enum UnitsName {
 
 impl SheetArguments {
     fn choices(&self, job: &Job) -> Result<Choices, String> {
+        let units = self.units.map(|units| match units {
+            UnitsName::Mm => Units::Metric,
+            UnitsName::Inch => Units::Inch,
+        });
         let size = match self.paper {
-            PaperName::A4 => PageSize::A4,
-            PaperName::A3 => PageSize::A3,
-            PaperName::Letter => PageSize::Letter,
-            PaperName::Tabloid => PageSize::Tabloid,
+            None => Paper::usual(units.unwrap_or(job.units)).size,
+            Some(PaperName::A4) => PageSize::A4,
+            Some(PaperName::A3) => PageSize::A3,
+            Some(PaperName::Letter) => PageSize::Letter,
+            Some(PaperName::Tabloid) => PageSize::Tabloid,
         };
         let setup = match self.set_up {
             None => None,
             Some(number) => Some(
-                number.checked_sub(1).and_then(|index| job.setups.get(index)).map(|setup| setup.id).ok_or_else(|| {
-                    format!("there is no set-up {number}; the job has {}", job.setups.len())
-                })?,
+                number
+                    .checked_sub(1)
+                    .and_then(|index| job.setups.get(index))
+                    .map(|setup| setup.id)
+                    .ok_or_else(|| format!("there is no set-up {number}; the job has {}", job.setups.len()))?,
             ),
         };
         Ok(Choices {
             paper: Paper { size, landscape: !self.portrait },
             scale: self.scale,
-            units: self.units.map(|units| match units {
-                UnitsName::Mm => Units::Metric,
-                UnitsName::Inch => Units::Inch,
-            }),
+            units,
             setup,
+            reasons: self.reasons,
             date: self.date.clone(),
         })
     }

@@ -86,16 +86,8 @@ impl<'a> Holding<'a> {
 /// A part of the work.
 type Rule = fn(&Holding<'_>) -> Vec<Step>;
 
-const RULES: [Rule; 8] = [
-    begin::steps,
-    hold::steps,
-    dog::steps,
-    tail::steps,
-    steady::steps,
-    follower::steps,
-    cut::steps,
-    finish::steps,
-];
+const RULES: [Rule; 8] =
+    [begin::steps, hold::steps, dog::steps, tail::steps, steady::steps, follower::steps, cut::steps, finish::steps];
 
 /// The steps of one set-up, in order.
 #[must_use]

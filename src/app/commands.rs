@@ -20,6 +20,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action)] = &[
     (keys(Modifiers::COMMAND, Key::N), Action::NewJob),
     (keys(Modifiers::COMMAND, Key::O), Action::Open),
     (keys(Modifiers::COMMAND, Key::S), Action::Save),
+    (keys(Modifiers::COMMAND, Key::P), Action::Sheet),
     (keys(Modifiers::COMMAND, Key::Q), Action::Quit),
     (keys(Modifiers::COMMAND, Key::Plus), Action::LargerType),
     (keys(Modifiers::COMMAND, Key::Equals), Action::LargerType),

@@ -180,10 +180,7 @@ pub fn install(ctx: &egui::Context) {
 /// Inter for everything but columns of figures, egui's own fonts behind it for what Inter lacks.
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
-    for (name, bytes) in [
-        ("Inter", lettering::REGULAR),
-        ("Inter SemiBold", lettering::SEMI_BOLD),
-    ] {
+    for (name, bytes) in [("Inter", lettering::REGULAR), ("Inter SemiBold", lettering::SEMI_BOLD)] {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     let behind = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();

@@ -11,11 +11,12 @@ use super::menu::{self, MenuState};
 use super::new_job::NewJobForm;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
+use super::sheets::Sheets;
 use super::state::N_CURVES;
 use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
-    rails, strip, theme,
+    printing, rails, strip, theme,
 };
 use crate::job::{Job, PassId, SetupId};
 
@@ -56,6 +57,8 @@ pub struct MidspanApp {
     /// What must be answered before anything else.
     pub(super) question: Option<Question>,
     pub(super) new_job: Option<NewJobForm>,
+    /// The set-up sheet.
+    pub sheets: Sheets,
     /// What comes after the save under way.
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
@@ -97,6 +100,7 @@ impl MidspanApp {
             settings,
             question: None,
             new_job: None,
+            sheets: Sheets::new(Arc::new(printing::PrintCommands::of_desktop())),
             after_save: None,
             put_off: Vec::new(),
             quitting: false,
@@ -122,6 +126,7 @@ impl MidspanApp {
             // It was fitted over a frame that no longer is: the window opens, or changed its size.
             self.desk.view.fit = true;
         }
+        self.sheets_ui(&ctx);
         self.asking_ui(&ctx);
         self.poll_files(&ctx);
         self.take_dropped(&ctx);

@@ -9,7 +9,7 @@ use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
-use krilla::tagging::{ArtifactType, Artifact, ContentTag, SpanTag, Tag, TagGroup, TagTree};
+use krilla::tagging::{Artifact, ArtifactType, ContentTag, SpanTag, Tag, TagGroup, TagTree};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::lettering::Face;

@@ -3,9 +3,7 @@
 use skrifa::MetadataProvider as _;
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
-use tiny_skia::{
-    Color, FillRule, LineJoin, Paint, PathBuilder, Pixmap, Stroke, StrokeDash, Transform,
-};
+use tiny_skia::{Color, FillRule, LineJoin, Paint, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};
 
 use super::lettering::Lettering;
 use super::print::{Mark, marks};
@@ -25,6 +23,19 @@ pub enum PngError {
 /// # Errors
 /// [`PngError`] where the picture has no size or more dots than can be held.
 pub fn png(picture: &Picture, dots_per_inch: f64) -> Result<Vec<u8>, PngError> {
+    inked(picture, dots_per_inch)?.encode_png().map_err(|error| PngError::NotPacked(error.to_string()))
+}
+
+/// The same for a screen: how many dots across and down, and red, green, blue and opacity of each, row after row.
+///
+/// # Errors
+/// As [`png`].
+pub fn dots(picture: &Picture, dots_per_inch: f64) -> Result<([usize; 2], Vec<u8>), PngError> {
+    let sheet = inked(picture, dots_per_inch)?;
+    Ok(([sheet.width() as usize, sheet.height() as usize], sheet.take()))
+}
+
+fn inked(picture: &Picture, dots_per_inch: f64) -> Result<Pixmap, PngError> {
     const MOST: f64 = 20_000.0;
     let frame = picture.bounds;
     let scale = dots_per_inch / 25.4;
@@ -34,11 +45,15 @@ pub fn png(picture: &Picture, dots_per_inch: f64) -> Result<Vec<u8>, PngError> {
     }
     let mut sheet = Pixmap::new(size[0] as u32, size[1] as u32).ok_or(PngError::TooLarge)?;
     sheet.fill(Color::WHITE);
-    let pen = Pen { left_mm: frame.left_mm, top_mm: frame.top_mm, to_dots: Transform::from_scale(scale as f32, scale as f32) };
+    let pen = Pen {
+        left_mm: frame.left_mm,
+        top_mm: frame.top_mm,
+        to_dots: Transform::from_scale(scale as f32, scale as f32),
+    };
     for mark in marks(picture) {
         pen.mark(&mark, &mut sheet);
     }
-    sheet.encode_png().map_err(|error| PngError::NotPacked(error.to_string()))
+    Ok(sheet)
 }
 
 struct Pen {
@@ -84,8 +99,7 @@ impl Pen {
             Mark::Stroke { path, width_mm, dashes_mm, grey } => {
                 let dashes = dashes_mm.iter().map(|dash_mm| *dash_mm as f32).collect();
                 let dash = StrokeDash::new(dashes, 0.0);
-                let stroke =
-                    Stroke { width: *width_mm as f32, line_join: LineJoin::Round, dash, ..Stroke::default() };
+                let stroke = Stroke { width: *width_mm as f32, line_join: LineJoin::Round, dash, ..Stroke::default() };
                 if let Some(path) = self.path(path) {
                     sheet.stroke_path(&path, &ink(grey.0), &stroke, self.to_dots, None);
                 }

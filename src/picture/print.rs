@@ -16,11 +16,27 @@ const BLACK: Grey = Grey(0);
 /// One thing ink does.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark<'a> {
-    Area { path: &'a Path, grey: Grey },
-    Stroke { path: &'a Path, width_mm: f64, dashes_mm: &'static [f64], grey: Grey },
+    Area {
+        path: &'a Path,
+        grey: Grey,
+    },
+    Stroke {
+        path: &'a Path,
+        width_mm: f64,
+        dashes_mm: &'static [f64],
+        grey: Grey,
+    },
     /// Thin straight lines, each by itself.
-    Hatch { lines: Vec<[Point; 2]>, width_mm: f64 },
-    Words { text: &'a Text, begin: Point, lettering: Lettering, grey: Grey },
+    Hatch {
+        lines: Vec<[Point; 2]>,
+        width_mm: f64,
+    },
+    Words {
+        text: &'a Text,
+        begin: Point,
+        lettering: Lettering,
+        grey: Grey,
+    },
 }
 
 /// How an area is filled on paper.
@@ -80,7 +96,8 @@ fn ground(role: Role, fill: Fill) -> Option<Ground> {
         (_, Role::ChuckJaw | Role::Dog) => plain(175),
         (Fill::Soft, Role::Rest | Role::Follower | Role::Sleeve) => plain(238),
         (_, Role::Chuck | Role::Rest | Role::Follower | Role::Tailstock | Role::Quill | Role::Centre) => plain(245),
-        (_, Role::RestJaw | Role::Tool | Role::Force | Role::Dimension | Role::Feature | Role::Curve) => plain(0),
+        (_, Role::RestJaw) => plain(110),
+        (_, Role::Tool | Role::Force | Role::Dimension | Role::Feature | Role::Curve) => plain(0),
         (_, Role::Rule) => plain(232),
         _ => plain(255),
     }

@@ -4,7 +4,7 @@
 use super::flow::{Flow, columns};
 use super::paper::Paper;
 use super::piece::{Block, Piece, line};
-use super::table::pairs;
+use super::table::{Table, pairs};
 use super::{Draft, setup_page, title_block, view};
 use crate::advice::words;
 use crate::job::Job;
@@ -29,9 +29,10 @@ pub(super) fn drafts(job: &Job, result: &JobResult, paper: Paper, n_pages: &[usi
     }
     let items: Vec<Item> =
         vec![line(room.left_mm, room.top_mm, Align::Left, Lettering::Title, Role::Text, &shown).into()];
-    let mut flow = Flow::new(paper, items, Lettering::Title.line_mm() + 2.5, "Set-ups in their order, continued".to_owned());
+    let mut flow =
+        Flow::new(paper, items, Lettering::Title.line_mm() + 2.5, "Set-ups in their order, continued".to_owned());
     flow.pour(order(job, result, n_pages, n_cover, width_mm));
-    flow.pour(work(job, width_mm));
+    flow.pour(work(job).block(width_mm));
     flow.pour(setup_page::remarks(job, width_mm));
     flow.pour(setup_page::in_full(&cut, job, width_mm));
     flow.pages.into_iter().map(|items| Draft { items, setup: None, scale: None }).collect()
@@ -68,7 +69,7 @@ fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width
     Block { heading: "Set-ups in their order (small pictures not to scale)".to_owned(), head: None, pieces }
 }
 
-fn work(job: &Job, width_mm: f64) -> Block {
+pub(super) fn work(job: &Job) -> Table {
     let shaft = &job.shaft;
     let finished = if shaft.wanted.is_empty() {
         "nothing drawn yet".to_owned()
@@ -77,14 +78,17 @@ fn work(job: &Job, width_mm: f64) -> Block {
     };
     let rows = vec![
         ("Material", job.material().name),
-        ("Stock", format!(
-            "{} long, largest \u{d8} {}, about {}",
-            words::length(shaft.length_mm(), job.units),
-            words::diameter(shaft.max_diameter_mm(), job.units),
-            show(shaft.stock_mass_kg(), Kind::Mass, job.units)
-        )),
+        (
+            "Stock",
+            format!(
+                "{} long, largest \u{d8} {}, about {}",
+                words::length(shaft.length_mm(), job.units),
+                words::diameter(shaft.max_diameter_mm(), job.units),
+                show(shaft.stock_mass_kg(), Kind::Mass, job.units)
+            ),
+        ),
         ("Finished part", finished),
         ("Lathe", job.lathe.name.clone()),
     ];
-    pairs("The work", rows, width_mm)
+    pairs("The work", rows)
 }

@@ -31,9 +31,10 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f6
             heading.line_mm(),
         );
     }
-    let (unit_mm, unit) = match job.units {
-        Units::Metric => (0.001, "\u{b5}m"),
-        Units::Inch => (0.0254, "thou"),
+    // The least height that is worth showing comes with them.
+    let (unit_mm, unit, least) = match job.units {
+        Units::Metric => (0.001, "\u{b5}m", 4.0),
+        Units::Inch => (0.0254, "thou", 0.4),
     };
     let title = format!("Predicted error on diameter against the dial, in {unit}");
     let mut items: Vec<Item> = vec![line(here.left_mm, here.top_mm, Align::Left, heading, Role::Text, &title).into()];
@@ -49,9 +50,11 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f6
         top_mm -= Lettering::Fine.line_mm();
     }
 
+    // The highest figure stands half above the plot.
+    top_mm -= Lettering::Fine.line_mm() / 2.0;
     let seen = all.iter().flat_map(|place| [place.error_mm, place.edges_mm[0], place.edges_mm[1]]);
     let (low, high) = seen.fold((0.0_f64, 0.0_f64), |(low, high), mm| (low.min(mm), high.max(mm)));
-    let step = round_step(((high - low) / unit_mm).max(1.0) / 4.0);
+    let step = round_step(((high - low) / unit_mm).max(least) / 4.0);
     let (bottom_at, top_at) = ((low / unit_mm / step).floor() * step, (high / unit_mm / step).ceil().max(1.0) * step);
     let up = |mm: f64| {
         let share = ((mm / unit_mm).clamp(bottom_at, top_at) - bottom_at) / (top_at - bottom_at);
@@ -99,7 +102,7 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f6
         let curve = run.iter().map(|place| at(across(place.z_mm), up(place.error_mm)));
         items.push(Path::through(curve, Role::Curve).lined(Line::Thick).into());
     }
-    (items, here.top_mm - top_mm + PLOT_MM + 1.5)
+    (items, here.top_mm - top_mm + PLOT_MM + Lettering::Fine.line_mm() / 2.0)
 }
 
 fn signed(value: f64) -> String {

@@ -5,7 +5,7 @@
 use super::piece::line;
 use super::view::{CutSpan, cut_span};
 use crate::job::quantity::{Kind, show, unit_name};
-use crate::job::{DriveKind, Job, Setup};
+use crate::job::{DriveKind, Job, Setup, Units};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Item, Line, Path, Role, at};
 
@@ -128,23 +128,27 @@ pub(super) fn row(job: &Job, setup: &Setup, at_row: RowAt) -> (Vec<Item>, f64) {
     let top = at_row.top_mm;
     for (place, middle) in places.iter().zip(&middles) {
         let z = at_row.zero_mm + at_row.ratio * place.z_mm;
-        let leader = [at(z, top + 1.5), at(z, top - 1.5), at(*middle, top - LEADER_MM + 1.5), at(*middle, top - LEADER_MM)];
+        let leader =
+            [at(z, top + 1.5), at(z, top - 1.5), at(*middle, top - LEADER_MM + 1.5), at(*middle, top - LEADER_MM)];
         items.push(Path::through(leader, Role::Dimension).lined(Line::Thin).into());
         if place.z_mm == 0.0 {
             items.push(Path::circle(at(z, top), 1.2, Role::Dimension).lined(Line::Thin).into());
         }
         let under = top - LEADER_MM - 0.2;
         items.push(line(*middle, under, Align::Centre, kind, Role::Text, &place.figure).into());
-        let under = under - kind.em_mm() * 1.2;
+        let under = under - kind.line_mm();
         items.push(line(*middle, under, Align::Centre, Lettering::Fine, Role::Text, &place.caption).into());
     }
     let left_out = match n_left_out {
         0 => String::new(),
         n => format!(" {n} more distances are in the tables."),
     };
-    let unit = unit_name(Kind::Length, job.units);
+    let unit = match job.units {
+        Units::Metric => "mm",
+        Units::Inch => "inches",
+    };
     let words = format!("Distances in {unit} from the {}.{left_out}", datum(setup));
-    let under = top - LEADER_MM - 0.4 - kind.em_mm() * 1.2 - Lettering::Fine.line_mm();
+    let under = top - LEADER_MM - 0.4 - kind.line_mm() - Lettering::Fine.line_mm();
     let words = Lettering::Fine.cut(&words, at_row.right_mm - at_row.left_mm);
     items.push(line(at_row.left_mm, under, Align::Left, Lettering::Fine, Role::Faint, &words).into());
     (items, top - under + Lettering::Fine.line_mm())

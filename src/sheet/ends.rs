@@ -23,7 +23,8 @@ struct End<'a> {
 }
 
 fn ends<'a>(job: &Job, setup: &'a Setup) -> Vec<End<'a>> {
-    let diameter_mm = |z_mm: f64| job.dial_diameter_into_mm(setup.id, setup.s_of_z_mm(&job.shaft, z_mm)).unwrap_or(20.0);
+    let diameter_mm =
+        |z_mm: f64| job.dial_diameter_into_mm(setup.id, setup.s_of_z_mm(&job.shaft, z_mm)).unwrap_or(20.0);
     let mut ends: Vec<End<'_>> = Vec::new();
     for (index, rest) in setup.rests.iter().enumerate() {
         let scene = EndScene::of_rest(rest, 0, diameter_mm(rest.z_mm) / 2.0, None, job.units);
@@ -51,7 +52,7 @@ pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64) -> Block {
         }
         Piece { height_mm: CELL_MM.1, items }
     });
-    let heading = "Rests, seen from the tailstock (not to scale; angles from the rear, upwards)".to_owned();
+    let heading = "Rests seen from the tailstock, not to scale".to_owned();
     Block { heading: Lettering::Heading.cut(&heading, width_mm), head: None, pieces: pieces.collect() }
 }
 

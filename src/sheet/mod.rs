@@ -31,6 +31,7 @@ use crate::job::{Job, SetupId, Units};
 use crate::picture::pdf::{PdfError, pdf};
 use crate::picture::{Bounds, Item, Picture};
 use crate::study::JobResult;
+use table::Table;
 
 /// How the sheet is to be.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -42,6 +43,8 @@ pub struct Choices {
     pub units: Option<Units>,
     /// This set-up only.
     pub setup: Option<SetupId>,
+    /// A reason under every step.
+    pub reasons: bool,
     /// Date in the title block instead of the job's.
     pub date: Option<String>,
 }
@@ -62,6 +65,7 @@ pub struct Page {
 pub struct Sheet {
     pub title: String,
     pub pages: Vec<Page>,
+    tables: Vec<Table>,
 }
 
 impl Sheet {
@@ -72,6 +76,12 @@ impl Sheet {
     pub fn pdf(&self) -> Result<Vec<u8>, PdfError> {
         let about = "Set-up sheet for the lathe. Predictions are estimates, not guarantees.";
         pdf(self.pages.iter().map(|page| &page.picture), &self.title, about)
+    }
+
+    /// Its tables as CSV, each under its heading, parted by blank lines; in the units of the sheet.
+    #[must_use]
+    pub fn csv(&self) -> String {
+        self.tables.iter().map(Table::csv).collect::<Vec<_>>().join("\n")
     }
 }
 
@@ -95,10 +105,8 @@ pub fn sheet(job: &Job, result: &JobResult, choices: &Choices) -> Sheet {
         (0..job.setups.len()).filter(|index| choices.setup.is_none_or(|id| id == job.setups[*index].id)).collect();
     let with_cover = choices.setup.is_none() && job.setups.len() > 1;
     let findings = crate::advice::findings(job, result);
-    let setups: Vec<Vec<Draft>> = chosen
-        .iter()
-        .map(|index| setup_page::drafts(job, result, &findings, *index, choices, !with_cover))
-        .collect();
+    let setups: Vec<Vec<Draft>> =
+        chosen.iter().map(|index| setup_page::drafts(job, result, &findings, *index, choices, !with_cover)).collect();
     let mut drafts = Vec::new();
     if with_cover {
         let n_pages: Vec<usize> = setups.iter().map(Vec::len).collect();
@@ -120,5 +128,12 @@ pub fn sheet(job: &Job, result: &JobResult, choices: &Choices) -> Sheet {
         Page { picture: Picture { bounds, items }, setup: draft.setup, scale: draft.scale }
     });
     let title = if job.title.trim().is_empty() { "Set-up sheet".to_owned() } else { job.title.clone() };
-    Sheet { title, pages: pages.collect() }
+    let mut tables = vec![cover::work(job)];
+    for index in chosen {
+        let named =
+            |table: Table| Table { heading: format!("{}: {}", setup_page::name(job, index), table.heading), ..table };
+        let all = setup_page::tables(job, result, &job.setups[index]);
+        tables.extend(all.into_iter().filter(|table| !table.rows.is_empty()).map(named));
+    }
+    Sheet { title, pages: pages.collect(), tables }
 }

@@ -3,6 +3,7 @@
 //! A4 and A3 after ISO 216, Letter and Tabloid as they are sold: 8-1/2 by 11 and 11 by 17 in. The left margin is wider, for
 //! holes or a clip; printers leave some 5 mm white all round.
 
+use crate::job::Units;
 use crate::picture::Bounds;
 
 /// Margins.
@@ -64,6 +65,16 @@ impl Default for Paper {
 }
 
 impl Paper {
+    /// What is sold where these units are used.
+    #[must_use]
+    pub const fn usual(units: Units) -> Self {
+        let size = match units {
+            Units::Metric => PageSize::A4,
+            Units::Inch => PageSize::Letter,
+        };
+        Self { size, landscape: true }
+    }
+
     /// From left to right.
     #[must_use]
     pub const fn width_mm(self) -> f64 {

@@ -56,8 +56,15 @@ impl Piece {
             pieces.push(Self {
                 height_mm: Lettering::Fine.line_mm(),
                 items: vec![
-                    line(0.0, 0.0, Align::Left, Lettering::Fine, Role::Faint, "The rest is left out here; it is in the job file.")
-                        .into(),
+                    line(
+                        0.0,
+                        0.0,
+                        Align::Left,
+                        Lettering::Fine,
+                        Role::Faint,
+                        "The rest is left out here; it is in the job file.",
+                    )
+                    .into(),
                 ],
             });
         }

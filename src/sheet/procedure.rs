@@ -33,10 +33,12 @@ pub(super) fn watch(findings: &[Finding], setup: &Setup, width_mm: f64) -> Block
     list("Found in this set-up", false, &rows, width_mm)
 }
 
-/// What to do, in order.
-pub(super) fn steps_block(job: &Job, setup: &Setup, width_mm: f64) -> Block {
-    let rows: Vec<(String, String)> =
-        steps::for_setup(job, setup).into_iter().map(|step| (step.text, step.why.to_owned())).collect();
+/// What to do, in order, with the reasons where they are wanted.
+pub(super) fn steps_block(job: &Job, setup: &Setup, reasons: bool, width_mm: f64) -> Block {
+    let rows: Vec<(String, String)> = steps::for_setup(job, setup)
+        .into_iter()
+        .map(|step| (step.text, if reasons { step.why } else { "" }.to_owned()))
+        .collect();
     list("Steps", true, &rows, width_mm)
 }
 

@@ -4,7 +4,10 @@ use super::distances::{self, RowAt};
 use super::flow::{Flow, columns};
 use super::piece::{Block, Piece, line};
 use super::scale::Scale;
-use super::{Choices, Draft, curve, ends, measure_line, procedure, sizes, support_table, title_block, view, work_tables};
+use super::table::Table;
+use super::{
+    Choices, Draft, curve, ends, measure_line, procedure, sizes, support_table, title_block, view, work_tables,
+};
 use crate::advice::{Finding, words};
 use crate::job::{Job, Setup};
 use crate::picture::lettering::Lettering;
@@ -52,7 +55,8 @@ pub(super) fn drafts(
         vec![line(room.left_mm, room.top_mm, Align::Left, Lettering::Title, Role::Text, &title).into()];
     let mut top_mm = room.top_mm - Lettering::Title.line_mm() - 1.0;
 
-    let (drawn, scale, note) = drawing(job, result, setup, choices, (all_mm, VIEW_SHARE * (room.top_mm - room.bottom_mm)));
+    let (drawn, scale, note) =
+        drawing(job, result, setup, choices, (all_mm, VIEW_SHARE * (room.top_mm - room.bottom_mm)));
     if let Some(note) = note {
         let note = Lettering::Strong.cut(&note, all_mm);
         items.push(line(room.left_mm, top_mm, Align::Left, Lettering::Strong, Role::Text, &note).into());
@@ -67,8 +71,7 @@ pub(super) fn drafts(
     let origin = at(zero_mm, foot_mm - bounds.bottom_mm * ratio);
     items.extend(drawn.items.into_iter().map(|item| item.placed(ratio, origin)));
 
-    let row_at =
-        RowAt { left_mm: room.left_mm, right_mm: room.right_mm, top_mm: foot_mm - 1.6, zero_mm, ratio };
+    let row_at = RowAt { left_mm: room.left_mm, right_mm: room.right_mm, top_mm: foot_mm - 1.6, zero_mm, ratio };
     let (row, height_mm) = distances::row(job, setup, row_at);
     items.extend(row);
     top_mm = row_at.top_mm - height_mm - 1.2;
@@ -85,23 +88,30 @@ pub(super) fn drafts(
 
     let mut flow = Flow::new(paper, items, room.top_mm - top_mm, format!("{name}, continued"));
     let (_, width_mm) = columns(paper);
-    flow.pour(sizes::block(job, setup, &predicted, width_mm));
-    flow.pour(support_table::block(job, setup, width_mm));
-    flow.pour(work_tables::holding(job, setup, width_mm));
-    flow.pour(work_tables::tool(job, setup, width_mm));
-    flow.pour(work_tables::passes(job, result, setup, width_mm));
+    for table in tables(job, result, setup) {
+        flow.pour(table.block(width_mm));
+    }
     flow.pour(ends::block(job, setup, width_mm));
     flow.pour(procedure::watch(findings, setup, width_mm));
-    flow.pour(procedure::steps_block(job, setup, width_mm));
+    flow.pour(procedure::steps_block(job, setup, choices.reasons, width_mm));
     flow.pour(procedure::cautions(setup, width_mm));
     if with_remarks {
         flow.pour(remarks(job, width_mm));
     }
     flow.pour(in_full(&cut, job, width_mm));
     let pages = flow.pages.into_iter().enumerate();
-    pages
-        .map(|(page, items)| Draft { items, setup: Some(setup.id), scale: (page == 0).then_some(scale) })
-        .collect()
+    pages.map(|(page, items)| Draft { items, setup: Some(setup.id), scale: (page == 0).then_some(scale) }).collect()
+}
+
+/// All tables of one set-up.
+pub(super) fn tables(job: &Job, result: &JobResult, setup: &Setup) -> [Table; 5] {
+    [
+        sizes::table(job, setup, &sizes::predicted(job, result, setup)),
+        support_table::table(job, setup),
+        work_tables::holding(job, setup),
+        work_tables::tool(job, setup),
+        work_tables::passes(job, result, setup),
+    ]
 }
 
 /// The drawing, its scale, and a note where the scale that was asked for does not fit.
@@ -125,7 +135,8 @@ fn drawing(
     match choices.scale {
         Some(asked) if fits(asked) => (drawn, asked, None),
         Some(asked) => {
-            let note = format!("At {asked} the drawing does not fit on {}: drawn at {largest}.", choices.paper.size.name());
+            let note =
+                format!("At {asked} the drawing does not fit on {}: drawn at {largest}.", choices.paper.size.name());
             (drawn, largest, Some(note))
         }
         None => (drawn, largest, None),
@@ -145,16 +156,15 @@ pub(super) fn remarks(job: &Job, width_mm: f64) -> Block {
 pub(super) fn in_full(cut: &[(&str, String)], job: &Job, width_mm: f64) -> Block {
     let mut pieces: Vec<Piece> = cut
         .iter()
-        .flat_map(|(name, text)| {
-            Piece::lines(&format!("{name}: {text}"), Lettering::Body, Role::Text, width_mm, 40)
-        })
+        .flat_map(|(name, text)| Piece::lines(&format!("{name}: {text}"), Lettering::Body, Role::Text, width_mm, 40))
         .collect();
     let block = &job.title_block;
     let words = [&job.title, &job.notes, &block.part, &block.owner, &block.date];
     let names = job.setups.iter().map(|setup| &setup.name);
     let font = Lettering::Body.face().font();
     if words.into_iter().chain(names).any(|text| !font.has_all(text)) {
-        let note = "An empty box stands for a letter that the font of this sheet lacks; the words are whole in the job file.";
+        let note =
+            "An empty box stands for a letter that the font of this sheet lacks; the words are whole in the job file.";
         pieces.extend(Piece::lines(note, Lettering::Body, Role::Text, width_mm, 4));
     }
     Block { heading: words::capital("cut short elsewhere, here in full"), head: None, pieces }

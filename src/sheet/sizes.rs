@@ -2,11 +2,10 @@
 //! may lie; and the table with boxes for what is measured.
 
 use super::distances::bare_length;
-use super::piece::Block;
-use super::table::{Cell, Column, table};
+use super::table::{Cell, Column, Table};
 use crate::advice::size::allowed_at;
 use crate::advice::words;
-use crate::job::{Job, Setup};
+use crate::job::{Job, Setup, Units};
 use crate::study::band::Curve;
 use crate::study::{JobResult, Measured, Status};
 
@@ -67,7 +66,7 @@ pub(super) fn runs(all: &[Predicted]) -> impl Iterator<Item = &[Predicted]> {
 
 /// Five to nine places to measure at, fewer where there are fewer: spread over what is cut, off the shoulders, the worst
 /// one among them.
-pub(super) fn places(all: &[Predicted]) -> Vec<Predicted> {
+pub(super) fn places(all: &[Predicted], units: Units) -> Vec<Predicted> {
     let (Some(first), Some(last)) = (all.first(), all.last()) else { return Vec::new() };
     let n_lands = 1 + all.windows(2).filter(|pair| (pair[0].dial_mm - pair[1].dial_mm).abs() > STEP_MM).count();
     let n = (2 * n_lands + 3).clamp(5, 9);
@@ -98,31 +97,58 @@ pub(super) fn places(all: &[Predicted]) -> Vec<Predicted> {
     }
     chosen.sort_unstable();
     chosen.dedup();
-    chosen.into_iter().map(|index| all[index]).collect()
+    chosen.into_iter().map(|index| at_round_figure(all, index, units)).collect()
+}
+
+/// What is predicted at the round figure next to a place, between its neighbours; the place itself where the work is not
+/// level all the way.
+fn at_round_figure(all: &[Predicted], index: usize, units: Units) -> Predicted {
+    let here = all[index];
+    let step_mm = match units {
+        Units::Metric => 1.0,
+        Units::Inch => 25.4 / 8.0,
+    };
+    let z_mm = (here.z_mm / step_mm).round() * step_mm;
+    let after = all.partition_point(|place| place.z_mm < z_mm);
+    let (Some(low), Some(high)) = (all.get(after.wrapping_sub(1)), all.get(after)) else { return here };
+    let is_level = (low.dial_mm - here.dial_mm).abs().max((high.dial_mm - here.dial_mm).abs()) < 1e-6;
+    if !is_level || low.limits_mm.is_some() != high.limits_mm.is_some() || high.z_mm - low.z_mm > 5.0 {
+        return here;
+    }
+    let share = (z_mm - low.z_mm) / (high.z_mm - low.z_mm).max(1e-9);
+    let between = |a: f64, b: f64| a + share * (b - a);
+    Predicted {
+        z_mm,
+        left_mm: between(low.left_mm, high.left_mm),
+        error_mm: between(low.error_mm, high.error_mm),
+        edges_mm: [0, 1].map(|side| between(low.edges_mm[side], high.edges_mm[side])),
+        ..here
+    }
 }
 
 /// The drawing's size and limits at a place, in words.
 fn drawing(job: &Job, setup: &Setup, place: &Predicted) -> (String, String) {
     let s_mm = setup.s_of_z_mm(&job.shaft, place.z_mm);
     let Some(wanted_mm) = job.shaft.wanted_diameter_mm(s_mm) else { return ("\u{2013}".to_owned(), String::new()) };
-    let limits = job.shaft.wanted_spans().find(|(from, to, _)| (*from..=*to).contains(&s_mm)).and_then(|(_, _, land)| {
-        let (lower_mm, upper_mm) = land.tolerance.limits_mm(wanted_mm)?;
-        let size = |mm: f64| words::diameter(wanted_mm + mm, job.units);
-        Some(format!("{} to {}", size(lower_mm), size(upper_mm)))
-    });
+    let limits =
+        job.shaft.wanted_spans().find(|(from, to, _)| (*from..=*to).contains(&s_mm)).and_then(|(_, _, land)| {
+            let (lower_mm, upper_mm) = land.tolerance.limits_mm(wanted_mm)?;
+            let size = |mm: f64| words::diameter(wanted_mm + mm, job.units);
+            Some(format!("{} to {}", size(lower_mm), size(upper_mm)))
+        });
     (format!("\u{d8} {}", words::diameter(wanted_mm, job.units)), limits.unwrap_or_else(|| "no limits".to_owned()))
 }
 
 /// The table.
-pub(super) fn block(job: &Job, setup: &Setup, all: &[Predicted], width_mm: f64) -> Block {
-    let columns = [
+pub(super) fn table(job: &Job, setup: &Setup, all: &[Predicted]) -> Table {
+    let columns = vec![
         Column { title: "From the datum", share: 0.17 },
         Column { title: "Drawing, and its limits", share: 0.27 },
         Column { title: "Predicted, and against the dial", share: 0.28 },
         Column { title: "Measured", share: 0.20 },
         Column { title: "Warm", share: 0.08 },
     ];
-    let rows: Vec<Vec<Cell>> = places(all)
+    let rows: Vec<Vec<Cell>> = places(all, job.units)
         .iter()
         .map(|place| {
             let (size, limits) = drawing(job, setup, place);
@@ -137,5 +163,5 @@ pub(super) fn block(job: &Job, setup: &Setup, all: &[Predicted], width_mm: f64) 
             ]
         })
         .collect();
-    table("Sizes after the last pass", &columns, &rows, width_mm)
+    Table { heading: "Sizes after the last pass".to_owned(), columns, rows }
 }

@@ -1,14 +1,13 @@
 //! The table of rests: what each is, where it stands, on what it runs and how it is set.
 
 use super::distances::bare_length;
-use super::piece::Block;
-use super::table::{Cell, Column, table};
+use super::table::{Cell, Column, Table};
 use crate::advice::words;
 use crate::job::{FeatureKind, Follower, FollowerSide, Job, Rest, SetTo, Setup, Sleeve, TipKind};
 
-/// The block; no pieces where there is no rest.
-pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64) -> Block {
-    let columns = [
+/// The table; no rows where there is no rest.
+pub(super) fn table(job: &Job, setup: &Setup) -> Table {
+    let columns = vec![
         Column { title: "Rest, tips", share: 0.22 },
         Column { title: "From the datum", share: 0.17 },
         Column { title: "Runs on", share: 0.25 },
@@ -17,7 +16,7 @@ pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64) -> Block {
     let mut rows: Vec<Vec<Cell>> =
         setup.rests.iter().enumerate().map(|(index, rest)| rest_row(job, setup, index, rest)).collect();
     rows.extend(setup.follower.as_ref().map(|follower| follower_row(job, follower)));
-    table("Rests", &columns, &rows, width_mm)
+    Table { heading: "Rests".to_owned(), columns, rows }
 }
 
 fn tip(kind: TipKind, bored_mm: Option<f64>, job: &Job) -> String {
@@ -50,13 +49,18 @@ fn rest_row(job: &Job, setup: &Setup, index: usize, rest: &Rest) -> Vec<Cell> {
             (job.dial_diameter_into_mm(setup.id, s_mm), if is_spot { "true spot" } else { "spot to be turned" })
         }
     };
-    let size = size.map_or_else(|| "off the work".to_owned(), |mm| format!("\u{d8} {}", words::diameter(mm, job.units)));
+    let size =
+        size.map_or_else(|| "off the work".to_owned(), |mm| format!("\u{d8} {}", words::diameter(mm, job.units)));
     let set = match rest.set_to {
         SetTo::Work => "to the work as it lies",
         SetTo::Axis => "to the spindle axis",
     };
-    let gaps: Vec<String> =
-        rest.jaws.iter().enumerate().map(|(jaw, one)| gap(words::jaw_side(rest.jaws[jaw].angle_rad), one.gap_mm, job)).collect();
+    let gaps: Vec<String> = rest
+        .jaws
+        .iter()
+        .enumerate()
+        .map(|(jaw, one)| gap(words::jaw_side(rest.jaws[jaw].angle_rad), one.gap_mm, job))
+        .collect();
     let tight: Vec<String> = gaps.into_iter().filter(|words| !words.is_empty()).collect();
     let gaps = if tight.is_empty() { "all jaws to touch".to_owned() } else { tight.join(", ") };
     vec![

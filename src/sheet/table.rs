@@ -1,11 +1,12 @@
-//! Tables: cells of words that break into lines, figures that are read from afar, and blank boxes to write into.
+//! Tables: cells of words that break into lines, figures that are read from afar, and blank boxes to write into. They
+//! are data first, laid out for paper or written as CSV.
 
 use super::piece::{Block, Piece, line};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Fill, Item, Line, Path, Role, at};
 
 /// A column of a table.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Column {
     pub title: &'static str,
     /// Width against the other columns'.
@@ -23,6 +24,51 @@ pub(super) enum Cell {
     Blank,
     /// The same, under a number of some lines; both kept apart.
     Two(String, String),
+}
+
+/// A table before it is laid out.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Table {
+    pub heading: String,
+    pub columns: Vec<Column>,
+    /// Of as many cells as there are columns.
+    pub rows: Vec<Vec<Cell>>,
+}
+
+impl Cell {
+    /// Its words in one line, as they stand in a file.
+    fn text(&self) -> String {
+        match self {
+            Self::Words(text) | Self::Strong(text) | Self::Figure(text) => text.clone(),
+            Self::Two(first, second) if second.is_empty() => first.clone(),
+            Self::Two(first, second) => format!("{first}; {second}"),
+            Self::Blank => String::new(),
+        }
+    }
+}
+
+impl Table {
+    /// Its heading, the titles of its columns where they have any, and its rows, as lines of CSV (RFC 4180).
+    pub fn csv(&self) -> String {
+        let row = |cells: Vec<String>| cells.iter().map(|text| quoted(text)).collect::<Vec<_>>().join(",") + "\n";
+        let mut lines = row(vec![self.heading.clone()]);
+        if self.columns.iter().any(|column| !column.title.is_empty()) {
+            lines += &row(self.columns.iter().map(|column| column.title.to_owned()).collect());
+        }
+        lines + &self.rows.iter().map(|cells| row(cells.iter().map(Cell::text).collect())).collect::<String>()
+    }
+
+    /// Laid out as wide as that; no pieces where there are no rows.
+    pub fn block(&self, width_mm: f64) -> Block {
+        table(&self.heading, &self.columns, &self.rows, width_mm)
+    }
+}
+
+/// A field of CSV, in quotes where it needs them. Words that a spreadsheet would take for a formula get a space in front.
+fn quoted(text: &str) -> String {
+    let is_formula = text.starts_with(['=', '+', '-', '@']) && text.parse::<f64>().is_err();
+    let text = if is_formula { format!(" {text}") } else { text.to_owned() };
+    if text.contains(['"', ',', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
 }
 
 /// Room inside a cell to its left and right.
@@ -55,8 +101,7 @@ fn cell_piece(cell: &Cell, width_mm: f64, cut: &mut Vec<String>) -> Piece {
     }
 }
 
-/// A table of so many columns; rows that are shorter are filled with nothing.
-pub(super) fn table(heading: &str, columns: &[Column], rows: &[Vec<Cell>], width_mm: f64) -> Block {
+fn table(heading: &str, columns: &[Column], rows: &[Vec<Cell>], width_mm: f64) -> Block {
     let sum: f64 = columns.iter().map(|column| column.share).sum();
     let widths_mm: Vec<f64> = columns.iter().map(|column| column.share / sum * width_mm).collect();
     let lefts_mm: Vec<f64> = widths_mm
@@ -117,11 +162,10 @@ fn rule(width_mm: f64, up_mm: f64) -> Item {
 }
 
 /// A list of names and what they are.
-pub(super) fn pairs(heading: &str, rows: Vec<(&str, String)>, width_mm: f64) -> Block {
-    let columns = [Column { title: "", share: 0.27 }, Column { title: "", share: 0.73 }];
-    let rows: Vec<Vec<Cell>> =
-        rows.into_iter().map(|(name, value)| vec![Cell::Words(name.to_owned()), Cell::Strong(value)]).collect();
-    table(heading, &columns, &rows, width_mm)
+pub(super) fn pairs(heading: &str, rows: Vec<(&str, String)>) -> Table {
+    let columns = vec![Column { title: "", share: 0.27 }, Column { title: "", share: 0.73 }];
+    let rows = rows.into_iter().map(|(name, value)| vec![Cell::Words(name.to_owned()), Cell::Strong(value)]);
+    Table { heading: heading.to_owned(), columns, rows: rows.collect() }
 }
 
 /// Numbered or plain lines of words with a reason in smaller letters under each.

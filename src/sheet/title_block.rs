@@ -58,13 +58,18 @@ pub(super) fn items(job: &Job, paper: Paper, scale: &Option<Scale>, (page, n_pag
             let caption = Lettering::Fine.cut(field.caption, room_mm);
             let (x, y) = (from_mm + 1.2, up_mm - 0.6);
             items.push(line(x, y, Align::Left, Lettering::Fine, Role::Faint, &caption).into());
-            let kind = if Lettering::Heading.width_mm(&field.value) <= room_mm { Lettering::Heading } else { Lettering::Strong };
+            let kind = if Lettering::Heading.width_mm(&field.value) <= room_mm {
+                Lettering::Heading
+            } else {
+                Lettering::Strong
+            };
             let value = kind.cut(&field.value, room_mm);
             items.push(line(x, y - 3.6, Align::Left, kind, Role::Text, &value).into());
             from_mm = to_mm;
         }
     }
-    let kind = if Lettering::Strong.width_mm(cautions::ON_PAPER) <= width_mm { Lettering::Strong } else { Lettering::Fine };
+    let kind =
+        if Lettering::Strong.width_mm(cautions::ON_PAPER) <= width_mm { Lettering::Strong } else { Lettering::Fine };
     let (lines, _) = kind.wrapped(cautions::ON_PAPER, width_mm, 2);
     for (index, words) in lines.iter().enumerate() {
         let up_mm = top + ESTIMATE_MM - 0.3 - kind.line_mm() * index as f64;
@@ -78,10 +83,15 @@ pub(super) fn cut_fields(job: &Job, paper: Paper) -> Vec<(&'static str, String)>
     let inside = paper.inside();
     let width_mm = inside.right_mm - inside.left_mm;
     let block = &job.title_block;
-    [("Title", &job.title, 0.5), ("Part number", &block.part, 0.3), ("Owner", &block.owner, 0.24), ("Date", &block.date, 0.14)]
-        .into_iter()
-        .map(|(name, text, share)| (name, text.trim().replace('\n', " "), share * width_mm - 2.4))
-        .filter(|(_, text, room_mm)| Lettering::Strong.width_mm(text) > *room_mm)
-        .map(|(name, text, _)| (name, text))
-        .collect()
+    [
+        ("Title", &job.title, 0.5),
+        ("Part number", &block.part, 0.3),
+        ("Owner", &block.owner, 0.24),
+        ("Date", &block.date, 0.14),
+    ]
+    .into_iter()
+    .map(|(name, text, share)| (name, text.trim().replace('\n', " "), share * width_mm - 2.4))
+    .filter(|(_, text, room_mm)| Lettering::Strong.width_mm(text) > *room_mm)
+    .map(|(name, text, _)| (name, text))
+    .collect()
 }

@@ -153,7 +153,7 @@ fn cut_off(item: Item, z_mm: f64) -> Option<Item> {
 
 /// A thin line with a kink where a part is broken off.
 fn break_line(z_mm: f64, height_mm: f64) -> Item {
-    let (low, high, kink) = (-1.02 * height_mm, 0.62 * height_mm, 0.05 * height_mm);
+    let (low, high, kink) = (-1.02 * height_mm, 0.34 * height_mm, 0.05 * height_mm);
     let points = [
         at(z_mm, low),
         at(z_mm, -2.0 * kink),

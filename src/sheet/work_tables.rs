@@ -1,8 +1,7 @@
 //! Tables of the holding, of the tool and of the passes.
 
 use super::distances::bare_length;
-use super::piece::Block;
-use super::table::{Cell, Column, pairs, table};
+use super::table::{Cell, Column, Table, pairs};
 use crate::advice::words;
 use crate::job::quantity::{Kind, show};
 use crate::job::{
@@ -16,7 +15,7 @@ fn stated(value: Stated, kind: Kind, job: &Job) -> String {
 }
 
 /// Holding and drive.
-pub(super) fn holding(job: &Job, setup: &Setup, width_mm: f64) -> Block {
+pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
     let units = job.units;
     let length = |mm: f64| words::length(mm, units);
     let drive = &setup.drive;
@@ -64,14 +63,17 @@ pub(super) fn holding(job: &Job, setup: &Setup, width_mm: f64) -> Block {
         TailKind::HalfCentre => "half centre, oiled",
         TailKind::BullNose => "bull-nose centre",
     };
-    rows.push(("Tailstock", match tail.kind {
-        TailKind::Free => name.to_owned(),
-        _ => format!(
-            "{name}, quill out {}, thrust {}",
-            length(tail.quill_out_mm),
-            show(tail.thrust_n, Kind::Force, units)
-        ),
-    }));
+    rows.push((
+        "Tailstock",
+        match tail.kind {
+            TailKind::Free => name.to_owned(),
+            _ => format!(
+                "{name}, quill out {}, thrust {}",
+                length(tail.quill_out_mm),
+                show(tail.thrust_n, Kind::Force, units)
+            ),
+        },
+    ));
     if tail.kind != TailKind::Free && (tail.offset_x_mm != 0.0 || tail.offset_y_mm != 0.0) {
         let off = [words::away_or_toward(tail.offset_x_mm, units), words::up_or_down(tail.offset_y_mm, units)];
         rows.push(("Centre set over", off.join(", ")));
@@ -92,11 +94,11 @@ pub(super) fn holding(job: &Job, setup: &Setup, width_mm: f64) -> Block {
         ),
     ));
     rows.push(("Lathe", job.lathe.name.clone()));
-    pairs("Holding and drive", rows, width_mm)
+    pairs("Holding and drive", rows)
 }
 
 /// The tool.
-pub(super) fn tool(job: &Job, setup: &Setup, width_mm: f64) -> Block {
+pub(super) fn tool(job: &Job, setup: &Setup) -> Table {
     let Tool { side, material, entering_angle_rad, nose_radius_mm, rake_rad, wear } = &setup.tool;
     let side = match side {
         ToolSide::Front => "at the front",
@@ -118,12 +120,12 @@ pub(super) fn tool(job: &Job, setup: &Setup, width_mm: f64) -> Block {
         words::diameter(*nose_radius_mm, job.units),
         angle(*rake_rad)
     );
-    pairs("Tool", vec![("Tool", format!("{material}, {wear}, {side}")), ("Edge", edge)], width_mm)
+    pairs("Tool", vec![("Tool", format!("{material}, {wear}, {side}")), ("Edge", edge)])
 }
 
 /// The passes in order.
-pub(super) fn passes(job: &Job, result: &JobResult, setup: &Setup, width_mm: f64) -> Block {
-    let columns = [
+pub(super) fn passes(job: &Job, result: &JobResult, setup: &Setup) -> Table {
+    let columns = vec![
         Column { title: "Pass", share: 0.15 },
         Column { title: "From, to", share: 0.21 },
         Column { title: "Cut", share: 0.22 },
@@ -150,7 +152,7 @@ pub(super) fn passes(job: &Job, result: &JobResult, setup: &Setup, width_mm: f64
             ]
         })
         .collect();
-    table("Passes", &columns, &rows, width_mm)
+    Table { heading: "Passes".to_owned(), columns, rows }
 }
 
 fn cut(job: &Job, pass: &Pass) -> String {
@@ -180,6 +182,9 @@ fn depth(job: &Job, pass: &Pass, result: Option<&PassResult>) -> (String, String
         depths.filter(|mm| mm.is_finite()).reduce(f64::max)
     });
     most_mm.map_or(none, |mm| {
-        (format!("{} most", words::depth(mm, job.units)), format!("dial of radius: {}", words::depth(mm / 2.0, job.units)))
+        (
+            format!("{} most", words::depth(mm, job.units)),
+            format!("dial of radius: {}", words::depth(mm / 2.0, job.units)),
+        )
     })
 }

@@ -13,6 +13,7 @@ mod kinds;
 mod lively;
 #[path = "../engine/quiet.rs"]
 mod quiet;
+mod sheets;
 mod standing;
 mod turning;
 mod undo;

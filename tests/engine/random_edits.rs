@@ -161,8 +161,11 @@ fn edit() -> impl Strategy<Value = Edit> {
     let one = prop_oneof![
         ".{0,20}".prop_map(Edit::SetTitle),
         "(?s).{0,40}".prop_map(Edit::SetNotes),
-        (".{0,9}", ".{0,9}", ".{0,9}")
-            .prop_map(|(part, owner, date)| Edit::SetTitleBlock(TitleBlock { part, owner, date })),
+        (".{0,9}", ".{0,9}", ".{0,9}").prop_map(|(part, owner, date)| Edit::SetTitleBlock(TitleBlock {
+            part,
+            owner,
+            date
+        })),
         any::<bool>().prop_map(|inch| Edit::SetUnits(if inch { Units::Inch } else { Units::Metric })),
         shaft().prop_map(Edit::SetShaft),
         number().prop_map(|mm| Edit::SetLathe(Lathe { spindle_bore_mm: Stated::given(mm), ..Lathe::small() })),

@@ -29,9 +29,10 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         }
         let width_mm = here.job.lathe.rest_jaw_width_mm.value;
         let s_mm = here.setup.s_of_z_mm(&here.job.shaft, rest.z_mm);
-        let size = here.job.dial_diameter_into_mm(here.setup.id, s_mm).map_or_else(String::new, |mm| {
-            format!(", on the stock of \u{d8} {}", here.diameter(mm))
-        });
+        let size = here
+            .job
+            .dial_diameter_into_mm(here.setup.id, s_mm)
+            .map_or_else(String::new, |mm| format!(", on the stock of \u{d8} {}", here.diameter(mm)));
         steps.push(Step::new(
             "spot",
             format!(
@@ -50,7 +51,9 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
 /// A true spot or seat was marked on the drawing under this place.
 fn has_spot(here: &Holding<'_>, z_mm: f64) -> bool {
     let s_mm = here.setup.s_of_z_mm(&here.job.shaft, z_mm);
-    here.job.shaft.features.iter().any(|feature| {
-        feature.kind == FeatureKind::TrueSpot && feature.from_s_mm <= s_mm && s_mm <= feature.to_s_mm
-    })
+    here.job
+        .shaft
+        .features
+        .iter()
+        .any(|feature| feature.kind == FeatureKind::TrueSpot && feature.from_s_mm <= s_mm && s_mm <= feature.to_s_mm)
 }

@@ -6,7 +6,8 @@ use crate::job::{FollowerSide, PassKind, TailKind};
 pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let Some(follower) = &here.setup.follower else { return Vec::new() };
     let from_tail = here.setup.tail.kind != TailKind::Free;
-    let near = if from_tail { "near the tailstock centre, where the work is stiff" } else { "near the support of the work" };
+    let near =
+        if from_tail { "near the tailstock centre, where the work is stiff" } else { "near the support of the work" };
     let distance = here.length(follower.distance_mm);
     let mut steps = vec![match follower.side {
         FollowerSide::Behind => Step::new(

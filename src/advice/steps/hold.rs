@@ -10,8 +10,12 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let drive = &here.setup.drive;
     let grip = here.length(drive.grip_mm);
     let text = match drive.kind {
-        DriveKind::ThreeJaw => format!("Grip {grip} of the work in the three-jaw chuck, all jaws on it along that length"),
-        DriveKind::FourJaw => format!("Grip {grip} of the work in the four-jaw chuck and set it true with an indicator"),
+        DriveKind::ThreeJaw => {
+            format!("Grip {grip} of the work in the three-jaw chuck, all jaws on it along that length")
+        }
+        DriveKind::FourJaw => {
+            format!("Grip {grip} of the work in the four-jaw chuck and set it true with an indicator")
+        }
         DriveKind::Collet => format!("Close the collet on {grip} of clean, round work of its own size"),
         DriveKind::FacePlate => "Bolt the work to the face plate, set it true, and balance it".to_owned(),
         DriveKind::CentreAndDog => return Vec::new(),
@@ -24,7 +28,9 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         ),
         Hold::SoftClamp => Step::new(
             "grip",
-            format!("{text}. The grip is short or the jaws worn: read the run-out near the jaws and far out, and cut light."),
+            format!(
+                "{text}. The grip is short or the jaws worn: read the run-out near the jaws and far out, and cut light."
+            ),
             "A short grip lets the work swing in the jaws. Common practice, no source.",
         ),
         Hold::Hinge => Step::new(
@@ -46,11 +52,7 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         ));
     }
     if drive.kind == DriveKind::ThreeJaw || drive.kind == DriveKind::FourJaw {
-        steps.push(Step::new(
-            "key",
-            "Take the key out of the chuck.",
-            "Safety bulletins on lathes; makers' manuals.",
-        ));
+        steps.push(Step::new("key", "Take the key out of the chuck.", "Safety bulletins on lathes; makers' manuals."));
     }
     if !here.has_tail() && !here.setup.rests.is_empty() {
         steps.push(Step::new(

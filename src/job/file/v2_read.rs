@@ -7,7 +7,8 @@ use super::v2;
 
 impl From<v2::Job> for job::Job {
     fn from(read: v2::Job) -> Self {
-        let v2::Job { format: _, title, notes, title_block, units, shaft, lathe, setups, readings, spread, next_id } = read;
+        let v2::Job { format: _, title, notes, title_block, units, shaft, lathe, setups, readings, spread, next_id } =
+            read;
         Self {
             title,
             notes,
