@@ -72,6 +72,9 @@ struct SheetArguments {
     /// Only this set-up, counted from 1.
     #[arg(long, value_name = "NUMBER")]
     set_up: Option<usize>,
+    /// Signs with a legend for what holds the work, instead of drawings.
+    #[arg(long)]
+    symbols: bool,
     /// Why, under every step.
     #[arg(long)]
     reasons: bool,
@@ -125,6 +128,7 @@ impl SheetArguments {
             scale: self.scale,
             units,
             setup,
+            symbols: self.symbols,
             reasons: self.reasons,
             date: self.date.clone(),
         })

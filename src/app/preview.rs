@@ -91,6 +91,7 @@ impl Preview {
             let setups = [(None, "all set-ups".to_owned()), (Some(self.setup), "this set-up only".to_owned())];
             choice(ui, "Pages of", &mut choices.setup, &setups);
         }
+        ui.checkbox(&mut choices.symbols, "Process signs").on_hover_text("Signs with a legend for what holds the work");
         ui.checkbox(&mut choices.reasons, "Reasons under the steps");
     }
 

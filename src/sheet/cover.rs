@@ -54,7 +54,7 @@ fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width
             line(0.0, 0.0, Align::Left, Lettering::Strong, Role::Text, &name).into(),
             line(width_mm, 0.0, Align::Right, Lettering::Strong, Role::Text, &sheets).into(),
         ];
-        let drawn = view::view(job, result, setup);
+        let drawn = view::view(job, result, setup, false);
         let size = (drawn.bounds.right_mm - drawn.bounds.left_mm, drawn.bounds.top_mm - drawn.bounds.bottom_mm);
         let ratio = (width_mm / size.0.max(1e-6)).min(PICTURE_MM / size.1.max(1e-6));
         let top_mm = -Lettering::Strong.line_mm() - 0.6;

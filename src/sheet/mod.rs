@@ -19,6 +19,7 @@ mod scale;
 mod setup_page;
 mod sizes;
 mod support_table;
+mod symbols;
 mod table;
 mod title_block;
 mod view;
@@ -43,6 +44,8 @@ pub struct Choices {
     pub units: Option<Units>,
     /// This set-up only.
     pub setup: Option<SetupId>,
+    /// Holding and rests as signs with a legend instead of drawings.
+    pub symbols: bool,
     /// A reason under every step.
     pub reasons: bool,
     /// Date in the title block instead of the job's.

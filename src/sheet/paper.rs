@@ -11,7 +11,7 @@ const LEFT_MM: f64 = 15.0;
 const OTHER_MM: f64 = 8.0;
 /// The title block and the line over it.
 pub(super) const BLOCK_MM: f64 = 21.0;
-pub(super) const ESTIMATE_MM: f64 = 7.2;
+pub(super) const ESTIMATE_MM: f64 = 8.6;
 
 /// A size of paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]

@@ -6,7 +6,7 @@ use super::piece::{Block, Piece, line};
 use super::scale::Scale;
 use super::table::Table;
 use super::{
-    Choices, Draft, curve, ends, measure_line, procedure, sizes, support_table, title_block, view, work_tables,
+    Choices, Draft, curve, ends, measure_line, procedure, sizes, support_table, symbols, title_block, view, work_tables,
 };
 use crate::advice::{Finding, words};
 use crate::job::{Job, Setup};
@@ -64,17 +64,26 @@ pub(super) fn drafts(
     }
     let ratio = scale.ratio();
     let bounds = drawn.bounds;
-    let left_of_datum_mm = (-bounds.left_mm * ratio).max(LEAST_LEFT_MM);
-    let spare_mm = all_mm - left_of_datum_mm - bounds.right_mm * ratio;
+    let around_mm = around_mm(choices);
+    let left_of_datum_mm = (around_mm - bounds.left_mm * ratio).max(LEAST_LEFT_MM);
+    let spare_mm = all_mm - left_of_datum_mm - bounds.right_mm * ratio - around_mm;
     let zero_mm = room.left_mm + left_of_datum_mm + (spare_mm / 2.0).max(0.0);
-    let foot_mm = top_mm - (bounds.top_mm - bounds.bottom_mm) * ratio - 0.6;
-    let origin = at(zero_mm, foot_mm - bounds.bottom_mm * ratio);
+    let foot_mm = top_mm - (bounds.top_mm - bounds.bottom_mm) * ratio - 2.0 * around_mm - 0.6;
+    let origin = at(zero_mm, foot_mm + around_mm - bounds.bottom_mm * ratio);
+    if choices.symbols {
+        items.extend(symbols::signs(job, setup, (origin, origin.up_mm + bounds.top_mm * ratio), ratio));
+    }
     items.extend(drawn.items.into_iter().map(|item| item.placed(ratio, origin)));
 
     let row_at = RowAt { left_mm: room.left_mm, right_mm: room.right_mm, top_mm: foot_mm - 1.6, zero_mm, ratio };
     let (row, height_mm) = distances::row(job, setup, row_at);
     items.extend(row);
     top_mm = row_at.top_mm - height_mm - 1.2;
+    if choices.symbols {
+        let (row, height_mm) = symbols::legend(job, setup, (room.left_mm, room.right_mm), top_mm);
+        items.extend(row);
+        top_mm -= height_mm;
+    }
 
     let predicted = sizes::predicted(job, result, setup);
     let plot_left_mm = zero_mm - LEAST_LEFT_MM;
@@ -114,6 +123,11 @@ pub(super) fn tables(job: &Job, result: &JobResult, setup: &Setup) -> [Table; 5]
     ]
 }
 
+/// Room on paper around the drawing, for signs.
+fn around_mm(choices: &Choices) -> f64 {
+    if choices.symbols { symbols::ROOM_MM } else { 0.0 }
+}
+
 /// The drawing, its scale, and a note where the scale that was asked for does not fit.
 fn drawing(
     job: &Job,
@@ -122,14 +136,18 @@ fn drawing(
     choices: &Choices,
     (wide_mm, high_mm): (f64, f64),
 ) -> (crate::picture::Picture, Scale, Option<String>) {
-    let drawn = view::view(job, result, setup);
+    let mut drawn = view::view(job, result, setup, choices.symbols);
+    if choices.symbols {
+        drawn.bounds = symbols::with_signs(drawn.bounds, job, setup);
+    }
     let bounds = drawn.bounds;
+    let around_mm = around_mm(choices);
     // Whatever the scale, the figures of the curve need their room left of the datum.
     let right_mm = bounds.right_mm.max(0.0);
     let fits = |scale: Scale| {
         let ratio = scale.ratio();
-        let across_mm = (-bounds.left_mm * ratio).max(LEAST_LEFT_MM) + right_mm * ratio;
-        across_mm <= wide_mm && (bounds.top_mm - bounds.bottom_mm) * ratio <= high_mm
+        let across_mm = (around_mm - bounds.left_mm * ratio).max(LEAST_LEFT_MM) + right_mm * ratio + around_mm;
+        across_mm <= wide_mm && (bounds.top_mm - bounds.bottom_mm) * ratio + 2.0 * around_mm <= high_mm
     };
     let largest = Scale::all().find(|scale| fits(*scale)).unwrap_or(Scale { paper: 1, real: 10_000 });
     match choices.scale {

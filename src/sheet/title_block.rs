@@ -72,7 +72,7 @@ pub(super) fn items(job: &Job, paper: Paper, scale: &Option<Scale>, (page, n_pag
         if Lettering::Strong.width_mm(cautions::ON_PAPER) <= width_mm { Lettering::Strong } else { Lettering::Fine };
     let (lines, _) = kind.wrapped(cautions::ON_PAPER, width_mm, 2);
     for (index, words) in lines.iter().enumerate() {
-        let up_mm = top + ESTIMATE_MM - 0.3 - kind.line_mm() * index as f64;
+        let up_mm = top + ESTIMATE_MM - 1.7 - kind.line_mm() * index as f64;
         items.push(line(left, up_mm, Align::Left, kind, Role::Text, words).into());
     }
     items

@@ -31,8 +31,8 @@ pub(super) fn cut_span(setup: &Setup) -> Option<CutSpan> {
     })
 }
 
-/// The view in mm of the lathe.
-pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup) -> Picture {
+/// The view in mm of the lathe; the work and the tool alone where signs stand for what holds it.
+pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, symbols: bool) -> Picture {
     let computed = result.setup(setup.id);
     let span = cut_span(setup);
     // One pass and one result for all that the set-up takes along the outside.
@@ -64,7 +64,8 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup) -> Picture {
     let keep = Keep {
         headstock: !on_centre && setup.work_start_z_mm < sizes.headstock_right_mm,
         tool: span.is_some(),
-        tail: setup.tail.kind != TailKind::Free,
+        tail: setup.tail.kind != TailKind::Free && !symbols,
+        holding: !symbols,
     };
     let mut items = Vec::new();
     keep.of(bench(&scene).items, None, &mut items);
@@ -80,8 +81,10 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup) -> Picture {
     let mut picture = Picture::of(items);
     let Bounds { left_mm, right_mm, .. } = picture.bounds;
     let bed = Path::segment(at(left_mm, sizes.bed_top_mm), at(right_mm, sizes.bed_top_mm), Role::BedLine);
-    picture.items.push(bed.lined(Line::Thick).into());
-    if let Some(span) = span {
+    if !symbols {
+        picture.items.push(bed.lined(Line::Thick).into());
+    }
+    if let Some(span) = span.filter(|_| !symbols) {
         // The feed, over the work where the tool goes along it.
         let up_mm = 0.5 * sizes.centre_height_mm;
         let head_mm = (0.12 * sizes.centre_height_mm).min((span.to_z_mm - span.from_z_mm).abs());
@@ -96,6 +99,8 @@ struct Keep {
     headstock: bool,
     tool: bool,
     tail: bool,
+    /// Drive and rests.
+    holding: bool,
 }
 
 impl Keep {
@@ -110,8 +115,9 @@ impl Keep {
                         | None => false,
                         Some(Part::Tool) => self.tool && path.role == Role::Tool,
                         Some(Part::Tail) => self.tail,
-                        Some(Part::Drive) => self.headstock || path.role != Role::Casting,
-                        Some(Part::Work | Part::Rest(_) | Part::Follower) => true,
+                        Some(Part::Drive) => self.holding && (self.headstock || path.role != Role::Casting),
+                        Some(Part::Rest(_) | Part::Follower) => self.holding,
+                        Some(Part::Work) => true,
                     };
                     if shown {
                         kept.push(Item::Path(path));

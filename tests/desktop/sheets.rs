@@ -49,9 +49,7 @@ fn a_key_and_the_menu_show_the_sheet_page_by_page_and_escape_puts_it_away() {
     let job = examples::opening();
     let mut window = window_with(job.clone(), None, &Arc::new(Answer::default()));
     press(&mut window, "File");
-    let entry = window.get_all_by_role(egui::accesskit::Role::Button);
-    let entry = entry.into_iter().find(|node| node.label().is_some_and(|label| label.starts_with("Set-up sheet…")));
-    entry.expect("an entry of the menu").click();
+    window.get_by_label_contains("Set-up sheet…").click();
     window.run_steps(4);
     let n_pages = window.state().sheets.preview.as_ref().expect("the sheet is open").sheet.pages.len();
     assert!(n_pages > 2);

@@ -121,6 +121,53 @@ fn long_and_foreign_titles_are_cut_and_told_in_full_and_missing_letters_are_owne
     assert!(text.contains("Вал насоса") && !text.contains("An empty box"), "the font has Cyrillic and Greek");
 }
 
+#[test]
+fn process_signs_are_off_by_default_and_come_with_a_legend_that_names_each_of_them() {
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).unwrap();
+        let result = study::compute_with_bands(&job);
+        for landscape in [true, false] {
+            let paper = Paper { size: PageSize::A4, landscape };
+            let plain = Choices { paper, ..Choices::default() };
+            let with_signs = Choices { symbols: true, ..plain.clone() };
+            let drawn = |choices: &Choices| {
+                let sheet = sheet(&job, &result, choices);
+                assert_eq!(faults(&sheet, paper), Vec::<String>::new(), "{} {landscape}", example.key);
+                sheet.pages.iter().map(|page| words(&page.picture) + " ").collect::<String>()
+            };
+            let (plain, with_signs) = (drawn(&plain), drawn(&with_signs));
+            assert!(!plain.contains("Signs:"));
+            assert_eq!(with_signs.matches("Signs:").count(), job.setups.len(), "{}", example.key);
+            let legend: Vec<&str> = with_signs.split("Signs:").skip(1).collect();
+            for (setup, legend) in job.setups.iter().zip(legend) {
+                let legend = legend.split("Predicted error").next().unwrap();
+                assert_eq!(legend.contains("steady rest"), !setup.rests.is_empty(), "{legend}");
+                assert_eq!(legend.contains("follower,"), setup.follower.is_some(), "{legend}");
+            }
+        }
+    }
+}
+
+/// As in [`work_and_rest_are_drawn_to_the_scale_that_is_named`]; the tip of a sign is where it bears.
+#[test]
+fn the_sign_of_a_steady_touches_the_work_at_its_place() {
+    let mut job = quiet_job();
+    job.setups[0].rests.push(steady(150.0));
+    let choices = Choices { symbols: true, scale: Some("1:5".parse().unwrap()), ..Choices::default() };
+    let sheet = sheet(&job, &study::compute(&job), &choices);
+    let (_, paths) = parts(&sheet.pages[0].picture);
+    let (left_mm, _) = width_mm(&paths, Role::Steel);
+    let place_mm = left_mm + (150.0 - job.setups[0].work_start_z_mm) / 5.0;
+    let tips: Vec<f64> = paths
+        .iter()
+        .filter(|path| path.closed && path.role == Role::Text && (path.start.right_mm - place_mm).abs() < 1e-9)
+        .map(|path| path.start.up_mm)
+        .collect();
+    // 40 mm stock, before it is cut.
+    let [upper, lower] = tips[..] else { panic!("above and below: {tips:?}") };
+    assert!((upper - lower - 40.0 / 5.0).abs() < 1e-9, "{upper} {lower}");
+}
+
 fn width_mm(paths: &[&Path], role: Role) -> (f64, f64) {
     let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
     for path in paths.iter().filter(|path| path.role == role) {
