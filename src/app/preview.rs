@@ -8,6 +8,11 @@ use crate::picture::png::dots;
 use crate::sheet::save::FileKind;
 use crate::sheet::{self, Choices, PageSize, Paper, Scale, Sheet};
 
+/// Room for what is said and the buttons under it.
+const FOOT: f32 = 84.0;
+/// Room for all scales.
+const LIST_HEIGHT: f32 = 460.0;
+
 /// What is asked for in the preview.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Asked {
@@ -48,14 +53,17 @@ impl Preview {
         let before = self.choices.clone();
         let modal = Modal::new(Id::unique("sheet preview")).frame(theme::question_frame(ctx)).show(ctx, |ui| {
             let room = ui.ctx().content_rect();
-            ui.set_width(room.width() - 70.0);
+            let high = room.height() - 80.0;
+            ui.set_width(room.width() - 80.0);
+            ui.set_height(high);
             ui.horizontal_wrapped(|ui| {
                 ui.heading("Set-up sheet");
                 ui.separator();
                 self.choices_ui(ui, job);
             });
             ui.horizontal_wrapped(|ui| self.pages_ui(ui));
-            let height = (room.height() - 70.0 - ui.cursor().top() + ui.min_rect().top() - 78.0).max(120.0);
+            let used = ui.cursor().top() - ui.min_rect().top();
+            let height = (high - used - FOOT).max(120.0);
             self.page_ui(ui, height);
             if let Some((said, failed)) = &self.said {
                 let colour = if *failed { ui.visuals().error_fg_color } else { ui.visuals().text_color() };
@@ -119,7 +127,7 @@ impl Preview {
         let wide_mm = (bounds.right_mm - bounds.left_mm) as f32;
         let high_mm = (bounds.top_mm - bounds.bottom_mm) as f32;
         let full = ui.available_width() - 16.0;
-        let width = if self.full_width { full } else { full.min(height * wide_mm / high_mm) };
+        let width = if self.full_width { full } else { full.min((height - 6.0) * wide_mm / high_mm) };
         let size = vec2(width, width * high_mm / wide_mm);
         let n_dots = (width * ui.pixels_per_point()).round().max(1.0);
         if self.drawn.as_ref().is_none_or(|(of, wide, _)| (*of, *wide) != (self.page, n_dots as u32)) {
@@ -165,7 +173,7 @@ fn asked_ui(ui: &mut Ui, busy: bool) -> Option<Asked> {
 fn choice<T: Clone + PartialEq>(ui: &mut Ui, label: &str, value: &mut T, all: &[(T, String)]) {
     let words = all.iter().find(|(of, _)| of == value).map_or("", |(_, words)| words);
     let name = ui.label(label).id;
-    let shown = ComboBox::from_id_salt(label).selected_text(words).show_ui(ui, |ui| {
+    let shown = ComboBox::from_id_salt(label).height(LIST_HEIGHT).selected_text(words).show_ui(ui, |ui| {
         for (of, words) in all {
             ui.selectable_value(value, of.clone(), words);
         }

@@ -74,7 +74,11 @@ pub(super) fn work(job: &Job) -> Table {
     let finished = if shaft.wanted.is_empty() {
         "nothing drawn yet".to_owned()
     } else {
-        format!("{} lands, {} long", shaft.wanted.len(), words::length(shaft.wanted_length_mm(), job.units))
+        let n_lands = match shaft.wanted.len() {
+            1 => "one land".to_owned(),
+            n => format!("{n} lands"),
+        };
+        format!("{n_lands}, {} long", words::length(shaft.wanted_length_mm(), job.units))
     };
     let rows = vec![
         ("Material", job.material().name),

@@ -36,6 +36,14 @@ fn open(window: &mut Harness<'_, MidspanApp>) {
     assert!(window.query_by_label("Page 1 of the set-up sheet").is_some(), "the first page is seen");
 }
 
+/// Over what stands there.
+fn type_path(window: &mut Harness<'_, MidspanApp>, path: &str) {
+    window.get_by_role_and_label(egui::accesskit::Role::TextInput, PATH).focus();
+    window.run_steps(2);
+    keys(window, Modifiers::COMMAND, Key::A);
+    enter_into(window, PATH, path);
+}
+
 fn said(window: &Harness<'_, MidspanApp>) -> (String, bool) {
     window.state().sheets.preview.as_ref().and_then(|preview| preview.said.clone()).expect("something was said")
 }
@@ -45,18 +53,26 @@ fn has_said(app: &MidspanApp) -> bool {
 }
 
 #[test]
-fn a_key_and_the_menu_show_the_sheet_page_by_page_and_escape_puts_it_away() {
-    let job = examples::opening();
-    let mut window = window_with(job.clone(), None, &Arc::new(Answer::default()));
+fn the_menu_shows_the_sheet() {
+    let mut window = window();
     press(&mut window, "File");
     window.get_by_label_contains("Set-up sheet…").click();
     window.run_steps(4);
+    assert!(window.query_by_label("Page 1 of the set-up sheet").is_some());
+}
+
+#[test]
+fn a_key_shows_the_sheet_page_by_page_and_escape_puts_it_away() {
+    let job = examples::opening();
+    let mut window = window_with(job.clone(), None, &Arc::new(Answer::default()));
+    open(&mut window);
     let n_pages = window.state().sheets.preview.as_ref().expect("the sheet is open").sheet.pages.len();
     assert!(n_pages > 2);
     assert!(window.query_by_label(&format!("Page 1 of {n_pages}")).is_some());
     for page in 2..=n_pages {
         press(&mut window, "Next page");
-        assert!(window.query_by_label(&format!("Page {page} of {n_pages}")).is_some());
+        assert_eq!(window.state().sheets.preview.as_ref().unwrap().page + 1, page);
+        assert!(window.query_by_label(&format!("Page {page} of {n_pages}")).is_some(), "page {page}");
         assert!(window.query_by_label(&format!("Page {page} of the set-up sheet")).is_some());
     }
     press(&mut window, "Next page");
@@ -146,7 +162,7 @@ fn a_path_is_typed_where_there_is_no_dialog_and_files_are_not_replaced_unasked()
     let path = folder.path().join("typed.svg");
     let first = folder.path().join("typed-1.svg");
     std::fs::write(&first, "mine").unwrap();
-    enter_into(&mut window, PATH, path.to_str().unwrap());
+    type_path(&mut window, path.to_str().unwrap());
     assert_eq!(std::fs::read_to_string(&first).unwrap(), "mine", "the user is asked first");
     press(&mut window, "Save over it");
     assert!(std::fs::read_to_string(&first).unwrap().starts_with("<?xml"));
@@ -155,12 +171,12 @@ fn a_path_is_typed_where_there_is_no_dialog_and_files_are_not_replaced_unasked()
 
     press(&mut window, "Save by typing its path…");
     let odd = folder.path().join("sheet.doc");
-    enter_into(&mut window, PATH, odd.to_str().unwrap());
+    type_path(&mut window, odd.to_str().unwrap());
     assert!(
         window.query_by_label_contains("the sheet is saved as .pdf").is_some(),
         "it is asked again, with the reason"
     );
-    enter_into(&mut window, PATH, odd.with_extension("png").to_str().unwrap());
+    type_path(&mut window, odd.with_extension("png").to_str().unwrap());
     assert!(std::fs::read(folder.path().join("sheet-1.png")).unwrap().starts_with(b"\x89PNG"));
 }
 
