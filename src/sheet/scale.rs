@@ -30,19 +30,6 @@ impl Scale {
     pub fn ratio(self) -> f64 {
         f64::from(self.paper) / f64::from(self.real)
     }
-
-    /// The largest one at which so much fits into the room; the smallest there is where none does.
-    #[must_use]
-    pub fn largest_for(size_mm: (f64, f64), room_mm: (f64, f64)) -> Self {
-        let fits = |scale: &Self| scale.fits(size_mm, room_mm);
-        Self::all().find(fits).unwrap_or(Self { paper: 1, real: REDUCTIONS[REDUCTIONS.len() - 1] })
-    }
-
-    /// Whether so much fits into the room.
-    #[must_use]
-    pub fn fits(self, size_mm: (f64, f64), room_mm: (f64, f64)) -> bool {
-        size_mm.0 * self.ratio() <= room_mm.0 && size_mm.1 * self.ratio() <= room_mm.1
-    }
 }
 
 impl fmt::Display for Scale {
