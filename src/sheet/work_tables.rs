@@ -162,7 +162,7 @@ fn cut(job: &Job, pass: &Pass) -> String {
         (PassKind::Part, _) => "right through".to_owned(),
         (_, Cut::Depth { on_diameter_mm }) => format!("{} off the dial", size(on_diameter_mm)),
         (_, Cut::ToDiameter { diameter_mm }) => format!("to \u{d8} {}", size(diameter_mm)),
-        (_, Cut::ToDrawing { leave_on_diameter_mm }) if leave_on_diameter_mm == 0.0 => "to the drawing".to_owned(),
+        (_, Cut::ToDrawing { leave_on_diameter_mm: 0.0 }) => "to the drawing".to_owned(),
         (_, Cut::ToDrawing { leave_on_diameter_mm }) => format!(
             "drawing {} {}",
             if leave_on_diameter_mm > 0.0 { "and" } else { "less" },
