@@ -181,8 +181,7 @@ pub(super) fn in_full(cut: &[(&str, String)], job: &Job, width_mm: f64) -> Block
     let names = job.setups.iter().map(|setup| &setup.name);
     let font = Lettering::Body.face().font();
     if words.into_iter().chain(names).any(|text| !font.has_all(text)) {
-        let note =
-            "An empty box stands for a letter that the font of this sheet lacks; the words are whole in the job file.";
+        let note = "A box stands for a letter that the font of this sheet lacks; the words are whole in the job file.";
         pieces.extend(Piece::lines(note, Lettering::Body, Role::Text, width_mm, 4));
     }
     Block { heading: words::capital("cut short elsewhere, here in full"), head: None, pieces }

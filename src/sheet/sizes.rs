@@ -27,6 +27,8 @@ pub(super) struct Predicted {
 pub(super) const GAP_MM: f64 = 25.0;
 /// A step of the dial that parts two lands.
 const STEP_MM: f64 = 0.05;
+/// Nearer to an end of the cut nothing is measured, where there is room elsewhere.
+const EDGE_MM: f64 = 3.0;
 
 /// In rising z; of several passes over a place the last one counts.
 pub(super) fn predicted(job: &Job, result: &JobResult, setup: &Setup) -> Vec<Predicted> {
@@ -74,8 +76,15 @@ pub(super) fn places(all: &[Predicted], units: Units) -> Vec<Predicted> {
         let near = index.saturating_sub(2)..(index + 3).min(all.len());
         all[near].iter().all(|other| (other.dial_mm - all[index].dial_mm).abs() < STEP_MM)
     };
+    // Where the cut begins and ends there is an edge or a shoulder.
+    let is_clear = |index: &usize| (first.z_mm + EDGE_MM..=last.z_mm - EDGE_MM).contains(&all[*index].z_mm);
     let level: Vec<usize> = (0..all.len()).filter(|index| is_level(*index)).collect();
-    let from: &[usize] = if level.is_empty() { &[0] } else { &level };
+    let clear: Vec<usize> = level.iter().copied().filter(is_clear).collect();
+    let from: &[usize] = match (clear.is_empty(), level.is_empty()) {
+        (false, _) => &clear,
+        (true, false) => &level,
+        (true, true) => &[0],
+    };
     let mut chosen: Vec<usize> = (0..n)
         .filter_map(|step| {
             let share = 0.02 + 0.96 * step as f64 / (n - 1) as f64;
@@ -126,17 +135,25 @@ fn at_round_figure(all: &[Predicted], index: usize, units: Units) -> Predicted {
     }
 }
 
-/// The drawing's size and limits at a place, in words.
+/// The drawing's size and limits at a place, in words; where two lands meet, of the one that is cut.
 fn drawing(job: &Job, setup: &Setup, place: &Predicted) -> (String, String) {
     let s_mm = setup.s_of_z_mm(&job.shaft, place.z_mm);
-    let Some(wanted_mm) = job.shaft.wanted_diameter_mm(s_mm) else { return ("\u{2013}".to_owned(), String::new()) };
-    let limits =
-        job.shaft.wanted_spans().find(|(from, to, _)| (*from..=*to).contains(&s_mm)).and_then(|(_, _, land)| {
-            let (lower_mm, upper_mm) = land.tolerance.limits_mm(wanted_mm)?;
-            let size = |mm: f64| words::diameter(wanted_mm + mm, job.units);
-            Some(format!("{} to {}", size(lower_mm), size(upper_mm)))
-        });
-    (format!("\u{d8} {}", words::diameter(wanted_mm, job.units)), limits.unwrap_or_else(|| "no limits".to_owned()))
+    let lands = job.shaft.wanted_spans().filter(|(from_mm, to_mm, _)| (*from_mm..=*to_mm).contains(&s_mm));
+    let sizes = lands.map(|(from_mm, to_mm, wanted)| {
+        let along_ratio = (s_mm - from_mm) / (to_mm - from_mm).max(1e-9);
+        let (start_mm, end_mm) = (wanted.land.start_diameter_mm, wanted.land.end_diameter_mm);
+        (start_mm + along_ratio * (end_mm - start_mm), wanted)
+    });
+    let off_mm = |size_mm: f64| (size_mm - place.dial_mm).abs();
+    let Some((wanted_mm, land)) = sizes.min_by(|a, b| off_mm(a.0).total_cmp(&off_mm(b.0))) else {
+        return ("\u{2013}".to_owned(), String::new());
+    };
+    let size = |mm: f64| words::diameter(mm, job.units);
+    let limits = land.tolerance.limits_mm(wanted_mm).map_or_else(
+        || "no limits".to_owned(),
+        |(lower_mm, upper_mm)| format!("{} to {}", size(wanted_mm + lower_mm), size(wanted_mm + upper_mm)),
+    );
+    (format!("\u{d8} {}", size(wanted_mm)), limits)
 }
 
 /// The table.
