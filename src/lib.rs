@@ -14,7 +14,7 @@
 //! **Two bends are never mixed.** A bend *fixed in space* (cut, sag, a rest or tailstock off the axis) makes wrong
 //! size and shape; a bend that *turns with the work* (bent bar, off-true grip) makes run-out.
 //!
-//! **Layers.** `job`, `mechanics` <- `study` <- `advice` <- `picture` <- `app`; a layer uses those to its left
+//! **Layers.** `job`, `mechanics` <- `study` <- `advice` <- `picture` <- `sheet` <- `app`; a layer uses those to its left
 //! only, `mechanics` uses nothing of `job`, and egui lives in `app` alone. A test keeps this.
 
 pub mod advice;
@@ -22,4 +22,5 @@ pub mod app;
 pub mod job;
 pub mod mechanics;
 pub mod picture;
+pub mod sheet;
 pub mod study;

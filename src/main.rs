@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
-use midspan::advice::{places, plan_words};
+use midspan::advice::{self, Verdict, places, plan_words};
 use midspan::app::{MidspanApp, Settings, files, window};
-use midspan::job::{Job, examples, file};
+use midspan::job::{Job, Units, examples, file};
+use midspan::sheet::{self, Choices, PageSize, Paper, Scale, save};
 use midspan::study;
 use midspan::study::placement::{Answer, Ask, Measure, best_places, value_now};
 
@@ -78,6 +79,101 @@ enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Writes the set-up sheet that goes to the lathe.
+    ///
+    /// A PDF holds all pages; of SVG and PNG there is a file a page, numbered where there are several. The same job and
+    /// choices give the same bytes.
+    Sheet(SheetArguments),
+    /// Prints what is found in a job, worst first, a line each; ends with 2 where something is trouble.
+    Check {
+        /// Job file to check.
+        job: PathBuf,
+    },
+}
+
+#[derive(Debug, clap::Args)]
+struct SheetArguments {
+    /// Job file.
+    job: PathBuf,
+    /// Where to write; the ending says what: .pdf, .svg, .png, or .csv for the tables alone.
+    #[arg(long, value_name = "FILE")]
+    out: PathBuf,
+    /// A4 where the units are mm and Letter where they are inches, unless given.
+    #[arg(long, value_enum)]
+    paper: Option<PaperName>,
+    /// The longer side of the paper upright.
+    #[arg(long)]
+    portrait: bool,
+    /// Scale of the drawings, such as 1:5; the largest standard one that fits where none is given.
+    #[arg(long)]
+    scale: Option<Scale>,
+    /// Units on the sheet instead of the job's.
+    #[arg(long, value_enum)]
+    units: Option<UnitsName>,
+    /// Only this set-up, counted from 1.
+    #[arg(long, value_name = "NUMBER")]
+    set_up: Option<usize>,
+    /// Signs with a legend for what holds the work, instead of drawings.
+    #[arg(long)]
+    symbols: bool,
+    /// Why, under every step.
+    #[arg(long)]
+    reasons: bool,
+    /// Date in the title block instead of the job's.
+    #[arg(long)]
+    date: Option<String>,
+    /// Dots to the inch of a PNG.
+    #[arg(long, default_value_t = save::DOTS_PER_INCH)]
+    dpi: f64,
+}
+
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum PaperName {
+    A4,
+    A3,
+    Letter,
+    Tabloid,
+}
+
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum UnitsName {
+    Mm,
+    Inch,
+}
+
+impl SheetArguments {
+    fn choices(&self, job: &Job) -> Result<Choices, String> {
+        let units = self.units.map(|units| match units {
+            UnitsName::Mm => Units::Metric,
+            UnitsName::Inch => Units::Inch,
+        });
+        let size = match self.paper {
+            None => Paper::usual(units.unwrap_or(job.units)).size,
+            Some(PaperName::A4) => PageSize::A4,
+            Some(PaperName::A3) => PageSize::A3,
+            Some(PaperName::Letter) => PageSize::Letter,
+            Some(PaperName::Tabloid) => PageSize::Tabloid,
+        };
+        let setup = match self.set_up {
+            None => None,
+            Some(number) => Some(
+                number
+                    .checked_sub(1)
+                    .and_then(|index| job.setups.get(index))
+                    .map(|setup| setup.id)
+                    .ok_or_else(|| format!("there is no set-up {number}; the job has {}", job.setups.len()))?,
+            ),
+        };
+        Ok(Choices {
+            paper: Paper { size, landscape: !self.portrait },
+            scale: self.scale,
+            units,
+            setup,
+            symbols: self.symbols,
+            reasons: self.reasons,
+            date: self.date.clone(),
+        })
+    }
 }
 
 /// What placements are judged by.
@@ -111,6 +207,13 @@ fn main() -> ExitCode {
         }
         Some(Command::Cover { job, out }) => cover(&job, out.as_deref()),
         Some(Command::Plan { job, out }) => plan(&job, out.as_deref()),
+        Some(Command::Sheet(arguments)) => write_sheet(&arguments),
+        Some(Command::Check { job }) => match check(&job) {
+            Ok(true) => Ok(()),
+            // Trouble in the job, not in the program.
+            Ok(false) => return ExitCode::from(2),
+            Err(sentence) => Err(sentence),
+        },
         None => open_window(arguments.job),
     };
     match done {
@@ -185,6 +288,23 @@ fn place(
         return Err("this set-up turns nothing along the work, so no place is better than another".to_owned());
     };
     print(&places::table(&job, setup, measure, &answers, Some(now)), None)
+}
+
+/// Writes the sheet of a job and names the files.
+fn write_sheet(arguments: &SheetArguments) -> Result<(), String> {
+    let job = files::open(&arguments.job)?;
+    let sheet = sheet::sheet(&job, &study::compute_with_bands(&job), &arguments.choices(&job)?);
+    let written = save::save(&sheet, &arguments.out, arguments.dpi).map_err(|error| error.to_string())?;
+    print(&written.iter().map(|path| format!("{}\n", path.display())).collect::<String>(), None)
+}
+
+/// Prints the findings of a job; false where one is trouble.
+fn check(path: &Path) -> Result<bool, String> {
+    let job = files::open(path)?;
+    let findings = advice::findings(&job, &study::compute_with_bands(&job));
+    let line = |finding: &advice::Finding| format!("{}: {}\n", finding.verdict.word(), finding.text);
+    print(&findings.iter().map(line).collect::<String>(), None)?;
+    Ok(findings.iter().all(|finding| finding.verdict != Verdict::Trouble))
 }
 
 /// Opens the window and stays until it is closed.

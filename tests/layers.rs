@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Layers from left to right; a layer uses those to its left only.
-const LAYERS: [&str; 6] = ["job", "mechanics", "study", "advice", "picture", "app"];
+const LAYERS: [&str; 7] = ["job", "mechanics", "study", "advice", "picture", "sheet", "app"];
 
 /// What a layer may not use although it stands to its left.
 const APART: [(&str, &str); 1] = [("mechanics", "job")];

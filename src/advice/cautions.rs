@@ -33,6 +33,9 @@ pub struct Caution {
 pub const ESTIMATE: &str =
     "An estimate, not a guarantee; follow the machine's manual, local rules and a trained person's word.";
 
+/// The same on every page of the sheet.
+pub const ON_PAPER: &str = "An estimate, not a guarantee. Follow the machine's manual, local rules and the word of a licensed or trained person.";
+
 /// What the program leaves out.
 pub const LEFT_OUT: &str = "Not looked at: balance, slipping jaws, strength of centres, and what happens if the work comes loose. Chatter and whip \
      are estimated only, and no speed is called safe.";

@@ -40,6 +40,7 @@ pub mod speed_step;
 pub mod springy;
 pub mod squeezed_tube;
 pub mod standing;
+pub mod steps;
 pub mod thread_depth;
 pub mod tool_room;
 pub mod unsolved;

@@ -104,6 +104,9 @@ pub fn sizes_between(edges_mm: [f64; 2], units: Units) -> String {
 pub fn with_range(value_mm: f64, edges_mm: [f64; 2], units: Units, say: impl Fn(f64, Units) -> String) -> String {
     let said = say(value_mm, units);
     let edges = rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| say(edge_mm, units));
+    if said == TO_SIZE && edges.iter().all(|edge| *edge == said) {
+        return said;
+    }
     // What the figure itself already said is not said again, unless one edge says the opposite.
     let tail = said.split_once(' ').map_or("", |(_, tail)| tail);
     let is_said = edges.iter().all(|edge| edge.ends_with(tail));

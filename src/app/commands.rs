@@ -20,6 +20,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action, &str)] = &[
     (keys(Modifiers::COMMAND, Key::S), Action::Save, "saves the job"),
     (keys(COMMAND_SHIFT, Key::T), Action::LastJob, "brings back the job that was open before"),
     (keys(Modifiers::COMMAND, Key::E), Action::Gallery, "shows the example jobs"),
+    (keys(Modifiers::COMMAND, Key::P), Action::Sheet, "shows the set-up sheet"),
     (keys(Modifiers::COMMAND, Key::L), Action::Plan, "plans the job for the shaft as it is drawn"),
     (keys(Modifiers::COMMAND, Key::Q), Action::Quit, "closes the window"),
     (keys(COMMAND_SHIFT, Key::Z), Action::Redo, "does again what was undone"),

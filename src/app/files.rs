@@ -10,12 +10,16 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 use crate::job::{Job, file};
+use crate::sheet::save::FileKind;
 
 /// Faster than any person can cancel: no dialog was shown.
 const NOT_SHOWN: Duration = Duration::from_millis(150);
 
 /// Files kept in the menu of those opened before.
 const MAX_RECENT: usize = 8;
+
+/// What job files are called in dialogs.
+const JOB: &str = "Midspan job";
 
 /// Said where the desktop has no dialog.
 pub const NO_DIALOG: &str = "There is no file dialog on this desktop: type where the file is.";
@@ -24,8 +28,10 @@ pub const NO_DIALOG: &str = "There is no file dialog on this desktop: type where
 pub trait FilePicker: Send + Sync {
     /// A job file to open.
     fn pick_open(&self, folder: Option<&Path>) -> Option<PathBuf>;
-    /// Where to save, `name` being proposed.
+    /// Where to save the job, `name` being proposed.
     fn pick_save(&self, folder: Option<&Path>, name: &str) -> Option<PathBuf>;
+    /// Where to save the set-up sheet, `name` being proposed.
+    fn pick_sheet(&self, folder: Option<&Path>, name: &str, kind: FileKind) -> Option<PathBuf>;
 }
 
 /// The dialogs of the desktop.
@@ -33,8 +39,8 @@ pub trait FilePicker: Send + Sync {
 pub struct DesktopPicker;
 
 impl DesktopPicker {
-    fn dialog(folder: Option<&Path>) -> rfd::FileDialog {
-        let dialog = rfd::FileDialog::new().add_filter("Midspan job", &["ron"]).add_filter("All files", &["*"]);
+    fn dialog(folder: Option<&Path>, what: &str, ending: &str) -> rfd::FileDialog {
+        let dialog = rfd::FileDialog::new().add_filter(what, &[ending]).add_filter("All files", &["*"]);
         match folder {
             Some(folder) => dialog.set_directory(folder),
             None => dialog,
@@ -44,11 +50,15 @@ impl DesktopPicker {
 
 impl FilePicker for DesktopPicker {
     fn pick_open(&self, folder: Option<&Path>) -> Option<PathBuf> {
-        Self::dialog(folder).set_title("Open a job").pick_file()
+        Self::dialog(folder, JOB, "ron").set_title("Open a job").pick_file()
     }
 
     fn pick_save(&self, folder: Option<&Path>, name: &str) -> Option<PathBuf> {
-        Self::dialog(folder).set_title("Save the job").set_file_name(name).save_file()
+        Self::dialog(folder, JOB, "ron").set_title("Save the job").set_file_name(name).save_file()
+    }
+
+    fn pick_sheet(&self, folder: Option<&Path>, name: &str, kind: FileKind) -> Option<PathBuf> {
+        Self::dialog(folder, "Set-up sheet", kind.ending()).set_title("Save the sheet").set_file_name(name).save_file()
     }
 }
 
@@ -57,6 +67,7 @@ impl FilePicker for DesktopPicker {
 pub enum Purpose {
     Open,
     Save,
+    Sheet(FileKind),
 }
 
 /// What came of asking.
@@ -115,6 +126,7 @@ impl Files {
             let path = match purpose {
                 Purpose::Open => picker.pick_open(folder.as_deref()),
                 Purpose::Save => picker.pick_save(folder.as_deref(), &name),
+                Purpose::Sheet(kind) => picker.pick_sheet(folder.as_deref(), &name, kind),
             };
             // The window may be gone by now; then nobody needs the answer.
             let _ = answer_to.send((path, asked.elapsed()));
@@ -176,18 +188,18 @@ pub fn typed_path(text: &str) -> PathBuf {
     PathBuf::from(text)
 }
 
-/// A path to save to: with the ending of a job file where none was given.
+/// A path to save to: with this ending where none was given.
 #[must_use]
-pub fn with_ending(path: PathBuf) -> PathBuf {
-    if path.extension().is_some() { path } else { path.with_extension("ron") }
+pub fn with_ending(path: PathBuf, ending: &str) -> PathBuf {
+    if path.extension().is_some() { path } else { path.with_extension(ending) }
 }
 
 /// A file name made of the job's title.
 #[must_use]
-pub fn proposed_name(title: &str) -> String {
+pub fn proposed_name(title: &str, ending: &str) -> String {
     let words: String = title.trim().chars().map(|c| if c.is_alphanumeric() || c == '-' { c } else { ' ' }).collect();
     let joined = words.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
-    if joined.is_empty() { "job.ron".to_owned() } else { format!("{joined}.ron") }
+    format!("{}.{ending}", if joined.is_empty() { "job" } else { &joined })
 }
 
 /// Folders and job files in a folder, folders first, each in order of name; hidden ones left out. Empty where the

@@ -129,6 +129,8 @@ fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
     item(ui, out, free, "Save", Action::Save);
     item(ui, out, free, "Save as…", Action::SaveAs);
     ui.separator();
+    item(ui, out, free, "Set-up sheet…", Action::Sheet);
+    ui.separator();
     item(ui, out, true, "Quit", Action::Quit);
 }
 

@@ -10,7 +10,7 @@ use crate::job::materials::MATERIALS;
 use crate::job::quantity::{Kind, unit_name};
 use crate::job::{
     CentreHole, Cut, Edit, Job, Land, Lathe, MaterialChoice, Pass, PassId, Rest, RestId, Setup, SetupId, Shaft, Spread,
-    Tolerance, Units, WantedLand,
+    TitleBlock, Tolerance, Units, WantedLand,
 };
 
 /// Left on diameter by the rough pass. Common practice, no source.
@@ -212,6 +212,7 @@ impl NewJobForm {
         let mut job = Job {
             title: self.title.trim().to_owned(),
             notes: String::new(),
+            title_block: TitleBlock::default(),
             units: self.units,
             shaft,
             lathe,

@@ -13,6 +13,7 @@ use super::key_list::key_list_ui;
 use super::new_job::{NewJobForm, Outcome};
 use super::plan::{self, PlanWindow};
 use super::recovery::{self, Told};
+use super::sheets::PathFrom;
 use super::window::MidspanApp;
 use super::{Action, Commands, theme};
 use crate::advice::words::capital;
@@ -65,6 +66,7 @@ impl MidspanApp {
         self.question.is_some()
             || self.new_job.is_some()
             || self.plan.is_some()
+            || self.sheets.preview.is_some()
             || self.gallery.is_some()
             || self.keys_shown
             || !self.found.is_empty()
@@ -95,6 +97,7 @@ impl MidspanApp {
             Action::Save => self.save(ctx, None),
             Action::SaveAs => self.save_as(ctx, None),
             Action::Plan => self.plan = Some(PlanWindow::open(self.desk.job(), ctx)),
+            Action::Sheet => self.show_sheet(),
             Action::LargerType => self.change_zoom(0.1),
             Action::SmallerType => self.change_zoom(-0.1),
             Action::Undo
@@ -226,13 +229,9 @@ impl MidspanApp {
         Ok(())
     }
 
-    fn ask_for_file(&mut self, ctx: &Context, purpose: Purpose) {
+    pub(super) fn ask_for_file(&mut self, ctx: &Context, purpose: Purpose) {
         let folder = self.desk.path.as_ref().and_then(|path| path.parent()).map(Path::to_owned);
-        let name =
-            self.desk.path.as_ref().and_then(|path| path.file_name()).map_or_else(
-                || files::proposed_name(&self.desk.job().title),
-                |name| name.to_string_lossy().into_owned(),
-            );
+        let name = self.proposed_name(purpose);
         let wake = ctx.clone();
         if self.files.ask(purpose, folder, name, move || wake.request_repaint()).is_err() {
             let then = self.after_save.take();
@@ -240,14 +239,29 @@ impl MidspanApp {
         }
     }
 
-    fn ask_for_path(&mut self, purpose: Purpose, sentence: String, then: Option<Next>) {
+    pub(super) fn ask_for_path(&mut self, purpose: Purpose, sentence: String, then: Option<Next>) {
         let folder = self.desk.path.as_ref().and_then(|path| path.parent()).map(Path::to_owned);
         let folder = folder.or_else(|| std::env::current_dir().ok()).unwrap_or_default();
         let text = match purpose {
             Purpose::Open => folder.join("").display().to_string(),
-            Purpose::Save => folder.join(files::proposed_name(&self.desk.job().title)).display().to_string(),
+            Purpose::Save => folder.join(files::proposed_name(&self.desk.job().title, "ron")).display().to_string(),
+            Purpose::Sheet(_) => folder.join(self.proposed_name(purpose)).display().to_string(),
         };
         self.question = Some(Question::Path { purpose, text, sentence, replace: false, then });
+    }
+
+    /// The name of the file the job stands in, or one made of its title.
+    fn proposed_name(&self, purpose: Purpose) -> String {
+        let ending = match purpose {
+            Purpose::Open | Purpose::Save => "ron",
+            Purpose::Sheet(kind) => kind.ending(),
+        };
+        let own = self.desk.path.as_ref().filter(|path| path.file_name().is_some()).map(|path| match purpose {
+            Purpose::Sheet(_) => path.with_extension(ending),
+            Purpose::Open | Purpose::Save => path.clone(),
+        });
+        let name = own.as_deref().and_then(Path::file_name).map(|name| name.to_string_lossy().into_owned());
+        name.unwrap_or_else(|| files::proposed_name(&self.desk.job().title, ending))
     }
 
     /// Takes the answer of a file dialog, if one has come.
@@ -256,7 +270,7 @@ impl MidspanApp {
             Some(Picked::Path(Purpose::Open, path)) => self.open_file(&path),
             Some(Picked::Path(Purpose::Save, path)) => {
                 let then = self.after_save.take();
-                let named = files::with_ending(path.clone());
+                let named = files::with_ending(path.clone(), "ron");
                 if named != path && named.exists() {
                     // The dialog asked about another name than the one with the ending.
                     let (purpose, text) = (Purpose::Save, named.display().to_string());
@@ -266,6 +280,7 @@ impl MidspanApp {
                     self.save_to(ctx, &named, then);
                 }
             }
+            Some(Picked::Path(Purpose::Sheet(kind), path)) => self.save_sheet(path, kind, PathFrom::Dialog),
             Some(Picked::Cancelled(_)) => self.after_save = None,
             Some(Picked::NoDialog(purpose)) => {
                 let then = self.after_save.take();
@@ -344,7 +359,7 @@ impl MidspanApp {
                 }
             }
             (Question::Path { purpose: Purpose::Save, text, replace, then, .. }, Some(Answer::Path(path))) => {
-                let path = files::with_ending(path);
+                let path = files::with_ending(path, "ron");
                 let known = self.desk.path.as_ref() == Some(&path);
                 if path.exists() && !replace && !known {
                     let sentence = ASK_TO_REPLACE.to_owned();
@@ -354,6 +369,9 @@ impl MidspanApp {
                     self.question =
                         Some(Question::Path { purpose: Purpose::Save, text, sentence, replace: false, then });
                 }
+            }
+            (Question::Path { purpose: Purpose::Sheet(kind), replace, .. }, Some(Answer::Path(path))) => {
+                self.save_sheet(path, kind, PathFrom::Typed { replace });
             }
             (question, Some(_)) => self.question = Some(question),
         }
@@ -397,6 +415,7 @@ fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, r
         ui.heading(match purpose {
             Purpose::Open => "Open a job",
             Purpose::Save => "Save the job",
+            Purpose::Sheet(_) => "Save the sheet",
         });
         ui.label(capital(sentence));
         let label = ui.label("Path of the file").id;
@@ -413,8 +432,8 @@ fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, r
         ui.horizontal(|ui| {
             let words = match purpose {
                 Purpose::Open => "Open",
-                Purpose::Save if replace => "Save over it",
-                Purpose::Save => "Save",
+                Purpose::Save | Purpose::Sheet(_) if replace => "Save over it",
+                Purpose::Save | Purpose::Sheet(_) => "Save",
             };
             let path = files::typed_path(text);
             if (ui.button(words).clicked() || entered) && !text.trim().is_empty() {

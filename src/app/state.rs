@@ -169,6 +169,8 @@ pub enum Action {
     OpenByPath,
     Save,
     SaveAs,
+    /// Shows the set-up sheet, to be saved or printed.
+    Sheet,
     Undo,
     Redo,
     Fit,

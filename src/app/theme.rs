@@ -10,6 +10,8 @@ use egui::{
     Visuals, vec2,
 };
 
+use crate::picture::lettering;
+
 /// The family of headings.
 pub const HEADING: &str = "heading";
 
@@ -178,10 +180,7 @@ pub fn install(ctx: &egui::Context) {
 /// Inter for everything but columns of figures, egui's own fonts behind it for what Inter lacks.
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
-    for (name, bytes) in [
-        ("Inter", &include_bytes!("../../assets/fonts/Inter-Regular.otf")[..]),
-        ("Inter SemiBold", &include_bytes!("../../assets/fonts/Inter-SemiBold.otf")[..]),
-    ] {
+    for (name, bytes) in [("Inter", lettering::REGULAR), ("Inter SemiBold", lettering::SEMI_BOLD)] {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     let behind = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();

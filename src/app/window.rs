@@ -18,11 +18,12 @@ use super::places::Places;
 use super::plan::PlanWindow;
 use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
+use super::sheets::Sheets;
 use super::state::N_CURVES;
 use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
-    rails, recovery, strip, theme,
+    printing, rails, recovery, strip, theme,
 };
 use crate::advice::words::capital;
 use crate::job::{Job, PassId, SetupId};
@@ -80,6 +81,8 @@ pub struct MidspanApp {
     pub(super) found: Vec<Found>,
     /// What was on the desk before.
     pub(super) last: Option<Box<Desk>>,
+    /// The set-up sheet.
+    pub sheets: Sheets,
     /// What comes after the save under way.
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
@@ -128,6 +131,7 @@ impl MidspanApp {
             drafts: Drafts::default(),
             found: Vec::new(),
             last: None,
+            sheets: Sheets::new(Arc::new(printing::PrintCommands::of_desktop())),
             after_save: None,
             put_off: Vec::new(),
             quitting: false,
@@ -160,6 +164,7 @@ impl MidspanApp {
             // It was fitted over a frame that no longer is: the window opens, or changed its size.
             self.desk.view.fit = true;
         }
+        self.sheets_ui(&ctx);
         self.asking_ui(&ctx, &mut out);
         self.poll_files(&ctx);
         self.take_dropped(&ctx);

@@ -6,8 +6,8 @@
 //! them). What is merely unwise (a rest off the work) is let through and reported by [`Job::check`].
 
 use super::{
-    DriveEnd, Follower, Job, Lathe, Pass, PassId, Reading, Rest, RestId, Setup, SetupId, Shaft, Spread, TailEnd, Tool,
-    Units,
+    DriveEnd, Follower, Job, Lathe, Pass, PassId, Reading, Rest, RestId, Setup, SetupId, Shaft, Spread, TailEnd,
+    TitleBlock, Tool, Units,
 };
 
 /// One change of a job.
@@ -16,6 +16,7 @@ use super::{
 pub enum Edit {
     SetTitle(String),
     SetNotes(String),
+    SetTitleBlock(TitleBlock),
     SetUnits(Units),
     SetShaft(Shaft),
     SetLathe(Lathe),
@@ -149,6 +150,7 @@ impl Job {
         match edit {
             Edit::SetTitle(title) => self.title.clone_from(title),
             Edit::SetNotes(notes) => self.notes.clone_from(notes),
+            Edit::SetTitleBlock(title_block) => self.title_block.clone_from(title_block),
             Edit::SetUnits(units) => self.units = *units,
             Edit::SetShaft(shaft) => self.shaft.clone_from(shaft),
             Edit::SetLathe(lathe) => self.lathe.clone_from(lathe),

@@ -133,6 +133,9 @@ impl Job {
         lathe(&self.lathe)?;
         let job = Place { of: &|| "The job".to_owned() };
         job.name("title", &self.title)?;
+        job.name("part number", &self.title_block.part)?;
+        job.name("owner", &self.title_block.owner)?;
+        job.name("date", &self.title_block.date)?;
         if self.notes.len() > MAX_NOTES {
             return job.wrong("notes", "are too long");
         }

@@ -44,6 +44,7 @@ pub struct Job {
     pub title: String,
     /// Free words of the user.
     pub notes: String,
+    pub title_block: TitleBlock,
     /// Units in which this job is shown and typed; the numbers themselves are always metric.
     pub units: Units,
     pub shaft: Shaft,
@@ -56,6 +57,18 @@ pub struct Job {
     pub spread: Spread,
     /// The next number for a set-up, rest or pass; ids are never used twice in a job.
     pub next_id: u32,
+}
+
+/// What stands in the title block of the sheet beside the title (data fields of ISO 7200); each may be empty, to be
+/// written by hand.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct TitleBlock {
+    /// Number of the part or drawing.
+    pub part: String,
+    /// Whose drawing it is.
+    pub owner: String,
+    /// As the user writes it.
+    pub date: String,
 }
 
 /// A diameter measured after a pass.
@@ -78,6 +91,7 @@ impl Job {
         Self {
             title: title.to_owned(),
             notes: String::new(),
+            title_block: TitleBlock::default(),
             units,
             shaft,
             lathe,

@@ -10,13 +10,18 @@ pub mod carriage;
 pub mod centres;
 pub mod end_view;
 pub mod headstock;
+pub mod lettering;
 pub mod one_turn;
+pub mod pdf;
+pub mod png;
+pub mod print;
 pub mod profile;
 pub mod proportions;
 pub mod rest;
 pub mod shapes;
 pub mod spans;
 pub mod spring;
+pub mod svg;
 pub mod tailstock;
 pub mod work;
 
@@ -96,6 +101,16 @@ pub enum Role {
     /// An arrangement kept for comparison.
     Ghost,
     Dimension,
+    /// A computed curve on paper.
+    Curve,
+    /// Between what a curve may lie.
+    MayLie,
+    /// What the drawing allows.
+    Allowed,
+    /// Lines of tables and boxes.
+    Rule,
+    /// Lines behind a curve.
+    Grid,
     /// Words.
     Text,
     /// Words of less weight.
@@ -154,12 +169,14 @@ pub enum Stand {
     Below,
 }
 
-/// How large a text is. Painters give each a fixed point size, whatever the scale of the picture.
+/// How large a text is. Painters give each a fixed size, whatever the scale of the picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TextSize {
     Label,
     Dimension,
     Small,
+    /// On a page, in mm of paper.
+    Paper(lettering::Lettering),
 }
 
 /// Words at a place.
@@ -264,23 +281,28 @@ impl Bounds {
     }
 }
 
+impl Path {
+    /// Calls `see` with every point, control points too.
+    pub fn for_each_point(&self, see: &mut impl FnMut(Point)) {
+        see(self.start);
+        for segment in &self.segments {
+            match *segment {
+                Segment::Line(end) => see(end),
+                Segment::Curve(a, b, end) => {
+                    see(a);
+                    see(b);
+                    see(end);
+                }
+            }
+        }
+    }
+}
+
 impl Item {
     /// Calls `see` with every point of every path in it (control points too) and the anchor of every text.
     pub fn for_each_point(&self, see: &mut impl FnMut(Point)) {
         match self {
-            Self::Path(path) => {
-                see(path.start);
-                for segment in &path.segments {
-                    match *segment {
-                        Segment::Line(end) => see(end),
-                        Segment::Curve(a, b, end) => {
-                            see(a);
-                            see(b);
-                            see(end);
-                        }
-                    }
-                }
-            }
+            Self::Path(path) => path.for_each_point(see),
             Self::Text(text) => see(text.anchor),
             Self::Group(group) => {
                 for item in &group.items {

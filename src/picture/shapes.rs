@@ -90,6 +90,34 @@ impl Path {
     }
 }
 
+impl Item {
+    /// The same drawn `times` as large about (0, 0), which comes to lie at `to`. Words keep their size.
+    #[must_use]
+    pub fn placed(mut self, times: f64, to: Point) -> Self {
+        let place = |p: &mut Point| *p = at(to.right_mm + times * p.right_mm, to.up_mm + times * p.up_mm);
+        match &mut self {
+            Self::Path(path) => {
+                place(&mut path.start);
+                for segment in &mut path.segments {
+                    match segment {
+                        Segment::Line(end) => place(end),
+                        Segment::Curve(a, b, end) => [a, b, end].into_iter().for_each(place),
+                    }
+                }
+            }
+            Self::Text(text) => {
+                place(&mut text.anchor);
+                text.room_mm = text.room_mm.map(|room_mm| times * room_mm);
+            }
+            Self::Group(group) => {
+                let items = std::mem::take(&mut group.items);
+                group.items = items.into_iter().map(|item| item.placed(times, to)).collect();
+            }
+        }
+        self
+    }
+}
+
 impl From<Path> for Item {
     fn from(path: Path) -> Self {
         Self::Path(path)

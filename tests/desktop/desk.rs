@@ -10,6 +10,7 @@ use midspan::app::files::FilePicker;
 use midspan::app::new_job::NewJobForm;
 use midspan::app::{MidspanApp, Settings};
 use midspan::job::{Job, Units};
+use midspan::sheet::save::FileKind;
 
 /// Answers every question for a file with the path it was given; with none it acts as a desktop without dialogs.
 #[derive(Debug, Default)]
@@ -21,6 +22,10 @@ impl FilePicker for Answer {
     }
 
     fn pick_save(&self, _folder: Option<&Path>, _name: &str) -> Option<PathBuf> {
+        self.0.lock().unwrap().clone()
+    }
+
+    fn pick_sheet(&self, _folder: Option<&Path>, _name: &str, _kind: FileKind) -> Option<PathBuf> {
         self.0.lock().unwrap().clone()
     }
 }

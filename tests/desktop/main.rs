@@ -19,6 +19,7 @@ mod places;
 mod plan;
 #[path = "../engine/quiet.rs"]
 mod quiet;
+mod sheets;
 mod standing;
 mod turning;
 mod undo;

@@ -3,7 +3,7 @@
 use midspan::job::quantity::Units;
 use midspan::job::{
     BoreLand, Cut, DriveEnd, Edit, EditError, Follower, Job, Lathe, Pass, PassId, Reading, Rest, RestId, SetupId,
-    Stated, Stiffness, TailEnd, Tolerance, Tool, ToolWear, examples,
+    Stated, Stiffness, TailEnd, TitleBlock, Tolerance, Tool, ToolWear, examples,
 };
 
 fn pump_shaft() -> Job {
@@ -37,6 +37,10 @@ fn words_and_units_are_set_and_set_back() {
     let next = applied(&job, &Edit::SetTitle("Other".to_owned()));
     assert_eq!(next.title, "Other");
     assert_eq!(applied(&next, &Edit::SetTitle(job.title.clone())), job);
+    let block = TitleBlock { part: "12-7".to_owned(), owner: "Shop".to_owned(), date: "today".to_owned() };
+    assert_eq!(applied(&job, &Edit::SetTitleBlock(block.clone())).title_block, block);
+    let long = TitleBlock { owner: "x".repeat(2000), ..block };
+    assert!(job.clone().apply(&Edit::SetTitleBlock(long)).unwrap_err().to_string().contains("owner"));
     let next = applied(&job, &Edit::SetNotes("Mind the shoulder".to_owned()));
     assert_eq!(next.notes, "Mind the shoulder");
     let next = applied(&job, &Edit::SetUnits(Units::Inch));

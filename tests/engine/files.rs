@@ -67,12 +67,13 @@ fn a_job_of_format_2_reads_and_is_written_alike() {
     assert_eq!(job.setups[0].passes.last().map(|pass| pass.kind), Some(midspan::job::PassKind::Part));
 }
 
-/// A job of format 2 written before it said how much room rests, tool holder and dog take: all else reads as it stands,
-/// and what it does not say is as usual, and assumed.
+/// A job of format 2 written before it said how much room rests, tool holder and dog take, or had a title block: all else
+/// reads as it stands, and what it does not say is as usual, and assumed, or empty.
 #[test]
 fn a_job_of_format_2_that_says_nothing_of_room_reads_with_the_usual_room() {
     let early = read(&data("format-2/before-room.ron")).unwrap();
     let mut told = read(&data("format-2/everything.ron")).unwrap();
+    told.title_block = midspan::job::TitleBlock::default();
     let usual = midspan::job::Lathe::medium();
     told.lathe.holder_left_mm = usual.holder_left_mm;
     told.lathe.holder_right_mm = usual.holder_right_mm;

@@ -158,6 +158,84 @@ fn without_a_display_the_window_is_refused_in_one_sentence() {
 }
 
 #[test]
+fn sheet_writes_the_files_it_names_and_the_same_ones_each_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ron");
+    file::write(&path, &examples::opening()).unwrap();
+    for name in ["sheet.pdf", "sheet.svg", "sheet.png", "sheet.csv"] {
+        let out = folder.path().join(name);
+        let arguments = [
+            "sheet",
+            text(&path),
+            "--out",
+            text(&out),
+            "--paper",
+            "letter",
+            "--portrait",
+            "--scale",
+            "1:10",
+            "--units",
+            "inch",
+            "--set-up",
+            "1",
+            "--date",
+            "2026-11-27",
+            "--dpi",
+            "40",
+        ];
+        let written = || {
+            let done = midspan(&arguments);
+            assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+            let said = String::from_utf8(done.stdout).unwrap();
+            said.lines().map(|line| std::fs::read(line).unwrap()).collect::<Vec<_>>()
+        };
+        let first = written();
+        assert!(!first.is_empty() && first.iter().all(|bytes| bytes.len() > 500), "{name}");
+        assert_eq!(first, written(), "{name}");
+    }
+}
+
+#[test]
+fn sheet_refuses_in_one_sentence_what_cannot_be() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, out) = (folder.path().join("job.ron"), folder.path().join("sheet.pdf"));
+    file::write(&path, &examples::opening()).unwrap();
+    let (job, pdf, doc) = (text(&path), text(&out), folder.path().join("sheet.doc"));
+    for (arguments, says) in [
+        (vec!["sheet", job, "--out", pdf, "--set-up", "9"], "there is no set-up 9"),
+        (vec!["sheet", job, "--out", pdf, "--scale", "1:3"], "no standard scale"),
+        (vec!["sheet", job, "--out", text(&doc)], ".pdf, .svg, .png or .csv"),
+        (vec!["sheet", job], "--out"),
+        (vec!["sheet", "nowhere.ron", "--out", pdf], "nowhere.ron"),
+    ] {
+        let refused = midspan(&arguments);
+        let said = String::from_utf8_lossy(&refused.stderr).into_owned();
+        assert!(!refused.status.success() && said.contains(says), "{arguments:?}: {said}");
+    }
+    assert!(!out.exists());
+}
+
+#[test]
+fn check_prints_findings_and_ends_with_two_on_trouble() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ron");
+    let mut job = crate::quiet::job();
+    file::write(&path, &job).unwrap();
+    let good = midspan(&["check", text(&path)]);
+    assert_eq!(good.status.code(), Some(0), "{}", String::from_utf8_lossy(&good.stdout));
+    // In the jaws' own place, so that it stands off its bed and in the way.
+    job.setups[0].rests.push(crate::quiet::steady(-400.0));
+    file::write(&path, &job).unwrap();
+    let bad = midspan(&["check", text(&path)]);
+    assert_eq!(bad.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&bad.stdout).into_owned();
+    let word = midspan::advice::Verdict::Trouble.word();
+    assert!(said.lines().any(|line| line.starts_with(word)), "{said}");
+    let missing = midspan(&["check", "nowhere.ron"]);
+    assert_eq!(missing.status.code(), Some(1), "not the same as trouble in the job");
+}
+
+#[test]
 fn help_names_the_ways_to_use_the_program() {
     let help = midspan(&["--help"]);
     let said = String::from_utf8_lossy(&help.stdout).into_owned();

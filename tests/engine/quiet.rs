@@ -16,6 +16,7 @@ pub fn job() -> Job {
     Job {
         title: "quiet".into(),
         notes: String::new(),
+        title_block: midspan::job::TitleBlock::default(),
         units: Units::Metric,
         shaft: Shaft {
             material: MaterialChoice::Listed("C45".into()),

@@ -5,7 +5,7 @@ use midspan::job::quantity::Units;
 use midspan::job::{
     BoreLand, CentreHole, Cut, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
     MaterialChoice, Pass, PassId, PassKind, Reading, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread, Stated,
-    Stiffness, TailEnd, TailKind, TipKind, Tolerance, Tool, WantedLand, examples, file,
+    Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -161,6 +161,11 @@ fn edit() -> impl Strategy<Value = Edit> {
     let one = prop_oneof![
         ".{0,20}".prop_map(Edit::SetTitle),
         "(?s).{0,40}".prop_map(Edit::SetNotes),
+        (".{0,9}", ".{0,9}", ".{0,9}").prop_map(|(part, owner, date)| Edit::SetTitleBlock(TitleBlock {
+            part,
+            owner,
+            date
+        })),
         any::<bool>().prop_map(|inch| Edit::SetUnits(if inch { Units::Inch } else { Units::Metric })),
         shaft().prop_map(Edit::SetShaft),
         number().prop_map(|mm| Edit::SetLathe(Lathe { spindle_bore_mm: Stated::given(mm), ..Lathe::small() })),

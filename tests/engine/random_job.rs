@@ -107,6 +107,7 @@ pub fn plain_job(length_mm: f64, diameter_mm: f64) -> Job {
     Job {
         title: String::new(),
         notes: String::new(),
+        title_block: midspan::job::TitleBlock::default(),
         units: Units::Metric,
         shaft: Shaft {
             material: MaterialChoice::Listed("C45".to_owned()),

@@ -71,9 +71,10 @@ pub fn ink(role: Role, palette: &Palette) -> Ink {
             solid: palette.pinned.gamma_multiply(0.4),
             soft: palette.pinned.gamma_multiply(0.12),
         },
-        Role::Dimension => plain(palette.ink_weak),
+        Role::Curve | Role::MayLie => plain(palette.error_curve),
+        Role::Allowed => plain(palette.fine),
         Role::Text => plain(palette.ink),
-        Role::Faint => plain(palette.ink_weak),
+        Role::Dimension | Role::Rule | Role::Grid | Role::Faint => plain(palette.ink_weak),
     }
 }
 
@@ -92,6 +93,6 @@ pub fn text_points(size: TextSize) -> f32 {
     match size {
         TextSize::Label => 13.5,
         TextSize::Dimension => 12.5,
-        TextSize::Small => 12.0,
+        TextSize::Small | TextSize::Paper(_) => 12.0,
     }
 }

@@ -32,6 +32,18 @@ pub fn setup_ui(fields: &mut Fields<'_>, job: &Job, setup: &Setup, out: &mut Com
     if fields.long_words("Remarks", &mut notes, 3) {
         out.edits.push(Edit::SetNotes(notes));
     }
+    fields.fold("title block", "Title block of the sheet", |fields| {
+        let mut block = job.title_block.clone();
+        let changed = [
+            fields.words("Part number", &mut block.part),
+            fields.words("Owner", &mut block.owner),
+            fields.words("Date", &mut block.date),
+        ];
+        if changed.contains(&true) {
+            out.edits.push(Edit::SetTitleBlock(block));
+        }
+        fields.hint("What is empty is left to be written by hand.");
+    });
 }
 
 /// Warmth and friction, each where there is something for it to act on.

@@ -12,6 +12,7 @@ impl From<v1::Job> for v2::Job {
             format,
             title,
             notes,
+            title_block: (&job::TitleBlock::default()).into(),
             units,
             shaft: shaft.into(),
             lathe: lathe.into(),

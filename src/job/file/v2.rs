@@ -1,7 +1,7 @@
 //! Format 2 of the job file, frozen: a change of the document makes a new format, never a change here.
 //!
-//! What turns with the work, heat, jaw friction, tips and spreads came with it; all else is as in format 1 and uses its
-//! types. Units as everywhere inside. Every field must stand in the file, but for those with a
+//! What turns with the work, heat, jaw friction, tips, spreads and the title block came with it; all else is as in
+//! format 1 and uses its types. Units as everywhere inside. Every field must stand in the file, but for those with a
 //! default: they came after files of this format had been written, and such files go on reading. None may be added.
 
 use serde::{Deserialize, Serialize};
@@ -19,6 +19,8 @@ pub(super) struct Job {
     pub format: u32,
     pub title: String,
     pub notes: String,
+    #[serde(default)]
+    pub title_block: TitleBlock,
     pub units: Units,
     pub shaft: Shaft,
     pub lathe: Lathe,
@@ -26,6 +28,14 @@ pub(super) struct Job {
     pub readings: Vec<Reading>,
     pub spread: Spread,
     pub next_id: u32,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TitleBlock {
+    pub part: String,
+    pub owner: String,
+    pub date: String,
 }
 
 #[derive(Debug, Serialize, Deserialize)]

@@ -7,10 +7,12 @@ use super::v2;
 
 impl From<v2::Job> for job::Job {
     fn from(read: v2::Job) -> Self {
-        let v2::Job { format: _, title, notes, units, shaft, lathe, setups, readings, spread, next_id } = read;
+        let v2::Job { format: _, title, notes, title_block, units, shaft, lathe, setups, readings, spread, next_id } =
+            read;
         Self {
             title,
             notes,
+            title_block: title_block.into(),
             units: units.into(),
             shaft: shaft.into(),
             lathe: lathe.into(),
@@ -19,6 +21,13 @@ impl From<v2::Job> for job::Job {
             spread: spread.into(),
             next_id,
         }
+    }
+}
+
+impl From<v2::TitleBlock> for job::TitleBlock {
+    fn from(read: v2::TitleBlock) -> Self {
+        let v2::TitleBlock { part, owner, date } = read;
+        Self { part, owner, date }
     }
 }
 

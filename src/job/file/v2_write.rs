@@ -10,11 +10,12 @@ fn all<'a, T, U: From<&'a T>>(held: &'a [T]) -> Vec<U> {
 
 impl From<&job::Job> for v2::Job {
     fn from(held: &job::Job) -> Self {
-        let job::Job { title, notes, units, shaft, lathe, setups, readings, spread, next_id } = held;
+        let job::Job { title, notes, title_block, units, shaft, lathe, setups, readings, spread, next_id } = held;
         Self {
             format: 2,
             title: title.clone(),
             notes: notes.clone(),
+            title_block: title_block.into(),
             units: units.into(),
             shaft: shaft.into(),
             lathe: lathe.into(),
@@ -30,6 +31,13 @@ impl From<&job::Reading> for v1::Reading {
     fn from(held: &job::Reading) -> Self {
         let job::Reading { pass, z_mm, diameter_mm, warmer_by_k } = held;
         Self { pass: *pass, z_mm: *z_mm, diameter_mm: *diameter_mm, warmer_by_k: *warmer_by_k }
+    }
+}
+
+impl From<&job::TitleBlock> for v2::TitleBlock {
+    fn from(held: &job::TitleBlock) -> Self {
+        let job::TitleBlock { part, owner, date } = held.clone();
+        Self { part, owner, date }
     }
 }
 

@@ -1,0 +1,139 @@
+//! Setting steady rests: with a centre while the work lies true on it, without one near the chuck first.
+
+use super::{Holding, Step};
+use crate::advice::words;
+use crate::job::{Rest, SetTo, Sleeve, TipKind};
+
+pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
+    let mut steps = Vec::new();
+    for (number, rest) in here.rests() {
+        place(here, number, rest, &mut steps);
+        set(here, number, rest, &mut steps);
+    }
+    if !here.setup.rests.is_empty() {
+        steps.push(Step::new(
+            "latch",
+            "On every steady: latch shut and pinned, foot clamped, jaws locked. Turn the work by hand and feel for a drag or a \
+             knock.",
+            "A top arm that opens lets the work go. Common practice, no source.",
+        ));
+        steps.push(oil(here));
+    }
+    steps
+}
+
+fn place(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) {
+    let at = here.length(rest.z_mm);
+    let sleeve = match rest.sleeve {
+        Sleeve::None => None,
+        Sleeve::CatHead { diameter_mm, width_mm } => Some((
+            format!(
+                "Steady {number}: put the cat head (\u{d8} {}, {} wide) on at {at} and set it true with its screws to within {}.",
+                here.diameter(diameter_mm),
+                here.length(width_mm),
+                here.feeler()
+            ),
+            "The jaws run on the cat head where the work itself cannot run true. Textbooks on the steady rest.",
+        )),
+        Sleeve::Bush { diameter_mm, width_mm } => Some((
+            format!(
+                "Steady {number}: clamp the split bush (\u{d8} {}, {} wide) on at {at} and read its run-out.",
+                here.diameter(diameter_mm),
+                here.length(width_mm)
+            ),
+            "Jaws must not run on a thread or spline. Common practice, no source.",
+        )),
+    };
+    if let Some((text, why)) = sleeve {
+        steps.push(Step::new("sleeve", text, why));
+    }
+    steps.push(Step::new(
+        "place",
+        format!("Steady {number}: clamp it with the middle of its jaws {at} from the {}.", datum(here)),
+        "All distances on this sheet are from this one place.",
+    ));
+}
+
+/// What distances are measured from.
+fn datum(here: &Holding<'_>) -> &'static str {
+    if here.on_centre() { "point of the headstock centre" } else { "face of the chuck jaws" }
+}
+
+fn set(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) {
+    let feeler = here.feeler();
+    match (rest.set_to, here.has_tail()) {
+        (SetTo::Work, true) => steps.push(Step::new(
+            "jaws",
+            format!(
+                "Steady {number}: with the centre carrying the work and an indicator on its side, bring the lower jaws up to \
+                 touch and not lift, shut the top, bring the top jaw down; {feeler} of feeler or a film of oil at each jaw. \
+                 The needle must not move when a jaw is locked."
+            ),
+            "A jaw that pushes bends the work, and the bend is cut into it. Touch, not push: makers' manuals; the feeler: \
+             common practice, no printed source.",
+        )),
+        (SetTo::Work, false) => steps.push(Step::new(
+            "jaws",
+            format!(
+                "Steady {number}, no centre in the work: set the jaws first close to the chuck, where the work is known to run \
+                 true, {feeler} of feeler or a film of oil at each; lock them, then slide the rest as it is to its place and \
+                 do not turn it round."
+            ),
+            "Where the rest stands to the axis does not change as it slides along the ways. Makers' lathe manuals.",
+        )),
+        (SetTo::Axis, _) => steps.push(Step::new(
+            "jaws",
+            format!(
+                "Steady {number}: set the jaws about the spindle axis with a turned slug or a test bar of the diameter of the \
+                 spot, {feeler} of feeler or a film of oil at each jaw; lock them."
+            ),
+            "Set on the axis the rest lifts the work's own sag out of it. Common practice, no source.",
+        )),
+    }
+    let gaps: Vec<String> = rest
+        .jaws
+        .iter()
+        .enumerate()
+        .filter(|(_, jaw)| jaw.gap_mm.abs() > 5e-4)
+        .map(|(index, jaw)| {
+            let how = if jaw.gap_mm > 0.0 { "clear" } else { "pressed in" };
+            format!("{} {} {how}", words::jaw_name(rest, index), words::amount(jaw.gap_mm, here.job.units))
+        })
+        .collect();
+    if !gaps.is_empty() {
+        steps.push(Step::new(
+            "gaps",
+            format!("Steady {number} was worked out with: {}.", gaps.join(", ")),
+            "The predicted sizes hold for these gaps only.",
+        ));
+    }
+    if rest.offset_x_mm != 0.0 || rest.offset_y_mm != 0.0 {
+        steps.push(Step::new(
+            "offset",
+            format!(
+                "Steady {number} was worked out {} and {} of its true place.",
+                words::away_or_toward(rest.offset_x_mm, here.job.units),
+                words::up_or_down(rest.offset_y_mm, here.job.units)
+            ),
+            "The predicted sizes hold for this place only.",
+        ));
+    }
+}
+
+fn oil(here: &Holding<'_>) -> Step {
+    let rollers = here.setup.rests.iter().all(|rest| rest.tip == TipKind::Roller);
+    if rollers {
+        Step::new(
+            "oil",
+            "Oil the rollers and keep chips off them, with a shield of felt or card where chips fall.",
+            "A chip rolled in marks the work. Common practice, no source.",
+        )
+    } else {
+        Step::new(
+            "oil",
+            "Oil every jaw before the start and keep a film on it; look at the film often. Where it is gone or the jaw is warm, \
+             stop, let it cool and set the jaws again.",
+            "A dry jaw heats, grows and presses harder still. Textbooks and makers' manuals on the steady rest.",
+        )
+    }
+}

@@ -1,0 +1,98 @@
+//! The cover of a job of several set-ups: the set-ups in their order, each with a small picture and its sheet, and what
+//! holds for all of them.
+
+use super::flow::{Flow, columns};
+use super::paper::Paper;
+use super::piece::{Block, Piece, line};
+use super::table::{Table, pairs};
+use super::{Draft, setup_page, title_block, view};
+use crate::advice::words;
+use crate::job::Job;
+use crate::job::quantity::{Kind, show};
+use crate::picture::lettering::Lettering;
+use crate::picture::{Align, Item, Line, Path, Role, at};
+use crate::study::JobResult;
+
+/// Height of a small picture.
+const PICTURE_MM: f64 = 26.0;
+
+/// The cover's pages; `n_pages` of every set-up, `n_cover` of the cover itself.
+pub(super) fn drafts(job: &Job, result: &JobResult, paper: Paper, n_pages: &[usize], n_cover: usize) -> Vec<Draft> {
+    let room = paper.contents();
+    let all_mm = room.right_mm - room.left_mm;
+    let (_, width_mm) = columns(paper);
+    let title = if job.title.trim().is_empty() { "Set-up sheets".to_owned() } else { job.title.replace('\n', " ") };
+    let shown = Lettering::Title.cut(&title, all_mm);
+    let mut cut = title_block::cut_fields(job, paper);
+    if shown != title && !cut.iter().any(|(name, _)| *name == "Title") {
+        cut.push(("Title", title));
+    }
+    let items: Vec<Item> =
+        vec![line(room.left_mm, room.top_mm, Align::Left, Lettering::Title, Role::Text, &shown).into()];
+    let mut flow =
+        Flow::new(paper, items, Lettering::Title.line_mm() + 2.5, "Set-ups in their order, continued".to_owned());
+    flow.pour(order(job, result, n_pages, n_cover, width_mm));
+    flow.pour(work(job).block(width_mm));
+    flow.pour(setup_page::remarks(job, width_mm));
+    flow.pour(setup_page::in_full(&cut, job, width_mm));
+    flow.pages.into_iter().map(|items| Draft { items, setup: None, scale: None }).collect()
+}
+
+fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width_mm: f64) -> Block {
+    let mut first_page = n_cover + 1;
+    let pieces = job.setups.iter().enumerate().map(|(index, setup)| {
+        let last_page = first_page + n_pages.get(index).copied().unwrap_or(1) - 1;
+        let sheets = if last_page > first_page {
+            format!("sheets {first_page} to {last_page}")
+        } else {
+            format!("sheet {first_page}")
+        };
+        first_page = last_page + 1;
+        let sheets_mm = Lettering::Strong.width_mm(&sheets) + 2.0;
+        let name = Lettering::Strong.cut(&setup_page::name(job, index), width_mm - sheets_mm - 1.0);
+        let mut items: Vec<Item> = vec![
+            line(0.0, 0.0, Align::Left, Lettering::Strong, Role::Text, &name).into(),
+            line(width_mm, 0.0, Align::Right, Lettering::Strong, Role::Text, &sheets).into(),
+        ];
+        let drawn = view::view(job, result, setup, false);
+        let size = (drawn.bounds.right_mm - drawn.bounds.left_mm, drawn.bounds.top_mm - drawn.bounds.bottom_mm);
+        let ratio = (width_mm / size.0.max(1e-6)).min(PICTURE_MM / size.1.max(1e-6));
+        let top_mm = -Lettering::Strong.line_mm() - 0.6;
+        let origin = at(-drawn.bounds.left_mm * ratio, top_mm - drawn.bounds.top_mm * ratio);
+        items.extend(drawn.items.into_iter().map(|item| item.placed(ratio, origin)));
+        let height_mm = -top_mm + size.1 * ratio + 2.6;
+        let rule = Path::segment(at(0.0, -height_mm + 1.2), at(width_mm, -height_mm + 1.2), Role::Rule);
+        items.push(rule.lined(Line::Thin).into());
+        Piece { height_mm, items }
+    });
+    let pieces = pieces.collect();
+    Block { heading: "Set-ups in their order (small pictures not to scale)".to_owned(), head: None, pieces }
+}
+
+pub(super) fn work(job: &Job) -> Table {
+    let shaft = &job.shaft;
+    let finished = if shaft.wanted.is_empty() {
+        "nothing drawn yet".to_owned()
+    } else {
+        let n_lands = match shaft.wanted.len() {
+            1 => "one land".to_owned(),
+            n => format!("{n} lands"),
+        };
+        format!("{n_lands}, {} long", words::length(shaft.wanted_length_mm(), job.units))
+    };
+    let rows = vec![
+        ("Material", job.material().name),
+        (
+            "Stock",
+            format!(
+                "{} long, largest \u{d8} {}, about {}",
+                words::length(shaft.length_mm(), job.units),
+                words::diameter(shaft.max_diameter_mm(), job.units),
+                show(shaft.stock_mass_kg(), Kind::Mass, job.units)
+            ),
+        ),
+        ("Finished part", finished),
+        ("Lathe", job.lathe.name.clone()),
+    ];
+    pairs("The work", rows)
+}

@@ -1,0 +1,190 @@
+//! Tables of the holding, of the tool and of the passes.
+
+use super::distances::bare_length;
+use super::table::{Cell, Column, Table, pairs};
+use crate::advice::words;
+use crate::job::quantity::{Kind, show};
+use crate::job::{
+    Cut, DogKind, DriveKind, Hold, Job, Pass, PassKind, Setup, Stated, TailKind, Tool, ToolMaterial, ToolSide, ToolWear,
+};
+use crate::study::{JobResult, PassResult};
+
+fn stated(value: Stated, kind: Kind, job: &Job) -> String {
+    let shown = show(value.value, kind, job.units);
+    if value.assumed { format!("{shown} (assumed)") } else { shown }
+}
+
+/// Holding and drive.
+pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
+    let units = job.units;
+    let length = |mm: f64| words::length(mm, units);
+    let drive = &setup.drive;
+    let on_centre = drive.kind == DriveKind::CentreAndDog;
+    let mut rows: Vec<(&str, String)> = Vec::new();
+    let kind = match drive.kind {
+        DriveKind::ThreeJaw => "three-jaw chuck",
+        DriveKind::FourJaw => "four-jaw chuck",
+        DriveKind::Collet => "collet",
+        DriveKind::FacePlate => "face plate",
+        DriveKind::CentreAndDog => match drive.dog.kind {
+            DogKind::OneTail => "headstock centre, dog with one tail",
+            DogKind::TwoTails => "headstock centre, dog with two tails",
+        },
+    };
+    let hold = match drive.hold {
+        Hold::Clamped => "held fast",
+        Hold::SoftClamp => "short or soft grip",
+        Hold::Hinge => "on a ring of wire, free to swing",
+    };
+    rows.push(("Drive", if on_centre { kind.to_owned() } else { format!("{kind}, {hold}") }));
+    if on_centre {
+        let back = if drive.hold_back {
+            "tied back on its centre"
+        } else if setup.tail.kind == TailKind::Free {
+            "NOT tied back, and no centre at the tail: nothing holds it endways"
+        } else {
+            "by the tailstock centre"
+        };
+        rows.push(("Held endways", back.to_owned()));
+    } else {
+        rows.push(("Grip", format!("{} in the jaws", length(drive.grip_mm))));
+        rows.push(("Force of a jaw", stated(drive.grip_force_n, Kind::Force, job)));
+        rows.push(("Chuck's mark", stated(job.lathe.chuck_max_rpm, Kind::SpindleSpeed, job)));
+    }
+    if drive.runout_tir_mm != 0.0 {
+        rows.push(("Run-out there", format!("{} on the indicator", words::amount(drive.runout_tir_mm, units))));
+    }
+    let tail = &setup.tail;
+    let name = match tail.kind {
+        TailKind::Free => "none",
+        TailKind::DeadCentre => "dead centre, oiled",
+        TailKind::LiveCentre => "running centre",
+        TailKind::SpringCentre => "spring-loaded centre",
+        TailKind::HalfCentre => "half centre, oiled",
+        TailKind::BullNose => "bull-nose centre",
+    };
+    rows.push((
+        "Tailstock",
+        match tail.kind {
+            TailKind::Free => name.to_owned(),
+            _ => format!(
+                "{name}, quill out {}, thrust {}",
+                length(tail.quill_out_mm),
+                show(tail.thrust_n, Kind::Force, units)
+            ),
+        },
+    ));
+    if tail.kind != TailKind::Free && (tail.offset_x_mm != 0.0 || tail.offset_y_mm != 0.0) {
+        let off = [words::away_or_toward(tail.offset_x_mm, units), words::up_or_down(tail.offset_y_mm, units)];
+        rows.push(("Centre set over", off.join(", ")));
+    }
+    let out_mm = -job.lathe.headstock_length_mm.value - setup.work_start_z_mm;
+    if out_mm > 0.0 && !on_centre {
+        rows.push(("Bar behind", format!("{} out of the spindle: support and guard all of it", length(out_mm))));
+    }
+    rows.push((
+        "Work",
+        format!(
+            "{}, {} long, largest \u{d8} {}, about {}{}",
+            job.material().name,
+            length(job.shaft.length_mm()),
+            words::diameter(job.shaft.max_diameter_mm(), units),
+            show(job.shaft.stock_mass_kg(), Kind::Mass, units),
+            if setup.end_for_end { "; end A at the tailstock" } else { "; end A at the headstock" },
+        ),
+    ));
+    rows.push(("Lathe", job.lathe.name.clone()));
+    pairs("Holding and drive", rows)
+}
+
+/// The tool.
+pub(super) fn tool(job: &Job, setup: &Setup) -> Table {
+    let Tool { side, material, entering_angle_rad, nose_radius_mm, rake_rad, wear } = &setup.tool;
+    let side = match side {
+        ToolSide::Front => "at the front",
+        ToolSide::Rear => "at the rear, upside down",
+    };
+    let material = match material {
+        ToolMaterial::HighSpeedSteel => "high-speed steel",
+        ToolMaterial::Carbide => "carbide",
+    };
+    let wear = match wear {
+        ToolWear::Sharp => "sharp",
+        ToolWear::Used => "used",
+        ToolWear::Blunt => "blunt",
+    };
+    let angle = |rad: f64| show(rad, Kind::Angle, job.units);
+    let edge = format!(
+        "entering angle {}, nose radius {}, rake {}",
+        angle(*entering_angle_rad),
+        words::diameter(*nose_radius_mm, job.units),
+        angle(*rake_rad)
+    );
+    pairs("Tool", vec![("Tool", format!("{material}, {wear}, {side}")), ("Edge", edge)])
+}
+
+/// The passes in order.
+pub(super) fn passes(job: &Job, result: &JobResult, setup: &Setup) -> Table {
+    let columns = vec![
+        Column { title: "Pass", share: 0.15 },
+        Column { title: "From, to", share: 0.21 },
+        Column { title: "Cut", share: 0.22 },
+        Column { title: "Off the diameter; in a side", share: 0.22 },
+        Column { title: "Feed, speed", share: 0.20 },
+    ];
+    let rows: Vec<Vec<Cell>> = setup
+        .passes
+        .iter()
+        .enumerate()
+        .map(|(index, pass)| {
+            let to = if pass.feeds_to_headstock() { "to headstock" } else { "to tailstock" };
+            let places = format!("{} \u{2013} {}", bare_length(pass.from_z_mm, job), bare_length(pass.to_z_mm, job));
+            let (depth, side) = depth(job, pass, result.pass(pass.id));
+            vec![
+                Cell::Two((index + 1).to_string(), words::kind_name(pass.kind).to_owned()),
+                Cell::Two(places, to.to_owned()),
+                Cell::Words(cut(job, pass)),
+                Cell::Two(depth, side),
+                Cell::Two(
+                    show(pass.feed_mm_per_rev, Kind::Feed, job.units),
+                    show(pass.speed_rpm, Kind::SpindleSpeed, job.units),
+                ),
+            ]
+        })
+        .collect();
+    Table { heading: "Passes".to_owned(), columns, rows }
+}
+
+fn cut(job: &Job, pass: &Pass) -> String {
+    let size = |mm: f64| words::diameter(mm, job.units);
+    match (pass.kind, pass.cut) {
+        (PassKind::Spring, _) => "same dial again".to_owned(),
+        (PassKind::Part, _) => "right through".to_owned(),
+        (_, Cut::Depth { on_diameter_mm }) => format!("{} off the dial", size(on_diameter_mm)),
+        (_, Cut::ToDiameter { diameter_mm }) => format!("to \u{d8} {}", size(diameter_mm)),
+        (_, Cut::ToDrawing { leave_on_diameter_mm: 0.0 }) => "to the drawing".to_owned(),
+        (_, Cut::ToDrawing { leave_on_diameter_mm }) => format!(
+            "drawing {} {}",
+            if leave_on_diameter_mm > 0.0 { "and" } else { "less" },
+            size(leave_on_diameter_mm.abs())
+        ),
+    }
+}
+
+/// How far the dial goes in: the most on diameter along the pass, and half of it for a dial that reads the radius.
+fn depth(job: &Job, pass: &Pass, result: Option<&PassResult>) -> (String, String) {
+    let none = ("\u{2013}".to_owned(), String::new());
+    if !matches!(pass.kind, PassKind::Turn | PassKind::Bore | PassKind::Thread) {
+        return none;
+    }
+    let most_mm = result.and_then(|result| {
+        let depths = result.stations.iter().map(|at| (at.old_diameter_mm - at.wanted_diameter_mm).abs());
+        depths.filter(|mm| mm.is_finite()).reduce(f64::max)
+    });
+    most_mm.map_or(none, |mm| {
+        (
+            format!("{} most", words::depth(mm, job.units)),
+            format!("dial of radius: {}", words::depth(mm / 2.0, job.units)),
+        )
+    })
+}
