@@ -217,20 +217,24 @@ fn sheet_refuses_in_one_sentence_what_cannot_be() {
 
 #[test]
 fn check_prints_findings_and_ends_with_two_on_trouble() {
+    use midspan::advice::{Verdict, findings};
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("job.ron");
-    let mut job = crate::quiet::job();
-    file::write(&path, &job).unwrap();
-    let good = midspan(&["check", text(&path)]);
-    assert_eq!(good.status.code(), Some(0), "{}", String::from_utf8_lossy(&good.stdout));
-    // In the jaws' own place, so that it stands off its bed and in the way.
-    job.setups[0].rests.push(crate::quiet::steady(-400.0));
-    file::write(&path, &job).unwrap();
-    let bad = midspan(&["check", text(&path)]);
-    assert_eq!(bad.status.code(), Some(2));
-    let said = String::from_utf8_lossy(&bad.stdout).into_owned();
-    let word = midspan::advice::Verdict::Trouble.word();
-    assert!(said.lines().any(|line| line.starts_with(word)), "{said}");
+    let mut codes = Vec::new();
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).unwrap();
+        file::write(&path, &job).unwrap();
+        let done = midspan(&["check", text(&path)]);
+        let said = String::from_utf8_lossy(&done.stdout).into_owned();
+        let found = findings(&job, &study::compute_with_bands(&job));
+        let lines: String =
+            found.iter().map(|finding| format!("{}: {}\n", finding.verdict.word(), finding.text)).collect();
+        assert_eq!(said, lines, "{}", example.key);
+        let is_trouble = found.iter().any(|finding| finding.verdict == Verdict::Trouble);
+        assert_eq!(done.status.code(), Some(if is_trouble { 2 } else { 0 }), "{}", example.key);
+        codes.extend(done.status.code());
+    }
+    assert!(codes.contains(&0) && codes.contains(&2), "{codes:?}");
     let missing = midspan(&["check", "nowhere.ron"]);
     assert_eq!(missing.status.code(), Some(1), "not the same as trouble in the job");
 }
