@@ -1,7 +1,5 @@
 //! What is cut where, as a person meets it: rows under the bench, a finding that cannot be missed, a click, a fold.
 
-use std::sync::Arc;
-
 use egui::{Key, Modifiers, Shape, pos2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -9,7 +7,7 @@ use midspan::app::{Commands, MidspanApp};
 use midspan::job::{Cut, Edit, Job, Pass, PassId, Setup, SetupId, examples};
 use midspan::study::coverage::Cover;
 
-use crate::desk::{Answer, keys, press, window_with};
+use crate::desk::{keys, press, says, shown};
 
 type Window = Harness<'static, MidspanApp>;
 
@@ -23,16 +21,6 @@ fn both_ends(gap_mm: f64) -> Job {
     job.setups = vec![one, two];
     job.next_id = 20;
     job
-}
-
-fn shown(job: Job) -> Window {
-    let mut window = window_with(job, None, &Arc::new(Answer::default()));
-    window.run_steps(3);
-    window
-}
-
-fn says(window: &Window, words: &str) -> usize {
-    window.query_all_by_label_contains(words).count()
 }
 
 /// How often these very words are painted.

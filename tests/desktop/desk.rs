@@ -72,6 +72,18 @@ pub fn window_keeping(
     harness
 }
 
+/// The window with a job that stands in no file, at rest.
+pub fn shown(job: Job) -> Harness<'static, MidspanApp> {
+    let mut window = window_with(job, None, &Arc::new(Answer::default()));
+    window.run_steps(3);
+    window
+}
+
+/// How many things in the window say these words to a screen reader.
+pub fn says(window: &Harness<'_, MidspanApp>, words: &str) -> usize {
+    window.query_all_by_label_contains(words).count()
+}
+
 /// Waits for what is worked out beside the window, and shows it.
 pub fn come_to_rest(window: &mut Harness<'_, MidspanApp>) {
     window.run_steps(2);

@@ -1,17 +1,14 @@
 //! The plan as a person takes it: asked for by key or menu, read, taken as one edit, undone, or left aside.
 
-use std::sync::Arc;
-
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
 use midspan::app::MidspanApp;
 use midspan::app::new_job::NewJobForm;
 use midspan::job::{Job, Tolerance, Units};
 use midspan::study::coverage::Cover;
 use midspan::study::plan::plan;
 
-use crate::desk::{Answer, keys, press, wait_until, window_with};
+use crate::desk::{keys, press, says, shown, wait_until};
 
 type Window = Harness<'static, MidspanApp>;
 
@@ -24,16 +21,6 @@ fn bare() -> Job {
         wanted.tolerance = Tolerance::Js { grade: 11 };
     }
     job
-}
-
-fn shown(job: Job) -> Window {
-    let mut window = window_with(job, None, &Arc::new(Answer::default()));
-    window.run_steps(3);
-    window
-}
-
-fn says(window: &Window, words: &str) -> usize {
-    window.query_all_by_label_contains(words).count()
 }
 
 fn uncut_mm(window: &Window) -> f64 {

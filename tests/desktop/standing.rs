@@ -11,7 +11,7 @@ use midspan::app::{MidspanApp, Selected};
 use midspan::job::{Follower, Job};
 
 use crate::bench::press_and_move;
-use crate::desk::{Answer, job, keys, press, window_with};
+use crate::desk::{Answer, job, keys, press, says, window_with};
 
 type Window = Harness<'static, MidspanApp>;
 
@@ -71,10 +71,6 @@ fn painted(window: &Window, words: &str) -> usize {
         }
     }
     window.output().shapes.iter().map(|clipped| count(&clipped.shape, words)).sum()
-}
-
-fn says(window: &Window, words: &str) -> usize {
-    window.query_all_by_label_contains(words).count()
 }
 
 #[test]
