@@ -198,6 +198,9 @@ fn yes_or_no(text: &str) -> Result<bool, String> {
 /// Names the window for the desktop and the folder of the settings.
 const APP_ID: &str = "midspan";
 
+/// What the desktop shows of the window.
+const ICON: &[u8] = include_bytes!("../assets/desktop/midspan.png");
+
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command {
@@ -309,9 +312,12 @@ fn check(path: &Path) -> Result<bool, String> {
 
 /// Opens the window and stays until it is closed.
 fn open_window(path: Option<PathBuf>) -> Result<(), String> {
-    let job: Job = match &path {
-        Some(path) => files::open(path)?,
-        None => examples::opening(),
+    // Who opened the file from the desktop sees no terminal: what is wrong with it is said in the window.
+    let opened = path.as_deref().map(files::open).transpose();
+    let (job, path, trouble) = match opened {
+        Ok(Some(job)) => (job, path, None),
+        Ok(None) => (examples::opening(), None, None),
+        Err(sentence) => (examples::opening(), None, Some(sentence)),
     };
     let options = eframe::NativeOptions {
         renderer: eframe::Renderer::Glow,
@@ -322,12 +328,14 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
             .with_inner_size([1366.0, 768.0])
             .with_maximized(true)
             .with_min_inner_size(window::MIN_SIZE)
+            .with_icon(eframe::icon_data::from_png_bytes(ICON).unwrap_or_default())
             .with_drag_and_drop(true),
         ..eframe::NativeOptions::default()
     };
     let create = move |creation: &eframe::CreationContext<'_>| {
         let settings = Settings::load(creation.storage);
-        let app = MidspanApp::new(&creation.egui_ctx, job, path, settings);
+        let mut app = MidspanApp::new(&creation.egui_ctx, job, path, settings);
+        trouble.into_iter().for_each(|sentence| app.desk.warn(sentence));
         let app = match eframe::storage_dir(APP_ID) {
             Some(folder) => app.keeping_unsaved(folder.join("unsaved")),
             None => app,

@@ -2,15 +2,15 @@
 //! computed for it. Everything a panel asks for passes through [`Desk::take`].
 
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::time::Instant;
 
 use super::history::History;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
-use super::sureness::{DearBands, Sureness};
+use super::sureness::{DearBands, ShapeOf, Sureness};
 use super::worker::Wake;
 use super::{Action, Commands, Depths, Exaggeration, Pinned, Promise, Results, Selected, View, rails};
 use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
-use crate::study::band::{ShapeBand, shape_band};
 use crate::study::placement::{Measure, strip};
 use crate::study::reach::{RestReach, Stretch, rest_reach_beside_others};
 use crate::{advice, study};
@@ -69,6 +69,7 @@ impl Desk {
             given_up: false,
         };
         desk.refresh_promise();
+        desk.refresh_dear_bands();
         desk
     }
 
@@ -112,6 +113,12 @@ impl Desk {
     #[must_use]
     pub fn is_unsaved(&self) -> bool {
         self.saved.as_ref() != Some(&self.job)
+    }
+
+    /// The job as it is in its file, as far as this window knows; nothing where it stands in none.
+    #[must_use]
+    pub fn saved(&self) -> Option<&Job> {
+        self.saved.as_ref()
     }
 
     /// The job stands in this file now.
@@ -330,8 +337,7 @@ impl Desk {
             let promise = self.results.promise.take();
             self.results = Results { dear_bands, promise, ..compute(&self.job, &self.view) };
         } else if key != self.shape_key {
-            let Shapes { shape, shape_band, at_rest } = shapes(&self.job, &self.results.result, &self.view);
-            (self.results.shape, self.results.shape_band, self.results.at_rest) = (shape, shape_band, at_rest);
+            (self.results.shape, self.results.at_rest) = shapes(&self.job, &self.results.result, &self.view);
         }
         self.shape_key = key;
         self.refresh_depths();
@@ -346,6 +352,11 @@ impl Desk {
         let shown = |curve: usize| view.bands_shown && view.curves_shown[curve];
         let depths_of = view.pass.filter(|_| shown(DEPTHS)).map(|pass| (view.setup, pass));
         let Results { result, dear_bands, .. } = &mut self.results;
+        let shape_of = result.bands.as_ref().filter(|_| shown(SHAPE)).map(|bands| {
+            let (setup, pass, tool_z_mm) = shape_key(view);
+            ShapeOf { setup, pass, tool_z_mm: pass.map(|_| tool_z_mm), bands: Arc::clone(bands) }
+        });
+        self.sureness.refresh_shape(dear_bands, &self.job, shape_of, &self.wake);
         self.sureness.refresh(dear_bands, (&self.job, result), shown(RUN_OUT), depths_of, &self.wake);
     }
 
@@ -431,29 +442,18 @@ fn bring_run_out_on(view: &mut View, results: &Results) {
     }
 }
 
-/// What the shape of the work hangs on besides the job; whether its band is shown comes last.
-type ShapeKey = (SetupId, Option<PassId>, f64, bool);
+/// What the shape of the work hangs on besides the job.
+type ShapeKey = (SetupId, Option<PassId>, f64);
 
 fn shape_key(view: &View) -> ShapeKey {
-    (view.setup, view.pass, view.tool_z_mm, view.bands_shown && view.curves_shown[SHAPE])
-}
-
-struct Shapes {
-    shape: Option<study::Shape>,
-    shape_band: Option<ShapeBand>,
-    at_rest: Option<study::Shape>,
+    (view.setup, view.pass, view.tool_z_mm)
 }
 
 /// The work with the tool where it stands, and drawn back.
-fn shapes(job: &Job, result: &study::JobResult, view: &View) -> Shapes {
-    let (setup, pass, tool_z_mm, band_shown) = shape_key(view);
-    let tool_z_mm = pass.map(|_| tool_z_mm);
-    let bands = result.bands.as_ref().filter(|_| band_shown);
-    Shapes {
-        shape: study::shape_at(job, result, setup, pass, tool_z_mm),
-        shape_band: bands.and_then(|bands| shape_band(job, bands, setup, pass, tool_z_mm)).filter(ShapeBand::is_wide),
-        at_rest: study::shape_at(job, result, setup, pass, None),
-    }
+fn shapes(job: &Job, result: &study::JobResult, view: &View) -> (Option<study::Shape>, Option<study::Shape>) {
+    let (setup, pass, tool_z_mm) = shape_key(view);
+    let at_rest = study::shape_at(job, result, setup, pass, None);
+    (study::shape_at(job, result, setup, pass, pass.map(|_| tool_z_mm)), at_rest)
 }
 
 /// Where every steady rest of the job may stand.
@@ -469,7 +469,7 @@ fn reaches(job: &Job, result: &study::JobResult) -> Vec<(RestId, RestReach)> {
 fn compute(job: &Job, view: &View) -> Results {
     let started = Instant::now();
     let result = study::compute_with_bands(job);
-    let Shapes { shape, shape_band, at_rest } = shapes(job, &result, view);
+    let (shape, at_rest) = shapes(job, &result, view);
     let findings = advice::findings(job, &result);
     let reaches = reaches(job, &result);
     let coverage = study::coverage::coverage(job, &result);
@@ -478,7 +478,6 @@ fn compute(job: &Job, view: &View) -> Results {
         job: job.clone(),
         result,
         shape,
-        shape_band,
         at_rest,
         findings,
         coverage,

@@ -52,6 +52,10 @@ pub enum Question {
 /// Said before a file is written over that the user did not choose.
 const ASK_TO_REPLACE: &str = "There is a file of that name. Press Save again to replace it.";
 
+/// Said before a file is written over that somebody else wrote.
+const CHANGED_OUTSIDE: &str = "The file was changed by another program, or in another window, since it was opened here. \
+                               Save over it, or save under another name and look at both.";
+
 enum Answer {
     Save,
     ThrowAway,
@@ -201,9 +205,19 @@ impl MidspanApp {
 
     fn save(&mut self, ctx: &Context, then: Option<Next>) {
         match self.desk.path.clone() {
+            Some(path) if self.was_changed_outside(&path) => {
+                let (purpose, text) = (Purpose::Save, path.display().to_string());
+                let sentence = CHANGED_OUTSIDE.to_owned();
+                self.question = Some(Question::Path { purpose, text, sentence, replace: true, then });
+            }
             Some(path) => self.save_to(ctx, &path, then),
             None => self.save_as(ctx, then),
         }
+    }
+
+    /// The file no longer holds what was opened from it or last saved to it. One that is gone is simply written again.
+    fn was_changed_outside(&self, path: &Path) -> bool {
+        path.exists() && files::open(path).ok().as_ref() != self.desk.saved()
     }
 
     fn save_as(&mut self, ctx: &Context, then: Option<Next>) {

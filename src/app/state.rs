@@ -8,7 +8,6 @@ use std::ops::RangeInclusive;
 use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
-use crate::study::band::ShapeBand;
 use crate::study::coverage::Coverage;
 use crate::study::lively::DepthLimit;
 use crate::study::placement::{Measure, Strip};
@@ -111,8 +110,6 @@ pub struct Results {
     pub result: JobResult,
     /// The work with the tool at its present place.
     pub shape: Option<Shape>,
-    /// Between what that may lie; worked out only while its band is shown.
-    pub shape_band: Option<ShapeBand>,
     /// The work with the tool drawn back.
     pub at_rest: Option<Shape>,
     pub findings: Vec<Finding>,

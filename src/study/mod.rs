@@ -34,6 +34,8 @@ pub mod task;
 pub mod thread;
 pub mod turning;
 
+use std::sync::Arc;
+
 use crate::job::{Job, Pass, PassId, PassKind, Setup, SetupId};
 use task::{Task, repeated};
 
@@ -57,7 +59,7 @@ pub fn compute(job: &Job) -> JobResult {
 #[must_use]
 pub fn compute_with_bands(job: &Job) -> JobResult {
     let mut result = compute(job);
-    result.bands = band::bands(job, &result, &|| true);
+    result.bands = band::bands(job, &result, &|| true).map(Arc::new);
     result
 }
 

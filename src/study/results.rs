@@ -1,5 +1,7 @@
 //! What the study gives back, in the job's frame and units, ready to be drawn or written.
 
+use std::sync::Arc;
+
 use super::band::{JobBands, PassBand};
 use crate::job::{PassId, RestId, SetupId};
 
@@ -219,7 +221,7 @@ impl SetupResult {
 pub struct JobResult {
     pub setups: Vec<SetupResult>,
     /// How far the figures may be off, where that was worked out.
-    pub bands: Option<JobBands>,
+    pub bands: Option<Arc<JobBands>>,
 }
 
 impl JobResult {

@@ -11,7 +11,9 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use midspan::app::{MidspanApp, Settings};
 use midspan::job::{Edit, Job, examples};
+use midspan::study::band::{bands, shape_band};
 use midspan::study::bearing_spot::bearing;
+use midspan::study::coverage::coverage;
 use midspan::study::reach;
 use midspan::{advice, study};
 
@@ -93,6 +95,36 @@ fn computing_alone(bencher: divan::Bencher, measured: Measured) {
         let result = study::compute(divan::black_box(&job));
         advice::findings(&job, &result)
     });
+}
+
+/// The parts of what a frame of the drag works out besides the curves, each by itself.
+#[divan::bench(args = MEASURED)]
+fn findings_alone(bencher: divan::Bencher, measured: Measured) {
+    let job = measured.job();
+    let result = study::compute_with_bands(&job);
+    bencher.bench_local(|| advice::findings(&job, divan::black_box(&result)));
+}
+
+#[divan::bench(args = MEASURED)]
+fn bands_alone(bencher: divan::Bencher, measured: Measured) {
+    let job = measured.job();
+    let result = study::compute(&job);
+    bencher.bench_local(|| bands(&job, divan::black_box(&result), &|| true));
+}
+
+#[divan::bench(args = MEASURED)]
+fn shape_band_alone(bencher: divan::Bencher, measured: Measured) {
+    let job = measured.job();
+    let result = study::compute_with_bands(&job);
+    let (setup, bands) = (&job.setups[0], result.bands.as_ref().expect("a band"));
+    bencher.bench_local(|| shape_band(&job, bands, setup.id, Some(setup.passes[0].id), Some(300.0)));
+}
+
+#[divan::bench(args = MEASURED)]
+fn coverage_alone(bencher: divan::Bencher, measured: Measured) {
+    let job = measured.job();
+    let result = study::compute(&job);
+    bencher.bench_local(|| coverage(&job, divan::black_box(&result)));
 }
 
 /// Where every rest may stand, and what its jaws find there.

@@ -4,6 +4,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use midspan::app::{Commands, MidspanApp};
 use midspan::job::{Edit, Spread, Stiffness, examples};
+use midspan::study::band::shape_band;
 
 use crate::desk::{come_to_rest, press, window, window_with};
 
@@ -122,4 +123,28 @@ fn every_example_is_shown_with_its_bands() {
         window.run_steps(3);
         assert!(n_legends(&window) >= 2, "{}", example.key);
     }
+}
+
+/// While something is dragged the band of the shape comes beside the window, at rest it is that of the job as it stands.
+#[test]
+fn the_band_of_the_shape_stays_while_the_job_changes_and_becomes_that_of_the_new_one() {
+    let mut window = window();
+    let view = window.state().desk.view.clone();
+    let band = |window: &Harness<'_, MidspanApp>| {
+        window.state().desk.results().dear_bands.shape(view.setup, view.pass).cloned().expect("a band")
+    };
+    let before = band(&window);
+    let mut rest = window.state().desk.job().setups[0].rests[0].clone();
+    rest.z_mm += 60.0;
+    window
+        .state_mut()
+        .desk
+        .take(Commands { edits: vec![Edit::SetRest { setup: view.setup, rest }], ..Commands::default() });
+    assert_eq!(band(&window), before, "the last one stays");
+    come_to_rest(&mut window);
+    let desk = &window.state().desk;
+    let bands = desk.results().result.bands.as_ref().expect("bands");
+    let now = shape_band(desk.job(), bands, view.setup, view.pass, Some(view.tool_z_mm)).expect("a band");
+    assert_eq!(band(&window), now);
+    assert_ne!(now, before);
 }

@@ -30,7 +30,6 @@ impl Desk {
             coverage: study::coverage::coverage(&job, &result),
             result,
             shape,
-            shape_band: None,
             at_rest: None,
             depths: None,
             promise: None,

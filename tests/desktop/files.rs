@@ -275,3 +275,33 @@ fn a_file_the_dialog_did_not_ask_about_is_not_written_over() {
     press(&mut window, "Save over it");
     assert_eq!(files::open(&path).unwrap(), *window.state().desk.job());
 }
+
+/// Two windows on one file, or another program: neither writes over the other's work unseen.
+#[test]
+fn a_file_written_by_somebody_else_since_is_not_written_over_unasked() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shaft.ron");
+    file::write(&path, &job()).unwrap();
+    let mut window = window_with(job(), Some(path.clone()), &Arc::new(Answer::default()));
+    enter_into(&mut window, PLACE, "200");
+    let mut theirs = job();
+    theirs.title = "Theirs".to_owned();
+    file::write(&path, &theirs).unwrap();
+    keys(&mut window, Modifiers::COMMAND, Key::S);
+    assert!(window.query_by_label_contains("changed by another program").is_some());
+    press(&mut window, "Go back");
+    assert_eq!(files::open(&path).unwrap().title, "Theirs");
+    assert!(window.state().desk.is_unsaved());
+
+    keys(&mut window, Modifiers::COMMAND, Key::S);
+    press(&mut window, "Save over it");
+    assert_eq!(files::open(&path).unwrap(), *window.state().desk.job());
+    // One's own file is no stranger's, and one that was thrown away is written again.
+    enter_into(&mut window, PLACE, "210");
+    std::fs::remove_file(&path).unwrap();
+    keys(&mut window, Modifiers::COMMAND, Key::S);
+    assert!(!window.state().desk.is_unsaved());
+    enter_into(&mut window, PLACE, "220");
+    keys(&mut window, Modifiers::COMMAND, Key::S);
+    assert_eq!(files::open(&path).unwrap().setups[0].rests[0].z_mm, 220.0);
+}

@@ -15,10 +15,13 @@ mod gallery;
 mod key_list;
 mod kinds;
 mod lively;
+#[path = "../engine/lot.rs"]
+mod lot;
 mod places;
 mod plan;
 #[path = "../engine/quiet.rs"]
 mod quiet;
+mod random_events;
 mod sheets;
 mod standing;
 mod turning;

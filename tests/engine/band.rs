@@ -1,6 +1,8 @@
 //! Bands: what is known has none, what is uncertain has the one its spread asks for, and a small sample on a coarse
 //! mesh says what a large one on a fine mesh says.
 
+use std::sync::Arc;
+
 use midspan::advice::{self, Finding, Verdict};
 use midspan::job::{Cut, Edit, Force, Job, Spread, Stated, Stiffness, TailKind, Tolerance, examples};
 use midspan::study::band::{Curve, Lattice, PassBand, Sample, bands, bands_of};
@@ -233,7 +235,7 @@ fn apart_ratio(pass: &PassResult, one: &PassBand, other: &PassBand, curve: Curve
 fn ratios_apart(job: &Job, sample: &Sample, other: &Sample, left_off_ratio: f64, measured: Measured) -> Vec<f64> {
     let mut result = study::compute(job);
     let other = bands_of(job, &result, other, &|| true).expect("not stopped");
-    result.bands = bands_of(job, &result, sample, &|| true);
+    result.bands = bands_of(job, &result, sample, &|| true).map(Arc::new);
     let mut ratios = Vec::new();
     for (pass, band) in banded(&result).filter(|(pass, _)| pass.measured == measured) {
         let other = other.pass(pass.pass).expect("the same passes");

@@ -241,3 +241,19 @@ fn saving_keeps_permissions_and_follows_links() {
     symlink("one", &two).unwrap();
     assert!(write(&one, &pump_shaft()).is_err());
 }
+
+/// The desktop tells a job from other files by how it begins.
+#[test]
+fn job_files_begin_as_the_file_type_for_the_desktop_says() {
+    let kind = include_str!("../../assets/desktop/midspan-job.xml");
+    let magic = |value: &str| kind.contains(&format!("value=\"{}\"", value.replace('\n', "\\n")));
+    let (first, second) = ("(\n  format: ", ",\n  title: ");
+    assert!(magic(first) && magic(second) && kind.contains("offset=\"12:16\""));
+    for example in &examples::EXAMPLES {
+        let text = to_text(&examples::load(example.key).unwrap());
+        assert!(text.starts_with(first), "{}", example.key);
+        assert!((12..=16).any(|at| text[at..].starts_with(second)), "{}", example.key);
+    }
+    assert!(include_str!("../../assets/desktop/midspan.desktop").contains("MimeType=application/x-midspan-job;"));
+    assert!(kind.contains("type=\"application/x-midspan-job\""));
+}

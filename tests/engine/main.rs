@@ -31,6 +31,7 @@ mod hertz;
 mod kinds_advice;
 mod limits;
 mod lively;
+mod lot;
 mod lying_work;
 mod machine;
 mod measured_forces;

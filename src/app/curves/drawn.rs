@@ -7,6 +7,7 @@ use egui::Color32;
 use super::super::{Palette, Pinned, Results, View};
 use crate::advice::words;
 use crate::job::{Job, Pass, PassId, Setup, Units};
+use crate::study::band::ShapeBand;
 use crate::study::band::{Curve, PassBand};
 use crate::study::{PassResult, Shape, Status};
 
@@ -195,6 +196,11 @@ pub struct Look<'a> {
 }
 
 impl<'a> Look<'a> {
+    /// Between what the shape may lie, where that is to be seen.
+    pub fn shape_band(&self) -> Option<&'a ShapeBand> {
+        self.results.dear_bands.shape(self.setup.id, self.pass.map(|(pass, _)| pass.id))
+    }
+
     /// The look of the window's present state; nothing where the set-up is gone.
     pub fn of(job: &'a Job, view: &'a View, results: &'a Results, palette: &'a Palette) -> Option<Self> {
         let setup = job.setup(view.setup)?;

@@ -21,7 +21,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
             drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
         }
     }
-    let edges_mm = look.results.shape_band.as_ref().map(|band| band.edges_mm(shape));
+    let edges_mm = look.shape_band().map(|band| band.edges_mm(shape));
     if let Some([away_mm, up_mm]) = &edges_mm {
         for (edges_mm, colour) in [(up_mm, palette.spring_y), (away_mm, palette.spring_x)] {
             drawn.add_band(look.band_between(shape.z_mm.iter().copied(), edges_mm, colour));
@@ -91,7 +91,7 @@ fn readout(look: &Look<'_>, shape: &Shape, edges_mm: Option<&Edges>) -> String {
         (Some(x_mm), Some(y_mm)) => {
             let (away, up) = (told(0, x_mm, words::away_or_toward), told(1, y_mm, words::up_or_down));
             // Where room is short, what lies so is known from the plot's name.
-            let verb = if edges_mm.is_some() || look.results.shape_band.is_none() { "the axis lies " } else { "" };
+            let verb = if edges_mm.is_some() || look.shape_band().is_none() { "the axis lies " } else { "" };
             format!("at {place}: {verb}{away}, {up}")
         }
         _ => format!("at {place}: no work there"),
