@@ -37,6 +37,14 @@ pub enum Selected {
     Places,
 }
 
+impl Selected {
+    /// The shaft, or a land of it.
+    #[must_use]
+    pub const fn is_of_shaft(self) -> bool {
+        matches!(self, Self::Shaft | Self::StockLand(_) | Self::WantedLand(_))
+    }
+}
+
 /// By how much the spring is drawn larger than it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Exaggeration {

@@ -57,6 +57,7 @@ mod random_job;
 mod random_kinds;
 mod reach;
 mod remarks;
+mod reshape;
 mod ring;
 mod roughness;
 mod second_method;
