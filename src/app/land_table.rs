@@ -1,19 +1,25 @@
 //! The table of the finished part's lands, as details and the form of a new job show it: every land a row to be typed
 //! in, or a few narrow lines; copied to and pasted from a spreadsheet as tab-separated text.
 
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
 use egui::{Event, Id, RichText, Ui, ViewportCommand, vec2};
 
 use super::entry::{Entry, FIELD_HEIGHT, Named, error_ui};
 use super::fields::words_ui;
+use crate::job::Units;
 use crate::job::land_row::LandRow;
 use crate::job::land_text::{self, Column};
-use crate::job::Units;
 
 /// Width of a cell in details, and in the form.
-const NARROW: f32 = 74.0;
+const NARROW: f32 = 70.0;
 const WIDE: f32 = 88.0;
 /// Width of the land's number.
-const NUMBER: f32 = 22.0;
+const NUMBER: f32 = 18.0;
+/// Left and right of the text in a cell.
+const MARGIN: f32 = 4.0;
+/// Between cells.
+const GAP: f32 = 4.0;
 /// So many of what is wrong with a pasted table are told.
 const MOST_TOLD: usize = 4;
 
@@ -53,19 +59,26 @@ pub enum TableChange {
 impl LandTable<'_> {
     /// Draws the rows and the buttons under them. Copy and paste by key hold while no field has the keyboard.
     pub fn show(&self, ui: &mut Ui, rows: &[LandRow]) -> Option<TableChange> {
-        let pasted = self.pasted(ui, rows);
-        let mut change = pasted;
+        ui.scope(|ui| {
+            ui.spacing_mut().item_spacing.x = GAP;
+            self.table_ui(ui, rows)
+        })
+        .inner
+    }
+
+    fn table_ui(&self, ui: &mut Ui, rows: &[LandRow]) -> Option<TableChange> {
+        let mut change = self.pasted(ui, rows);
         if self.wide {
             let heads = land_text::COLUMNS.map(Column::name);
             ui.horizontal(|ui| {
-                ui.add_space(NUMBER + ui.spacing().item_spacing.x);
+                ui.add_space(NUMBER + GAP);
                 for head in heads {
                     head_ui(ui, head, self.cell_width());
                 }
             });
         } else if !rows.is_empty() {
             ui.horizontal(|ui| {
-                ui.add_space(NUMBER + ui.spacing().item_spacing.x);
+                ui.add_space(NUMBER + GAP);
                 for column in LINES[0] {
                     head_ui(ui, column.name(), self.cell_width());
                 }
@@ -110,7 +123,7 @@ impl LandTable<'_> {
                     let response = ui.add_sized(vec2(NUMBER, FIELD_HEIGHT), number);
                     pressed = response.on_hover_text(format!("{} {}", self.land, index + 1)).clicked();
                 } else {
-                    ui.add_space(NUMBER + ui.spacing().item_spacing.x);
+                    ui.add_space(NUMBER + GAP);
                 }
                 for column in *columns {
                     let name = format!("{} {} {}", self.land, index + 1, spoken(*column));
@@ -136,7 +149,8 @@ impl LandTable<'_> {
         };
         let id = ui.make_persistent_id((name, "cell"));
         let (units, width) = (self.units, self.cell_width());
-        let entered = Entry { id, named: Named::As(name), value: value_mm, kind, units, width, assumed: false }.show(ui);
+        let entered =
+            Entry { id, named: Named::As(name), value: value_mm, kind, units, width, assumed: false }.show(ui);
         if let Some(new_mm) = entered.value {
             match column {
                 Column::Length => land.length_mm = new_mm,
@@ -156,8 +170,18 @@ impl LandTable<'_> {
         let refused_id = id.with("refused");
         let refused: Option<String> = ui.data(|data| data.get_temp(refused_id));
         let shown = refused.clone().unwrap_or_else(|| column.shown(row, self.units));
-        let width = if column == Column::Use && !self.wide { 2.0 * NARROW } else { self.cell_width() } - 8.0;
+        let width =
+            if column == Column::Use && !self.wide { 2.0 * NARROW + 2.0 * MARGIN + GAP } else { self.cell_width() };
         let typed = words_ui(ui, id, &shown, width, column.name(), &Named::As(name));
+        if ui.ctx().read_response(id).is_some_and(|field| field.gained_focus())
+            && !ui.input(|input| input.pointer.any_down())
+        {
+            // Reached by Tab, it is typed over, as a number is.
+            let mut state = TextEditState::load(ui.ctx(), id).unwrap_or_default();
+            let all = CCursorRange::two(CCursor::new(0), CCursor::new(shown.chars().count()));
+            state.cursor.set_char_range(Some(all));
+            state.store(ui.ctx(), id);
+        }
         let text = typed.or(refused)?;
         match column.take(&text, row, self.units) {
             Ok(()) => {
@@ -181,7 +205,8 @@ impl LandTable<'_> {
                 change = Some(TableChange::Add(chosen));
             }
             let any = !rows.is_empty();
-            let split = ui.add_enabled(any, egui::Button::new("Split")).on_hover_text("Divide the land selected in two");
+            let split =
+                ui.add_enabled(any, egui::Button::new("Split")).on_hover_text("Divide the land selected in two");
             if split.accessible_name(name("Split")).clicked() {
                 change = Some(TableChange::Split(chosen));
             }
@@ -221,7 +246,8 @@ impl LandTable<'_> {
     fn pasted(&self, ui: &Ui, rows: &[LandRow]) -> Option<TableChange> {
         let in_text = ui.ctx().text_edit_focused();
         let text = ui.input_mut(|input| {
-            let is_table = |event: &Event| matches!(event, Event::Paste(text) if !in_text || text.trim().contains(['\t', '\n']));
+            let is_table =
+                |event: &Event| matches!(event, Event::Paste(text) if !in_text || text.trim().contains(['\t', '\n']));
             let at = input.events.iter().position(is_table)?;
             if let Event::Paste(text) = input.events.remove(at) { Some(text) } else { None }
         })?;
@@ -237,7 +263,7 @@ impl LandTable<'_> {
 }
 
 fn head_ui(ui: &mut Ui, words: &str, width: f32) {
-    let (rect, _) = ui.allocate_exact_size(vec2(width, 16.0), egui::Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(vec2(width + 2.0 * MARGIN, 16.0), egui::Sense::hover());
     let label = egui::Label::new(RichText::new(words).weak().small()).truncate();
     ui.put(rect, label);
 }

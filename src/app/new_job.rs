@@ -165,7 +165,8 @@ impl NewJobForm {
             let mut fields = Fields::new(left, self.units);
             fields.words("Title of the part", &mut self.title);
             fields.choice("Units", &mut self.units, &[(Units::Metric, "millimetres"), (Units::Inch, "inches")]);
-            let materials: Vec<(usize, &str)> = MATERIALS.iter().enumerate().map(|(i, entry)| (i, entry.name)).collect();
+            let materials: Vec<(usize, &str)> =
+                MATERIALS.iter().enumerate().map(|(i, entry)| (i, entry.name)).collect();
             fields.choice("Made of", &mut self.material, &materials);
             let stock = [(StockKind::Bar, "a round bar"), (StockKind::Stepped, "stepped as it is")];
             fields.choice("Turned from", &mut self.stock, &stock);

@@ -89,6 +89,8 @@ pub struct View {
     pub fit: bool,
     /// The one cursor through bench and curves.
     pub cursor_z_mm: Option<f64>,
+    /// Something on the bench was dragged, now or on an earlier day.
+    pub has_dragged: bool,
     /// Which of the curves are shown: size error, spring at the tool, shape of the work, run-out, depth before
     /// chatter.
     pub curves_shown: [bool; N_CURVES],

@@ -139,12 +139,7 @@ fn bore(shaft: &mut Shaft, (from_s_mm, to_s_mm): (f64, f64), bore_mm: Option<f64
         }
     }
     if let Some(diameter_mm) = bore_mm {
-        bores.push(BoreLand {
-            from_s_mm,
-            to_s_mm,
-            start_diameter_mm: diameter_mm,
-            end_diameter_mm: diameter_mm,
-        });
+        bores.push(BoreLand { from_s_mm, to_s_mm, start_diameter_mm: diameter_mm, end_diameter_mm: diameter_mm });
     }
     bores.sort_by(|a, b| a.from_s_mm.total_cmp(&b.from_s_mm));
     shaft.bores.clear();

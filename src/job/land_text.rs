@@ -90,9 +90,12 @@ impl Column {
             Self::AtItsEnd => is_taper.then(|| figure(end_diameter_mm, Kind::Diameter)).unwrap_or_default(),
             Self::Bore => row.bore_mm.map(|mm| figure(mm, Kind::Diameter)).unwrap_or_default(),
             Self::Thread => row.thread_mm.map(|mm| thread_text(mm, units)).unwrap_or_default(),
-            Self::Keyway => row.keyway.map(|Keyway { width_mm, depth_mm }| {
-                format!("{} x {}", figure(width_mm, Kind::Length), figure(depth_mm, Kind::Length))
-            }).unwrap_or_default(),
+            Self::Keyway => row
+                .keyway
+                .map(|Keyway { width_mm, depth_mm }| {
+                    format!("{} x {}", figure(width_mm, Kind::Length), figure(depth_mm, Kind::Length))
+                })
+                .unwrap_or_default(),
             Self::Tolerance => row.wanted.tolerance.show(units),
             Self::Use => row.wanted.name.clone(),
         }
@@ -200,7 +203,8 @@ pub fn read(text: &str, units: Units) -> Result<Vec<LandRow>, Vec<String>> {
         first.is_some_and(|cell| Column::of_header(cell).is_some() && !cell.starts_with(|c: char| c.is_ascii_digit()))
     };
     let header = lines.next_if(|(_, cells)| is_header(cells)).map(|(_, cells)| cells);
-    let columns = header.map_or_else(|| Ok(COLUMNS.map(|column| Some((column, units))).to_vec()), |cells| columns(&cells, units))?;
+    let columns = header
+        .map_or_else(|| Ok(COLUMNS.map(|column| Some((column, units))).to_vec()), |cells| columns(&cells, units))?;
     let (mut rows, mut errors) = (Vec::new(), Vec::new());
     for (line, cells) in lines {
         let mut row = LandRow::plain(f64::NAN, f64::NAN);
@@ -212,10 +216,14 @@ pub fn read(text: &str, units: Units) -> Result<Vec<LandRow>, Vec<String>> {
             wrong(&format!("column {}", index + 1), &format!("\u{201c}{cell}\u{201d} stands beyond the table"));
         }
         // The diameter at the end comes after the one at the start, wherever its column stands.
-        let mut given: Vec<(Column, Units, &str)> = columns.iter().zip(&cells).filter_map(|(column, cell)| {
-            let (column, units) = (*column)?;
-            Some((column, units, cell.as_str()))
-        }).collect();
+        let mut given: Vec<(Column, Units, &str)> = columns
+            .iter()
+            .zip(&cells)
+            .filter_map(|(column, cell)| {
+                let (column, units) = (*column)?;
+                Some((column, units, cell.as_str()))
+            })
+            .collect();
         given.sort_by_key(|(column, _, _)| COLUMNS.iter().position(|known| known == column));
         for (column, units, cell) in &given {
             let optional = !matches!(column, Column::Length | Column::Diameter);

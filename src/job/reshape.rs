@@ -170,8 +170,7 @@ fn split(old: &Shaft, land: usize, at_s_mm: f64) -> Result<Shaft, EditError> {
     let first_mm = at_s_mm - from_s_mm;
     let diameter_mm = wanted.land.diameter_at_mm(first_mm);
     let first = Land { length_mm: first_mm, end_diameter_mm: diameter_mm, ..wanted.land };
-    let second =
-        Land { length_mm: wanted.land.length_mm - first_mm, start_diameter_mm: diameter_mm, ..wanted.land };
+    let second = Land { length_mm: wanted.land.length_mm - first_mm, start_diameter_mm: diameter_mm, ..wanted.land };
     let mut shaft = old.clone();
     shaft.wanted[land].land = first;
     shaft.wanted.insert(land + 1, WantedLand { land: second, ..wanted.clone() });

@@ -29,6 +29,7 @@ mod headless;
 mod heat;
 mod hertz;
 mod kinds_advice;
+mod land_text;
 mod limits;
 mod lively;
 mod lying_work;

@@ -5,8 +5,8 @@ use midspan::job::quantity::Units;
 use midspan::job::reshape::LandEnds;
 use midspan::job::{
     BoreLand, CentreHole, Cut, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
-    MaterialChoice, Pass, PassId, PassKind, Reading, Reshape, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread, Stated,
-    Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
+    MaterialChoice, Pass, PassId, PassKind, Reading, Reshape, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread,
+    Stated, Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
 };
 use proptest::collection::vec;
 use proptest::option;

@@ -154,12 +154,8 @@ fn a_part_larger_than_its_stock_or_thinner_than_its_bore_is_refused_in_words() {
     assert!(error.contains("Land 2") && error.contains("40.000 mm"), "{error}");
     let reached = Reshape::furthest(&before, (36.0, 55.0), 0.5, |mm| size(1, mm));
     assert_eq!(reached.value_mm, 40.0);
-    let bore = midspan::job::BoreLand {
-        from_s_mm: 0.0,
-        to_s_mm: 500.0,
-        start_diameter_mm: 20.0,
-        end_diameter_mm: 20.0,
-    };
+    let bore =
+        midspan::job::BoreLand { from_s_mm: 0.0, to_s_mm: 500.0, start_diameter_mm: 20.0, end_diameter_mm: 20.0 };
     before.shaft.bores = vec![bore];
     let error = refused(&before, size(0, 20.0));
     assert!(error.contains("no wall") && error.contains("20.000 mm"), "{error}");
@@ -174,10 +170,7 @@ fn a_part_larger_than_its_stock_or_thinner_than_its_bore_is_refused_in_words() {
 fn what_did_not_fit_before_may_still_be_changed() {
     let mut before = job();
     before.shaft.wanted[1].land = Land::cylinder(100.0, 45.0);
-    let after = reshaped(
-        &before,
-        Reshape::SetDiameter { land: 1, ends: LandEnds::Both, diameter_mm: 43.0 },
-    );
+    let after = reshaped(&before, Reshape::SetDiameter { land: 1, ends: LandEnds::Both, diameter_mm: 43.0 });
     assert_eq!(after.shaft.wanted[1].land.start_diameter_mm, 43.0, "better, if not yet good");
     refused(&before, Reshape::SetDiameter { land: 1, ends: LandEnds::Both, diameter_mm: 46.0 });
 }

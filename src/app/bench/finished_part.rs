@@ -86,7 +86,8 @@ fn shoulder(stage: &mut Stage, index: usize, shoulders: &[f64]) {
         return;
     }
     let radius = [index.checked_sub(1), Some(index)].into_iter().flatten().filter_map(|land| shaft.wanted.get(land));
-    let radius = radius.map(|wanted| wanted.land.start_diameter_mm.max(wanted.land.end_diameter_mm)).fold(0.0, f64::max);
+    let radius =
+        radius.map(|wanted| wanted.land.start_diameter_mm.max(wanted.land.end_diameter_mm)).fold(0.0, f64::max);
     let foot = pos2(stage.map.x(z), stage.map.y(-0.5 * radius));
     let half = half_width(stage, index, shoulders);
     let rect = Rect::from_min_max(foot - vec2(half, 4.0), foot + vec2(half, GRASP - 4.0));
@@ -109,7 +110,8 @@ fn shoulder(stage: &mut Stage, index: usize, shoulders: &[f64]) {
             let length = show(at_s_mm[land + 1] - at_s_mm[land], Kind::Length, units);
             format!("land {} {length}", land + 1)
         };
-        let lands: Vec<String> = [index.checked_sub(1), (index < last).then_some(index)].into_iter().flatten().map(long).collect();
+        let lands: Vec<String> =
+            [index.checked_sub(1), (index < last).then_some(index)].into_iter().flatten().map(long).collect();
         format!("{place} from the jaw face, {}", lands.join(", "))
     };
     let name = match index {
@@ -139,7 +141,8 @@ fn shoulder(stage: &mut Stage, index: usize, shoulders: &[f64]) {
         stage.marks.push(Shape::vline(x, stage.map.y(0.5 * radius)..=foot.y, line));
     }
     let from = |job: &Job| shoulders_s_mm(&job.shaft).get(index).map_or(z, |s| setup.z_of_s_mm(&job.shaft, *s));
-    let change = |job: &Job, z_mm: f64| Reshape::MoveShoulder { shoulder: index, to_s_mm: setup.s_of_z_mm(&job.shaft, z_mm) };
+    let change =
+        |job: &Job, z_mm: f64| Reshape::MoveShoulder { shoulder: index, to_s_mm: setup.s_of_z_mm(&job.shaft, z_mm) };
     moved(stage, &handled, Way::Along, &from, &change, &words);
     land_menu(stage, &handled.response, index.min(last.saturating_sub(1)), None);
 }
@@ -199,6 +202,7 @@ fn is_lit(handled: &Handled) -> bool {
 fn grip(stage: &mut Stage, outline: Vec<egui::Pos2>, lit: bool) {
     let (canvas, colour) = (stage.palette.canvas, stage.palette.selected);
     let (fill, width) = if lit { (colour, 2.0) } else { (canvas, 1.5) };
+    stage.reserved.push(Rect::from_points(&outline));
     stage.marks.push(Shape::convex_polygon(outline, fill, Stroke::new(width, colour)));
 }
 
@@ -212,21 +216,15 @@ fn moved(
     words: &dyn Fn(f64) -> String,
 ) {
     let key = Id::unique("job before the shaft is dragged");
-    let origin: Arc<Job> = if handled.dragging {
-        let kept: Option<Arc<Job>> = stage.ui.data(|data| data.get_temp(key));
-        let origin = kept.unwrap_or_else(|| Arc::new(stage.job.clone()));
-        stage.ui.data_mut(|data| data.insert_temp(key, Arc::clone(&origin)));
-        origin
-    } else {
-        if handled.response.drag_stopped() {
-            stage.ui.data_mut(|data| data.remove::<Arc<Job>>(key));
-        }
-        if handled.moved_to_mm.is_none() {
-            return;
-        }
-        Arc::new(stage.job.clone())
-    };
     let Some(to_mm) = handled.moved_to_mm else { return };
+    // A frame may be drawn twice, and a drag given up leaves its job behind: the press tells which belongs to which.
+    let press = stage.ui.input(|input| input.pointer.press_start_time());
+    let kept: Option<(Option<f64>, Arc<Job>)> = stage.ui.data(|data| data.get_temp(key));
+    let kept = kept.filter(|(of, _)| handled.dragging && *of == press).map(|(_, job)| job);
+    let origin = kept.unwrap_or_else(|| Arc::new(stage.job.clone()));
+    if handled.dragging {
+        stage.ui.data_mut(|data| data.insert_temp(key, (press, Arc::clone(&origin))));
+    }
     let step_mm = way.step_mm(stage.units());
     let reached = Reshape::furthest(&origin, (from(&origin), to_mm), step_mm, |mm| change(&origin, mm));
     stage.out.edits.extend(reached.edit);

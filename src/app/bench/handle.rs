@@ -202,14 +202,7 @@ impl Handle<'_> {
     }
 
     /// Where the arrow keys want it, and whether one was pressed afresh, not held.
-    fn keyed(
-        &self,
-        ui: &Ui,
-        way: Way,
-        response: &Response,
-        units: Units,
-        out: &mut Commands,
-    ) -> Option<(f64, bool)> {
+    fn keyed(&self, ui: &Ui, way: Way, response: &Response, units: Units, out: &mut Commands) -> Option<(f64, bool)> {
         let (more, less) = way.arrows();
         let focused = response.has_focus();
         if focused {

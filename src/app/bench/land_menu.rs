@@ -18,8 +18,9 @@ const TAPER: f64 = 0.9;
 /// A menu on what can have the keyboard.
 pub fn menu_of(response: &Response, items: impl FnOnce(&mut Ui)) {
     let ctx = &response.ctx;
+    let focused = response.has_focus();
     let by_key = ctx.input_mut(|input| {
-        (response.has_focus() && input.consume_key(Modifiers::SHIFT, Key::F10))
+        (focused && input.consume_key(Modifiers::SHIFT, Key::F10))
             || input.num_accesskit_action_requests(response.id, Asked::ShowContextMenu) > 0
     });
     let key = response.id.with("opened without the pointer");
@@ -67,7 +68,11 @@ pub fn items_ui(ui: &mut Ui, stage: &mut Stage, land: usize, at_s_mm: Option<f64
         }
         return;
     };
-    let title = if wanted.name.is_empty() { format!("Land {}", land + 1) } else { format!("Land {}, {}", land + 1, wanted.name) };
+    let title = if wanted.name.is_empty() {
+        format!("Land {}", land + 1)
+    } else {
+        format!("Land {}, {}", land + 1, wanted.name)
+    };
     ui.weak(title);
     let at_s_mm = at_s_mm.filter(|s| (from_s..=to_s).contains(s)).unwrap_or(f64::midpoint(from_s, to_s));
     let mut edits: Vec<Edit> = Vec::new();
@@ -118,10 +123,9 @@ pub fn items_ui(ui: &mut Ui, stage: &mut Stage, land: usize, at_s_mm: Option<f64
 
 /// The centre hole of the end a land lies at.
 fn centre_holes_ui(ui: &mut Ui, shaft: &Shaft, land: usize, edits: &mut Vec<Edit>) {
-    for (end, is_there, hole) in [
-        ("A", land == 0, shaft.centre_hole_a),
-        ("B", land + 1 == shaft.wanted.len(), shaft.centre_hole_b),
-    ] {
+    for (end, is_there, hole) in
+        [("A", land == 0, shaft.centre_hole_a), ("B", land + 1 == shaft.wanted.len(), shaft.centre_hole_b)]
+    {
         let words = if hole.is_some() { "Take the centre hole away from" } else { "Put a centre hole in" };
         if !is_there || !ui.button(format!("{words} end {end}")).clicked() {
             continue;

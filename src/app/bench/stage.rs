@@ -42,6 +42,8 @@ pub struct Stage<'a> {
     pub rings: Vec<Rect>,
     /// Painted over the picture.
     pub marks: Vec<Shape>,
+    /// Labels of the picture keep off these.
+    pub reserved: Vec<Rect>,
     pub readout: Option<Readout>,
 }
 
@@ -91,6 +93,7 @@ impl Stage<'_> {
             self.bring_into_view(place_mm(handle.z_mm));
         }
         if handled.dragging {
+            self.view.has_dragged |= handled.moved_to_mm.is_some();
             let value_mm = handled.moved_to_mm.unwrap_or(handle.z_mm);
             let lines = vec![(handle.words)(value_mm)];
             self.readout = Some(Readout { z_mm: place_mm(value_mm), lines, landmark: handled.landmark });

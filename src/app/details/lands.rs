@@ -10,7 +10,7 @@ use crate::job::land_row::LandRow;
 use crate::job::quantity::Kind;
 use crate::job::{Edit, Land, Reshape, Shaft, Tolerance, Units, WantedLand};
 
-const CELL: f32 = 74.0;
+const CELL: f32 = 68.0;
 
 /// A number in a cell of a table, entered on leaving it. Any reason against it is put into `errors`.
 fn cell(ui: &mut Ui, units: Units, name: &str, value: f64, kind: Kind, errors: &mut Vec<String>) -> Option<f64> {
@@ -64,7 +64,7 @@ fn buttons_ui(ui: &mut Ui, may_remove: bool, what: &str) -> Option<Change> {
 /// The lands of the stock.
 pub fn stock_ui(fields: &mut Fields<'_>, shaft: &mut Shaft, view: &mut View) {
     let (units, mut changed, mut errors) = (fields.units, false, Vec::new());
-    Grid::new("stock lands").num_columns(4).spacing([6.0, 4.0]).show(fields.ui, |ui| {
+    Grid::new("stock lands").num_columns(4).min_col_width(0.0).spacing([6.0, 4.0]).show(fields.ui, |ui| {
         header_ui(ui, &["", "length", "diameter", "at its end"]);
         for (index, land) in shaft.stock.iter_mut().enumerate() {
             number_ui(ui, view, Selected::StockLand(index), index, "Stock");

@@ -17,11 +17,11 @@ pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut C
     let mut new = job.shaft.clone();
     material_rows(fields, &mut new);
     let unit = unit_name(Kind::Length, job.units);
+    fields.heading(&format!("Finished part from end A, in {unit}"));
+    let lands = lands::wanted_ui(fields, &new, view);
+    fields.number("Begins in the stock at", &mut new.wanted_start_s_mm, Kind::Length);
     fields.heading(&format!("Stock from end A, in {unit}"));
     lands::stock_ui(fields, &mut new, view);
-    fields.heading(&format!("Wanted from end A, in {unit}"));
-    fields.number("Begins in the stock at", &mut new.wanted_start_s_mm, Kind::Length);
-    let lands = lands::wanted_ui(fields, &new, view);
     fields.heading("How straight");
     fields.number("Bow of the bar", &mut new.bow_tir_mm, Kind::Error);
     fields.hint("Total indicator reading at mid-length. It turns with the work.");
