@@ -12,12 +12,10 @@ use crate::job::land_row::LandRow;
 use crate::job::land_text::{self, Column};
 
 /// Width of a cell in details, and in the form.
-const NARROW: f32 = 70.0;
+const NARROW: f32 = 78.0;
 const WIDE: f32 = 88.0;
 /// Width of the land's number.
-const NUMBER: f32 = 18.0;
-/// Left and right of the text in a cell.
-const MARGIN: f32 = 4.0;
+const NUMBER: f32 = 24.0;
 /// Between cells.
 const GAP: f32 = 4.0;
 /// So many of what is wrong with a pasted table are told.
@@ -120,7 +118,11 @@ impl LandTable<'_> {
             ui.horizontal(|ui| {
                 if line == 0 {
                     let number = egui::Button::selectable(is_selected, format!("{}", index + 1));
-                    let response = ui.add_sized(vec2(NUMBER, FIELD_HEIGHT), number);
+                    let place = ui.scope(|ui| {
+                        ui.spacing_mut().button_padding.x = 1.0;
+                        ui.add_sized(vec2(NUMBER, FIELD_HEIGHT), number)
+                    });
+                    let response = place.inner;
                     pressed = response.on_hover_text(format!("{} {}", self.land, index + 1)).clicked();
                 } else {
                     ui.add_space(NUMBER + GAP);
@@ -170,8 +172,7 @@ impl LandTable<'_> {
         let refused_id = id.with("refused");
         let refused: Option<String> = ui.data(|data| data.get_temp(refused_id));
         let shown = refused.clone().unwrap_or_else(|| column.shown(row, self.units));
-        let width =
-            if column == Column::Use && !self.wide { 2.0 * NARROW + 2.0 * MARGIN + GAP } else { self.cell_width() };
+        let width = if column == Column::Use && !self.wide { 2.0 * NARROW + GAP } else { self.cell_width() };
         let typed = words_ui(ui, id, &shown, width, column.name(), &Named::As(name));
         if ui.ctx().read_response(id).is_some_and(|field| field.gained_focus())
             && !ui.input(|input| input.pointer.any_down())
@@ -263,8 +264,8 @@ impl LandTable<'_> {
 }
 
 fn head_ui(ui: &mut Ui, words: &str, width: f32) {
-    let (rect, _) = ui.allocate_exact_size(vec2(width + 2.0 * MARGIN, 16.0), egui::Sense::hover());
-    let label = egui::Label::new(RichText::new(words).weak().small()).truncate();
+    let (rect, _) = ui.allocate_exact_size(vec2(width, 16.0), egui::Sense::hover());
+    let label = egui::Label::new(RichText::new(words).weak().small()).halign(egui::Align::Min).truncate();
     ui.put(rect, label);
 }
 

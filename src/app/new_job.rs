@@ -11,7 +11,7 @@ use super::land_table::{LandTable, TableChange};
 use super::{Palette, gallery, theme};
 use crate::job::land_row::LandRow;
 use crate::job::materials::MATERIALS;
-use crate::job::quantity::{Kind, show, unit_name};
+use crate::job::quantity::{Kind, show};
 use crate::job::{
     CentreHole, Cut, Edit, Job, Land, Lathe, MaterialChoice, Pass, PassId, Rest, RestId, Setup, SetupId, Shaft, Spread,
     Stated, TitleBlock, Tolerance, Units,
@@ -195,7 +195,7 @@ impl NewJobForm {
                 }
             }
         });
-        let unit = unit_name(Kind::Length, self.units);
+        let unit = if self.units == Units::Inch { "inches" } else { "mm" };
         ui.add_space(6.0);
         ui.label(RichText::new(format!("Finished part, land after land from the headstock end, in {unit}")).strong());
         self.lands_ui(ui);

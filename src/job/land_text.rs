@@ -87,7 +87,8 @@ impl Column {
         match self {
             Self::Length => figure(length_mm, Kind::Length),
             Self::Diameter => figure(start_diameter_mm, Kind::Diameter),
-            Self::AtItsEnd => is_taper.then(|| figure(end_diameter_mm, Kind::Diameter)).unwrap_or_default(),
+            Self::AtItsEnd if is_taper => figure(end_diameter_mm, Kind::Diameter),
+            Self::AtItsEnd => String::new(),
             Self::Bore => row.bore_mm.map(|mm| figure(mm, Kind::Diameter)).unwrap_or_default(),
             Self::Thread => row.thread_mm.map(|mm| thread_text(mm, units)).unwrap_or_default(),
             Self::Keyway => row

@@ -14,7 +14,7 @@ use super::{Edit, EditError, Job, Land, Shaft, WantedLand};
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reshape {
     /// The shaft as it was typed, whether it fits or not.
-    Typed(Shaft),
+    Typed(Box<Shaft>),
     /// The finished part as a table says it.
     Rows(Vec<LandRow>),
     /// A shoulder of the finished part to a place along the shaft. Counted from its beginning towards end A (0) to its
@@ -58,7 +58,7 @@ impl Reshape {
     pub fn edit(&self, job: &Job) -> Result<Edit, EditError> {
         let old = &job.shaft;
         let shaft = match self {
-            Self::Typed(shaft) => return carry::carried(job, shaft.clone()),
+            Self::Typed(shaft) => return carry::carried(job, (**shaft).clone()),
             Self::Rows(rows) => return with_rows(job, rows),
             Self::MoveShoulder { shoulder, to_s_mm } => moved_shoulder(old, *shoulder, *to_s_mm)?,
             Self::SetDiameter { land, ends, diameter_mm } => with_diameter(old, *land, *ends, *diameter_mm)?,

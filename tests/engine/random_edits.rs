@@ -157,7 +157,7 @@ fn shaft() -> impl Strategy<Value = Shaft> {
 fn reshape() -> impl Strategy<Value = Reshape> {
     let ends = prop::sample::select(vec![LandEnds::Start, LandEnds::End, LandEnds::Both]);
     prop_oneof![
-        shaft().prop_map(Reshape::Typed),
+        shaft().prop_map(|shaft| Reshape::Typed(Box::new(shaft))),
         (0usize..4, number()).prop_map(|(shoulder, to_s_mm)| Reshape::MoveShoulder { shoulder, to_s_mm }),
         (0usize..4, ends, number()).prop_map(|(land, ends, diameter_mm)| Reshape::SetDiameter {
             land,

@@ -100,7 +100,7 @@ fn a_length_typed_shifts_the_lands_behind_it_with_all_that_is_on_them() {
     before.shaft.features = vec![Feature { kind: keyway, from_s_mm: 400.0, to_s_mm: 440.0 }];
     let mut shaft = before.shaft.clone();
     shaft.wanted[0].land.length_mm = 215.0;
-    let after = reshaped(&before, Reshape::Typed(shaft));
+    let after = reshaped(&before, Reshape::Typed(Box::new(shaft)));
     assert_eq!(shoulders_s_mm(&after.shaft), [0.0, 215.0, 315.0, 515.0]);
     assert_eq!(after.shaft.length_mm(), 515.0);
     assert_eq!((after.shaft.features[0].from_s_mm, after.shaft.features[0].to_s_mm), (415.0, 455.0));

@@ -154,6 +154,10 @@ fn diameter(stage: &mut Stage, land: usize, ends: LandEnds, shoulders: &[f64]) {
     if right <= left {
         return;
     }
+    // In the middle of what is in view of the land, so that a long one has its grip too.
+    let (from_mm, to_mm) = (stage.map.z_mm(stage.map.rect.left()), stage.map.z_mm(stage.map.rect.right()));
+    let in_view = (left.max(from_mm), right.min(to_mm));
+    let (left, right) = if in_view.0 < in_view.1 { in_view } else { (left, right) };
     let size_mm = move |land: &Land| if ends == LandEnds::End { land.end_diameter_mm } else { land.start_diameter_mm };
     let diameter_mm = size_mm(&shaft.wanted[land].land);
     let end_z = if ends == LandEnds::End { b } else { a };

@@ -243,7 +243,7 @@ impl Handle<'_> {
                 });
             (steps, typed)
         });
-        typed.or_else(|| (steps != 0.0).then(|| self.z_mm + steps * step_mm))
+        typed.or_else(|| (steps != 0.0).then_some(self.z_mm + steps * step_mm))
     }
 
     fn describe(&self, ui: &Ui, response: &Response, z_mm: f64, step_mm: f64) {

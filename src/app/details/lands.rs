@@ -10,7 +10,7 @@ use crate::job::land_row::LandRow;
 use crate::job::quantity::Kind;
 use crate::job::{Edit, Land, Reshape, Shaft, Tolerance, Units, WantedLand};
 
-const CELL: f32 = 68.0;
+const CELL: f32 = 76.0;
 
 /// A number in a cell of a table, entered on leaving it. Any reason against it is put into `errors`.
 fn cell(ui: &mut Ui, units: Units, name: &str, value: f64, kind: Kind, errors: &mut Vec<String>) -> Option<f64> {

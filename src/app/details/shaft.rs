@@ -6,8 +6,8 @@ use crate::app::{Commands, View};
 use crate::job::feature_kinds::FEATURES;
 use crate::job::material::OwnMaterial;
 use crate::job::materials::MATERIALS;
-use crate::job::quantity::{Kind, unit_name};
-use crate::job::{BoreLand, CentreHole, Edit, Feature, FeatureKind, Job, MaterialChoice, Reshape, Shaft};
+use crate::job::quantity::Kind;
+use crate::job::{BoreLand, CentreHole, Edit, Feature, FeatureKind, Job, MaterialChoice, Reshape, Shaft, Units};
 
 /// How a side of the work is told.
 const SIDE_HINT: &str = "Towards which side of the work: degrees from a mark on it, anticlockwise seen from end B.";
@@ -16,7 +16,7 @@ const SIDE_HINT: &str = "Towards which side of the work: degrees from a mark on 
 pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut Commands) {
     let mut new = job.shaft.clone();
     material_rows(fields, &mut new);
-    let unit = unit_name(Kind::Length, job.units);
+    let unit = if job.units == Units::Inch { "inches" } else { "mm" };
     fields.heading(&format!("Finished part from end A, in {unit}"));
     let lands = lands::wanted_ui(fields, &new, view);
     fields.number("Begins in the stock at", &mut new.wanted_start_s_mm, Kind::Length);
@@ -35,7 +35,7 @@ pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut C
         out.edits.push(if new.wanted_start_s_mm.to_bits() == job.shaft.wanted_start_s_mm.to_bits() {
             Edit::SetShaft(new)
         } else {
-            Edit::Reshape(Reshape::Typed(new))
+            Edit::Reshape(Reshape::Typed(Box::new(new)))
         });
     }
     out.edits.extend(lands);
