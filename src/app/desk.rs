@@ -419,6 +419,7 @@ fn first_view(job: &Job) -> View {
         y_centre_mm: 0.0,
         fit: true,
         cursor_z_mm: None,
+        has_dragged: false,
         curves_shown: [true, true, true, false, false],
         run_out_came_on: false,
         bands_shown: true,

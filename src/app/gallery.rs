@@ -131,7 +131,7 @@ impl Card {
 }
 
 /// The first set-up as the work comes into it, without words.
-fn picture(job: &Job) -> Option<Picture> {
+pub(super) fn picture(job: &Job) -> Option<Picture> {
     let setup = job.setups.first()?;
     let tool_z_mm = setup.passes.first().map_or(0.0, |pass| {
         let (low_mm, high_mm) = pass.span_mm();

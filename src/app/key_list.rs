@@ -9,17 +9,21 @@ use super::{Action, theme};
 const PLACE_KEYS: &[(&str, &str)] = &[
     ("Tab, Shift+Tab", "to the next thing, or back to the last"),
     ("Left, Right", "move what is selected, with Shift by ten"),
-    ("Up, Down", "step the number one is at"),
+    ("Up, Down", "step the number or the diameter one is at"),
+    ("Shift+F10", "the menu of the land one is at"),
+    ("Ctrl+C, Ctrl+V", "copy and paste the table of lands"),
     ("Enter", "enters what was typed, or presses"),
     ("Esc", "puts back, gives up, goes back"),
 ];
 
 /// What the mouse does.
 const GESTURES: &[(&str, &str)] = &[
-    ("Drag on the bench", "moves rests, tool, tailstock, shoulders and ends of passes"),
+    ("Drag on the bench", "moves rests, tool, tailstock, the shaft's grips, ends of passes"),
     ("there, with Alt or Shift", "lets it stand anywhere"),
     ("there, well past an edge", "takes a rest where its row is hatched"),
     ("Click a thing or its row", "shows its values at the left"),
+    ("Click the work", "gives its shoulders and sizes grips"),
+    ("Right click on the work", "splits, joins, puts a thread there"),
     ("Click a curve", "puts the tool there"),
     ("Right click on the bed", "adds a steady rest there, and more"),
     ("Wheel", "zooms about the pointer"),

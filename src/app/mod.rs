@@ -17,6 +17,7 @@ pub mod files;
 pub mod gallery;
 pub mod history;
 pub mod key_list;
+pub mod land_table;
 pub mod menu;
 pub mod new_job;
 pub mod notes;

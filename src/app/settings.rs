@@ -21,11 +21,20 @@ pub struct Settings {
     pub details_open: bool,
     pub notes_open: bool,
     pub recent: Vec<PathBuf>,
+    /// Something on the bench was dragged: nobody needs to be told any more that it can be.
+    pub has_dragged: bool,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { theme: ThemePreference::System, zoom: 1.0, details_open: true, notes_open: true, recent: Vec::new() }
+        Self {
+            theme: ThemePreference::System,
+            zoom: 1.0,
+            details_open: true,
+            notes_open: true,
+            recent: Vec::new(),
+            has_dragged: false,
+        }
     }
 }
 

@@ -36,6 +36,14 @@ pub enum Selected {
     Places,
 }
 
+impl Selected {
+    /// The shaft, or a land of it.
+    #[must_use]
+    pub const fn is_of_shaft(self) -> bool {
+        matches!(self, Self::Shaft | Self::StockLand(_) | Self::WantedLand(_))
+    }
+}
+
 /// By how much the spring is drawn larger than it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Exaggeration {
@@ -80,6 +88,8 @@ pub struct View {
     pub fit: bool,
     /// The one cursor through bench and curves.
     pub cursor_z_mm: Option<f64>,
+    /// Something on the bench was dragged, now or on an earlier day.
+    pub has_dragged: bool,
     /// Which of the curves are shown: size error, spring at the tool, shape of the work, run-out, depth before
     /// chatter.
     pub curves_shown: [bool; N_CURVES],

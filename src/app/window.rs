@@ -158,8 +158,10 @@ impl MidspanApp {
             let pinned = self.desk.view.pinned.is_some();
             out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), pinned, step_open));
         }
+        self.desk.view.has_dragged |= self.settings.has_dragged;
         let before = Seen::of(&self.desk.view);
         self.panels_ui(ui, &mut out);
+        self.settings.has_dragged |= self.desk.view.has_dragged;
         if before.fit && self.desk.view.plot_x_range != before.plot_x_range {
             // It was fitted over a frame that no longer is: the window opens, or changed its size.
             self.desk.view.fit = true;

@@ -6,8 +6,8 @@
 //! them). What is merely unwise (a rest off the work) is let through and reported by [`Job::check`].
 
 use super::{
-    DriveEnd, Follower, Job, Lathe, Pass, PassId, Reading, Rest, RestId, Setup, SetupId, Shaft, Spread, TailEnd,
-    TitleBlock, Tool, Units,
+    DriveEnd, Follower, Job, Lathe, Pass, PassId, Reading, Reshape, Rest, RestId, Setup, SetupId, Shaft, Spread,
+    TailEnd, TitleBlock, Tool, Units,
 };
 
 /// One change of a job.
@@ -19,6 +19,8 @@ pub enum Edit {
     SetTitleBlock(TitleBlock),
     SetUnits(Units),
     SetShaft(Shaft),
+    /// Changes the finished part, and with it what hangs on its shoulders and sizes.
+    Reshape(Reshape),
     SetLathe(Lathe),
     SetReadings(Vec<Reading>),
     SetSpread(Spread),
@@ -153,6 +155,10 @@ impl Job {
             Edit::SetTitleBlock(title_block) => self.title_block.clone_from(title_block),
             Edit::SetUnits(units) => self.units = *units,
             Edit::SetShaft(shaft) => self.shaft.clone_from(shaft),
+            Edit::Reshape(change) => {
+                let edit = change.edit(self)?;
+                self.make(&edit)?;
+            }
             Edit::SetLathe(lathe) => self.lathe.clone_from(lathe),
             Edit::SetReadings(readings) => self.readings.clone_from(readings),
             Edit::SetSpread(spread) => self.spread = *spread,

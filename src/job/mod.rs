@@ -6,15 +6,19 @@
 pub mod check;
 pub mod edit;
 pub mod examples;
+pub mod feature_kinds;
 pub mod file;
 pub mod ids;
 mod invariants;
+pub mod land_row;
+pub mod land_text;
 pub mod lathe;
 pub mod lathes;
 pub mod material;
 pub mod materials;
 mod nominal;
 pub mod quantity;
+pub mod reshape;
 pub mod setup;
 pub mod shaft;
 pub mod spread;
@@ -29,6 +33,7 @@ pub use ids::{PassId, RestId, SetupId};
 pub use lathe::{Lathe, Stated, Stiffness};
 pub use material::{Material, MaterialChoice};
 pub use quantity::Units;
+pub use reshape::Reshape;
 pub use setup::{
     Cut, Dog, DogKind, DriveEnd, DriveKind, Follower, FollowerSide, Force, Hold, Jaw, Pass, PassKind, Rest, SetTo,
     Setup, Sleeve, Spot, TailEnd, TailKind, TipKind, Tool, ToolMaterial, ToolSide, ToolWear,

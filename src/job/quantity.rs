@@ -9,7 +9,7 @@ mod read;
 mod unit;
 mod write;
 
-pub use write::{show, show_for_entry, show_signed};
+pub use write::{show, show_exact, show_for_entry, show_signed};
 
 /// Display units of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,7 +74,7 @@ pub fn parse(text: &str, kind: Kind, units: Units) -> Result<f64, QuantityError>
 /// The value of an entry field that showed `shown` and now holds `text`.
 ///
 /// A text that was not touched gives back `shown` to the last bit, though the field shows it rounded (35 mm in an inch
-/// job stands there as 1.377953).
+/// job stands there as 1.378).
 ///
 /// # Errors
 /// As [`parse`].

@@ -48,6 +48,7 @@ impl Desk {
             y_centre_mm: 0.0,
             fit: false,
             cursor_z_mm: None,
+            has_dragged: false,
             curves_shown: [true, true, true, false, false],
             run_out_came_on: false,
             bands_shown: true,

@@ -1,10 +1,12 @@
 //! The short form of a new job.
 
 use egui::{Key, Modifiers};
-use midspan::app::new_job::{Holding, NewJobForm};
-use midspan::job::{Cut, DriveKind, TailKind, Units};
+use egui_kittest::kittest::Queryable as _;
+use midspan::app::new_job::{Holding, NewJobForm, StockKind};
+use midspan::job::land_row::LandRow;
+use midspan::job::{Cut, DriveKind, Land, TailKind, Tolerance, Units};
 
-use crate::desk::{enter_into, keys, press, window};
+use crate::desk::{enter_into, keys, press, says, text_in, window};
 
 #[test]
 fn the_form_makes_a_job_with_the_sizes_typed() {
@@ -12,15 +14,28 @@ fn the_form_makes_a_job_with_the_sizes_typed() {
     keys(&mut window, Modifiers::COMMAND, Key::N);
     enter_into(&mut window, "Title of the part", "Spindle");
     enter_into(&mut window, "Land 1 length", "18 in");
-    enter_into(&mut window, "Land 1 stock diameter", "26");
-    enter_into(&mut window, "Land 1 wanted diameter", "24");
+    enter_into(&mut window, "Land 1 diameter", "24");
+    assert_eq!(text_in(&window, "Diameter of the bar"), "26", "the bar goes with the largest land");
+    enter_into(&mut window, "Land 1 tolerance", "h7");
+    press(&mut window, "Add a land");
+    enter_into(&mut window, "Land 2 length", "40");
+    enter_into(&mut window, "Land 2 diameter", "20");
+    enter_into(&mut window, "Land 2 diameter at its end", "18");
+    enter_into(&mut window, "Land 2 thread", "12 tpi");
+    enter_into(&mut window, "Land 1 keyway", "6 x 3");
+    enter_into(&mut window, "Land 1 bore", "8");
     press(&mut window, "Begin this job");
     let job = window.state().desk.job();
     assert_eq!(job.title, "Spindle");
     // 18 x 25.4
     assert_eq!(job.shaft.wanted[0].land.length_mm, 457.2);
     assert_eq!(job.shaft.wanted[0].land.start_diameter_mm, 24.0);
+    assert_eq!(job.shaft.wanted[0].tolerance, Tolerance::H { grade: 7 });
+    assert_eq!(job.shaft.wanted[1].land, Land { length_mm: 40.0, start_diameter_mm: 20.0, end_diameter_mm: 18.0 });
     assert_eq!(job.shaft.stock[0].start_diameter_mm, 26.0);
+    let rows = LandRow::of_shaft(&job.shaft);
+    assert_eq!((rows[0].bore_mm, rows[0].keyway.map(|keyway| keyway.width_mm)), (Some(8.0), Some(6.0)));
+    assert_eq!(rows[1].thread_mm, Some(25.4 / 12.0));
     assert!(window.state().desk.is_unsaved(), "a new job stands in no file yet");
 }
 
@@ -46,11 +61,51 @@ fn a_new_job_has_a_rough_and_a_finish_pass_over_work_that_can_be_reached() {
 }
 
 #[test]
-fn a_wanted_diameter_above_the_stock_is_refused_in_words() {
-    let mut form = NewJobForm::new(Units::Metric);
-    form.lands[0].wanted_diameter_mm = 40.0;
-    let sentence = form.build().unwrap_err();
-    assert!(sentence.contains("Land 1"), "{sentence}");
+fn what_is_wrong_is_said_beside_the_land_and_the_form_stays() {
+    let mut window = window();
+    keys(&mut window, Modifiers::COMMAND, Key::N);
+    enter_into(&mut window, "Diameter of the bar", "28");
+    assert!(says(&window, "Land 1: the wanted diameter is larger than the stock, 28.000 mm") > 0);
+    press(&mut window, "Begin this job");
+    assert!(window.query_by_label("New job").is_some(), "the form is still there");
+    enter_into(&mut window, "Diameter of the bar", "32");
+    enter_into(&mut window, "Land 1 length", "very long");
+    assert!(says(&window, "Land 1 length: ") > 0);
+    enter_into(&mut window, "Land 1 length", "-5");
+    assert!(says(&window, "must be more than 0") > 0);
+    enter_into(&mut window, "Land 1 length", "500");
+    enter_into(&mut window, "Land 1 bore", "31");
+    assert!(says(&window, "leaves no wall") > 0);
+    enter_into(&mut window, "Land 1 bore", "0");
+    press(&mut window, "Begin this job");
+    assert_eq!(window.state().desk.job().shaft.wanted_length_mm(), 500.0);
+}
+
+#[test]
+fn a_table_is_pasted_into_the_form() {
+    let mut window = window();
+    keys(&mut window, Modifiers::COMMAND, Key::N);
+    window.event(egui::Event::Paste("Length\tDia\tTol.\n1 3/8\"\t1,25 in\th7\n100\t30\t\n".to_owned()));
+    window.run_steps(4);
+    press(&mut window, "Begin this job");
+    let wanted = &window.state().desk.job().shaft.wanted;
+    assert_eq!((wanted[0].land.length_mm, wanted[0].land.start_diameter_mm), (34.925, 31.75));
+    assert_eq!(wanted[0].tolerance, Tolerance::H { grade: 7 });
+    assert_eq!(wanted.len(), 2);
+}
+
+#[test]
+fn every_choice_of_the_form_makes_a_job() {
+    for units in [Units::Metric, Units::Inch] {
+        for holding in [Holding::Chuck, Holding::ChuckAndCentre, Holding::BetweenCentres] {
+            for (stock, lathe) in [(StockKind::Bar, 0), (StockKind::Bar, 1), (StockKind::Stepped, 2)] {
+                let mut form = NewJobForm::new(units);
+                (form.holding, form.stock, form.lathe) = (holding, stock, lathe);
+                let job = form.build().unwrap();
+                assert_eq!(job.validate(), Ok(()), "{units:?} {holding:?} {stock:?}");
+            }
+        }
+    }
 }
 
 #[test]

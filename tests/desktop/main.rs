@@ -10,6 +10,7 @@ mod drafts;
 mod entry;
 mod fields;
 mod files;
+mod finished_part;
 mod forms;
 mod gallery;
 mod key_list;

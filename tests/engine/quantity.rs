@@ -203,7 +203,9 @@ fn an_entry_field_shows_what_was_typed() {
     assert_eq!(typed("35", Kind::Length, Units::Metric), "35");
     assert_eq!(typed("12 thou", Kind::Error, Units::Inch), "0.012");
     assert_eq!(typed("93", Kind::Angle, Units::Metric), "93");
-    assert_eq!(typed("35 mm", Kind::Length, Units::Inch), "1.377953");
+    assert_eq!(typed("35 mm", Kind::Length, Units::Inch), "1.378", "a tenth of a thou is what a lathe can do");
+    assert_eq!(typed("300 mm", Kind::Length, Units::Inch), "11.811");
+    assert_eq!(typed("35 mm", Kind::Diameter, Units::Inch), "1.37795");
     assert_eq!(unit_name(Kind::Length, Units::Inch), "in");
 }
 

@@ -2,10 +2,11 @@
 //! out is the same job after a trip through its file.
 
 use midspan::job::quantity::Units;
+use midspan::job::reshape::LandEnds;
 use midspan::job::{
     BoreLand, CentreHole, Cut, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
-    MaterialChoice, Pass, PassId, PassKind, Reading, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread, Stated,
-    Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
+    MaterialChoice, Pass, PassId, PassKind, Reading, Reshape, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread,
+    Stated, Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -153,6 +154,21 @@ fn shaft() -> impl Strategy<Value = Shaft> {
     )
 }
 
+fn reshape() -> impl Strategy<Value = Reshape> {
+    let ends = prop::sample::select(vec![LandEnds::Start, LandEnds::End, LandEnds::Both]);
+    prop_oneof![
+        shaft().prop_map(|shaft| Reshape::Typed(Box::new(shaft))),
+        (0usize..4, number()).prop_map(|(shoulder, to_s_mm)| Reshape::MoveShoulder { shoulder, to_s_mm }),
+        (0usize..4, ends, number()).prop_map(|(land, ends, diameter_mm)| Reshape::SetDiameter {
+            land,
+            ends,
+            diameter_mm
+        }),
+        (0usize..4, number()).prop_map(|(land, at_s_mm)| Reshape::Split { land, at_s_mm }),
+        (0usize..4, 0usize..4).prop_map(|(land, keeps)| Reshape::Join { land, keeps }),
+    ]
+}
+
 fn edit() -> impl Strategy<Value = Edit> {
     let setup = || (0u32..12).prop_map(SetupId);
     let reading = (id(), number(), number(), option::of(small())).prop_map(|(pass, z_mm, diameter_mm, warmer_by_k)| {
@@ -168,6 +184,7 @@ fn edit() -> impl Strategy<Value = Edit> {
         })),
         any::<bool>().prop_map(|inch| Edit::SetUnits(if inch { Units::Inch } else { Units::Metric })),
         shaft().prop_map(Edit::SetShaft),
+        reshape().prop_map(Edit::Reshape),
         number().prop_map(|mm| Edit::SetLathe(Lathe { spindle_bore_mm: Stated::given(mm), ..Lathe::small() })),
         vec(reading, 0..4).prop_map(Edit::SetReadings),
         (0.0f64..1.2, small()).prop_map(|(main_ratio, stiffness_factor)| {

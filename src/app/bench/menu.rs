@@ -1,7 +1,8 @@
-//! The menu of the empty bed: a rest here, how large the spring is drawn, fit.
+//! The menu of bed and work: what can be done to the land there, a rest here, how large the spring is drawn, fit.
 
 use egui::{Id, Response};
 
+use super::land_menu;
 use super::snap::snapped;
 use super::stage::Stage;
 use crate::app::{Action, Exaggeration};
@@ -12,14 +13,25 @@ const TIMES: [f64; 5] = [1.0, 20.0, 100.0, 500.0, 2000.0];
 
 /// Opens on a secondary click beside all handles.
 pub fn bed_menu(canvas: &Response, stage: &mut Stage) {
-    let key = Id::unique("bench menu place");
+    let (key, on_work_key) = (Id::unique("bench menu place"), Id::unique("bench menu on the work"));
     if canvas.secondary_clicked()
         && let Some(pos) = canvas.interact_pointer_pos()
     {
-        stage.ui.data_mut(|data| data.insert_temp(key, stage.map.z_mm(pos.x)));
+        let (z_mm, up_mm) = (stage.map.z_mm(pos.x), stage.map.up_mm(pos.y));
+        let on_work = up_mm.abs() <= stage.now.radius_at(z_mm) + 4.0 / stage.map.px_per_mm;
+        stage.ui.data_mut(|data| data.insert_temp(key, z_mm));
+        stage.ui.data_mut(|data| data.insert_temp(on_work_key, on_work));
     }
     let opened_at: Option<f64> = stage.ui.data(|data| data.get_temp(key));
-    canvas.context_menu(|ui| {
+    let opened_on_work = stage.ui.data(|data| data.get_temp(on_work_key)).unwrap_or(false);
+    land_menu::menu_of(canvas, |ui| {
+        if opened_on_work && let Some(z_mm) = opened_at {
+            let shaft = &stage.job.shaft;
+            let s_mm = stage.setup.s_of_z_mm(shaft, snapped(z_mm, 0.0, stage.units(), &[], 1.0, false).z_mm);
+            let land = shaft.wanted_spans().position(|(from, to, _)| (from..=to).contains(&s_mm));
+            land_menu::items_ui(ui, stage, land.unwrap_or(usize::MAX), Some(s_mm));
+            ui.separator();
+        }
         if let Some(z_mm) = opened_at {
             let place = snapped(z_mm, 0.0, stage.units(), &[], stage.map.px_per_mm, false).z_mm;
             let on_work = place > 0.0 && place < stage.setup.work_end_z_mm(&stage.job.shaft);

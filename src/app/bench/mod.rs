@@ -4,9 +4,12 @@
 mod bands;
 pub mod camera;
 mod fill;
+mod finished_part;
+mod first_hint;
 mod handle;
 pub mod ink;
 mod labels;
+mod land_menu;
 pub mod map;
 mod menu;
 mod overlay;
@@ -16,7 +19,7 @@ mod snap;
 mod stage;
 mod supports;
 
-use egui::{Id, Rect, Role, Sense, WidgetInfo};
+use egui::{Id, Role, Sense, WidgetInfo};
 
 use super::theme::Palette;
 use super::{Commands, Exaggeration, Results, Selected, View};
@@ -81,9 +84,14 @@ pub fn bench_ui(
         hovered: Vec::new(),
         rings: Vec::new(),
         marks: Vec::new(),
+        reserved: Vec::new(),
         readout: None,
     };
     menu::bed_menu(&canvas, &mut stage);
+    let over = canvas.hover_pos().filter(|_| canvas.hovered()).and_then(|pos| under(&stage, pos));
+    if over.is_some_and(Selected::is_of_shaft) {
+        ui.set_cursor_icon(egui::CursorIcon::PointingHand);
+    }
     if canvas.clicked() {
         select_under_pointer(&canvas, &mut stage);
     }
@@ -92,6 +100,8 @@ pub fn bench_ui(
     shoulders::shoulders(&mut stage);
     supports::supports(&mut stage, &landmarks);
     shoulders::pass_ends(&mut stage, &landmarks);
+    finished_part::finished_part(&mut stage);
+    first_hint::first_hint(&mut stage);
 
     let times = exaggeration(&stage, &scene);
     let pinned = stage.view.pinned.as_deref();
@@ -100,8 +110,8 @@ pub fn bench_ui(
     let row = Row { up_mm: map.up_mm(rect.bottom() - 21.0), mark_mm: 5.0 / map.px_per_mm };
     let picture = bench(&Scene { exaggeration_times: times, spans_row: Some(row), ghost, ..scene });
     let legend = scene.shape.map(|_| Legend::laid_out(&painter, palette, times));
-    let legend_room = legend.as_ref().map_or(Rect::NOTHING, Legend::rect);
-    paint::paint_picture(&painter, &stage.map, &picture, palette, &[legend_room], &|part| stage.emphasis(part));
+    stage.reserved.extend(legend.as_ref().map(Legend::rect));
+    paint::paint_picture(&painter, &stage.map, &picture, palette, &stage.reserved, &|part| stage.emphasis(part));
     painter.extend(std::mem::take(&mut stage.marks));
     if let Some(legend) = legend {
         legend.paint(&painter, palette);
@@ -148,22 +158,34 @@ pub(super) fn follow_pointer(ui: &egui::Ui, map: &Map, view: &mut View, whose: &
     ui.data_mut(|data| data.insert_temp(key, pointer.is_some()));
 }
 
-/// A click beside all handles chooses the land of the stock, the lathe, or the set-up as a whole.
+/// A click beside all handles chooses the land of the finished part (of the stock, where that is chosen or there is
+/// none), the lathe, or the set-up as a whole.
 fn select_under_pointer(canvas: &egui::Response, stage: &mut Stage) {
     let Some(pos) = canvas.interact_pointer_pos() else { return };
+    stage.view.selected = under(stage, pos).unwrap_or(Selected::Setup);
+    if let Selected::WantedLand(_) = stage.view.selected {
+        stage.out.said = Some(
+            "Drag its shoulders and sizes. Right click: split, join, thread and more. Click again: its stock."
+                .to_owned(),
+        );
+    }
+}
+
+/// What a click beside all handles would choose, but for the set-up.
+fn under(stage: &Stage, pos: egui::Pos2) -> Option<Selected> {
     let (z_mm, up_mm) = (stage.map.z_mm(pos.x), stage.map.up_mm(pos.y));
     let slack_mm = 4.0 / stage.map.px_per_mm;
     let shaft = &stage.job.shaft;
     let on_work = up_mm.abs() <= stage.now.radius_at(z_mm) + slack_mm && stage.now.radius_at(z_mm) > 0.0;
-    stage.view.selected = if on_work {
+    if on_work {
         let s_mm = stage.setup.s_of_z_mm(shaft, z_mm);
-        shaft
-            .stock_spans()
-            .position(|(from, to, _)| (from..=to).contains(&s_mm))
-            .map_or(Selected::Shaft, Selected::StockLand)
-    } else if z_mm < stage.sizes.headstock_right_mm && up_mm < stage.sizes.headstock_top_mm {
-        Selected::Lathe
+        let wanted =
+            shaft.wanted_spans().position(|(from, to, _)| (from..=to).contains(&s_mm)).map(Selected::WantedLand);
+        let stock =
+            || shaft.stock_spans().position(|(from, to, _)| (from..=to).contains(&s_mm)).map(Selected::StockLand);
+        wanted.filter(|land| *land != stage.view.selected).or_else(stock).or(Some(Selected::Shaft))
     } else {
-        Selected::Setup
-    };
+        let on_lathe = z_mm < stage.sizes.headstock_right_mm && up_mm < stage.sizes.headstock_top_mm;
+        on_lathe.then_some(Selected::Lathe)
+    }
 }

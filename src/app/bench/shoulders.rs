@@ -1,4 +1,4 @@
-//! Shoulders of the stock, and the ends of the selected pass, as handles on the work.
+//! Shoulders of the stock while that is selected, and the ends of the selected pass, as handles on the work.
 
 use egui::{Rect, Shape, Stroke, pos2, vec2};
 
@@ -12,8 +12,11 @@ use crate::job::{Edit, Pass};
 /// Shortest land and shortest pass that a drag can leave.
 const SHORTEST_MM: f64 = 1.0;
 
-/// The shoulders between the lands of the stock, where chuck and headstock do not hide them.
+/// The shoulders between the lands of the stock while it is selected, where chuck and headstock do not hide them.
 pub fn shoulders(stage: &mut Stage) {
+    if !matches!(stage.view.selected, Selected::StockLand(_)) {
+        return;
+    }
     let shaft = &stage.job.shaft;
     let setup = stage.setup;
     let spans: Vec<(f64, f64)> = shaft.stock_spans().map(|(from, to, _)| (from, to)).collect();
@@ -39,7 +42,7 @@ pub fn shoulders(stage: &mut Stage) {
             &Handle {
                 id: stage.id(("shoulder", index)),
                 grips: vec![rect],
-                name: format!("Shoulder {}", index + 1),
+                name: format!("Stock shoulder {}", index + 1),
                 z_mm: z,
                 range_mm: low..=high,
                 origin_mm: 0.0,

@@ -37,6 +37,27 @@ const fn free_step_mm(units: Units) -> f64 {
     }
 }
 
+/// One step of a diameter under the arrow keys and on the grid: 0.5 mm or 1/64 in.
+#[must_use]
+pub const fn diameter_step_mm(units: Units) -> f64 {
+    match units {
+        Units::Metric => 0.5,
+        Units::Inch => 25.4 / 64.0,
+    }
+}
+
+/// A diameter on the grid; free, to 0.05 mm or 0.001 in.
+#[must_use]
+pub fn snapped_diameter_mm(diameter_mm: f64, units: Units, free: bool) -> f64 {
+    let (unit_mm, steps) = match (free, units) {
+        (false, Units::Metric) => (1.0, 2.0),
+        (true, Units::Metric) => (1.0, 20.0),
+        (false, Units::Inch) => (25.4, 64.0),
+        (true, Units::Inch) => (25.4, 1000.0),
+    };
+    (diameter_mm / unit_mm * steps).round().max(1.0) * unit_mm / steps
+}
+
 /// Snaps a place, counting whole units from `origin_mm`.
 #[must_use]
 pub fn snapped(

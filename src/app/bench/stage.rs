@@ -3,7 +3,7 @@
 
 use egui::{Color32, Id, Rect, Shape, Ui};
 
-use super::handle::{Handle, Handled};
+use super::handle::{Handle, Handled, Way};
 use super::map::Map;
 use super::snap::Landmark;
 use crate::app::{Commands, Palette, Results, Selected, View};
@@ -42,6 +42,8 @@ pub struct Stage<'a> {
     pub rings: Vec<Rect>,
     /// Painted over the picture.
     pub marks: Vec<Shape>,
+    /// Labels of the picture keep off these.
+    pub reserved: Vec<Rect>,
     pub readout: Option<Readout>,
 }
 
@@ -66,7 +68,12 @@ impl Stage<'_> {
 
     /// Shows a handle, selects what is grasped, and notes what is to be painted for it.
     pub fn handle(&mut self, handle: &Handle, selected: Selected, part: Option<Part>) -> Handled {
-        let handled = handle.show(self.ui, &self.map, self.job.units, self.out);
+        self.handle_way(handle, Way::Along, selected, part)
+    }
+
+    /// The same for a handle that is moved this way.
+    pub fn handle_way(&mut self, handle: &Handle, way: Way, selected: Selected, part: Option<Part>) -> Handled {
+        let handled = handle.show(self.ui, way, &self.map, self.job.units, self.out);
         let response = &handled.response;
         if response.clicked() || response.drag_started() || response.secondary_clicked() {
             self.view.selected = selected;
@@ -81,13 +88,15 @@ impl Stage<'_> {
         {
             self.rings.push(grip.intersect(self.map.rect));
         }
+        let place_mm = |value_mm: f64| if let Way::Up { z_mm, .. } = way { z_mm } else { value_mm };
         if response.gained_focus() && !handled.dragging {
-            self.bring_into_view(handle.z_mm);
+            self.bring_into_view(place_mm(handle.z_mm));
         }
         if handled.dragging {
-            let z_mm = handled.moved_to_mm.unwrap_or(handle.z_mm);
-            let lines = vec![(handle.words)(z_mm)];
-            self.readout = Some(Readout { z_mm, lines, landmark: handled.landmark });
+            self.view.has_dragged |= handled.moved_to_mm.is_some();
+            let value_mm = handled.moved_to_mm.unwrap_or(handle.z_mm);
+            let lines = vec![(handle.words)(value_mm)];
+            self.readout = Some(Readout { z_mm: place_mm(value_mm), lines, landmark: handled.landmark });
         }
         handled
     }

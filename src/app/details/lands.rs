@@ -3,12 +3,14 @@
 use egui::{Grid, RichText, Ui};
 
 use crate::app::entry::{Entry, Named, error_ui};
-use crate::app::fields::{Fields, words_ui};
+use crate::app::fields::Fields;
+use crate::app::land_table::{LandTable, TableChange};
 use crate::app::{Selected, View};
+use crate::job::land_row::LandRow;
 use crate::job::quantity::Kind;
-use crate::job::{Land, Shaft, Tolerance, Units, WantedLand};
+use crate::job::{Edit, Land, Reshape, Shaft, Tolerance, Units, WantedLand};
 
-const CELL: f32 = 66.0;
+const CELL: f32 = 76.0;
 
 /// A number in a cell of a table, entered on leaving it. Any reason against it is put into `errors`.
 fn cell(ui: &mut Ui, units: Units, name: &str, value: f64, kind: Kind, errors: &mut Vec<String>) -> Option<f64> {
@@ -62,7 +64,7 @@ fn buttons_ui(ui: &mut Ui, may_remove: bool, what: &str) -> Option<Change> {
 /// The lands of the stock.
 pub fn stock_ui(fields: &mut Fields<'_>, shaft: &mut Shaft, view: &mut View) {
     let (units, mut changed, mut errors) = (fields.units, false, Vec::new());
-    Grid::new("stock lands").num_columns(4).spacing([6.0, 4.0]).show(fields.ui, |ui| {
+    Grid::new("stock lands").num_columns(4).min_col_width(0.0).spacing([6.0, 4.0]).show(fields.ui, |ui| {
         header_ui(ui, &["", "length", "diameter", "at its end"]);
         for (index, land) in shaft.stock.iter_mut().enumerate() {
             number_ui(ui, view, Selected::StockLand(index), index, "Stock");
@@ -127,84 +129,42 @@ fn halves(land: Land) -> (Land, Land) {
     )
 }
 
-/// The lands of the finished part, with the tolerance and name of each on a second line.
-pub fn wanted_ui(fields: &mut Fields<'_>, shaft: &mut Shaft, view: &mut View) {
-    let (units, mut changed, mut errors) = (fields.units, false, Vec::new());
-    Grid::new("wanted lands").num_columns(4).spacing([6.0, 4.0]).show(fields.ui, |ui| {
-        header_ui(ui, &["", "length", "diameter", "at its end"]);
-        for (index, wanted) in shaft.wanted.iter_mut().enumerate() {
-            let name = format!("Wanted land {}", index + 1);
-            number_ui(ui, view, Selected::WantedLand(index), index, "Wanted");
-            changed |= land_cells(ui, units, &name, &mut wanted.land, &mut errors);
-            ui.end_row();
-            ui.label("");
-            changed |= tolerance_cell(ui, units, &format!("{name} tolerance"), &mut wanted.tolerance, &mut errors);
-            let id = ui.make_persistent_id((&name, "purpose"));
-            let purpose = format!("{name} is for");
-            if let Some(text) = words_ui(ui, id, &wanted.name, CELL, "use", &Named::As(&purpose)) {
-                wanted.name = text;
-                changed = true;
-            }
-            ui.end_row();
-        }
-    });
-    error_ui(fields.ui, errors.first().map(String::as_str));
+/// The lands of the finished part. Gives back the change of them as an edit of its own: what hangs on them goes along.
+pub fn wanted_ui(fields: &mut Fields<'_>, shaft: &Shaft, view: &mut View) -> Option<Edit> {
+    let rows = LandRow::of_shaft(shaft);
+    let selected = if let Selected::WantedLand(land) = view.selected { Some(land) } else { None };
+    let table = LandTable { units: fields.units, land: "Wanted land", wide: false, selected, fault: &|_| None };
+    let change = table.show(fields.ui, &rows);
     fields.hint("Tolerance: h7, js6, +0.02 -0.01, or nothing.");
-    let chosen = match view.selected {
-        Selected::WantedLand(index) if index < shaft.wanted.len() => index,
-        _ => shaft.wanted.len().saturating_sub(1),
-    };
-    let change = fields.ui.push_id("wanted buttons", |ui| buttons_ui(ui, !shaft.wanted.is_empty(), "wanted")).inner;
-    if let Some(change) = change {
-        changed = true;
-        change_wanted(shaft, chosen, &change);
+    match change? {
+        TableChange::Select(land) => {
+            view.selected = Selected::WantedLand(land);
+            None
+        }
+        TableChange::Typed(rows) | TableChange::Pasted(rows) => Some(Edit::Reshape(Reshape::Rows(rows))),
+        TableChange::Add(chosen) => {
+            let mut shaft = shaft.clone();
+            add_wanted(&mut shaft, chosen);
+            Some(Edit::SetShaft(shaft))
+        }
+        TableChange::Split(land) => {
+            let (from_s_mm, to_s_mm, _) = shaft.wanted_spans().nth(land)?;
+            Some(Edit::Reshape(Reshape::Split { land, at_s_mm: f64::midpoint(from_s_mm, to_s_mm) }))
+        }
+        TableChange::Remove(land) => {
+            let mut shaft = shaft.clone();
+            shaft.wanted.remove(land);
+            Some(Edit::SetShaft(shaft))
+        }
     }
-    fields.changed |= changed;
 }
 
-fn change_wanted(shaft: &mut Shaft, chosen: usize, change: &Change) {
+fn add_wanted(shaft: &mut Shaft, chosen: usize) {
     let Some(wanted) = shaft.wanted.get(chosen).cloned() else {
-        let diameter_mm = 0.9 * shaft.max_diameter_mm();
-        let land = Land { length_mm: shaft.length_mm(), start_diameter_mm: diameter_mm, end_diameter_mm: diameter_mm };
+        let land = Land::cylinder(shaft.length_mm(), 0.9 * shaft.max_diameter_mm());
         shaft.wanted.push(WantedLand { land, tolerance: Tolerance::Free, name: String::new() });
         return;
     };
-    match change {
-        Change::Add => {
-            let land = Land { length_mm: 50.0, start_diameter_mm: wanted.land.end_diameter_mm, ..wanted.land };
-            shaft.wanted.insert(chosen + 1, WantedLand { land, name: String::new(), ..wanted });
-        }
-        Change::Split => {
-            let (first, second) = halves(wanted.land);
-            shaft.wanted[chosen].land = first;
-            shaft.wanted.insert(chosen + 1, WantedLand { land: second, ..wanted });
-        }
-        Change::Remove => {
-            shaft.wanted.remove(chosen);
-        }
-    }
-}
-
-/// The tolerance as text; one that cannot be read stays as it was typed.
-fn tolerance_cell(ui: &mut Ui, units: Units, name: &str, tolerance: &mut Tolerance, errors: &mut Vec<String>) -> bool {
-    let id = ui.make_persistent_id((name, "tolerance"));
-    let refused_id = id.with("refused");
-    let refused: Option<String> = ui.data(|data| data.get_temp(refused_id));
-    let shown = refused.clone().unwrap_or_else(|| tolerance.show(units));
-    let typed = words_ui(ui, id, &shown, CELL, "tolerance", &Named::As(name));
-    let text = typed.as_ref().or(refused.as_ref());
-    let Some(text) = text else { return false };
-    match Tolerance::parse(text, units) {
-        Ok(read) => {
-            ui.data_mut(|data| data.remove_temp::<String>(refused_id));
-            let changed = read != *tolerance;
-            *tolerance = read;
-            changed
-        }
-        Err(error) => {
-            errors.push(format!("{name}: {error}"));
-            ui.data_mut(|data| data.insert_temp(refused_id, text.clone()));
-            false
-        }
-    }
+    let land = Land { length_mm: 50.0, start_diameter_mm: wanted.land.end_diameter_mm, ..wanted.land };
+    shaft.wanted.insert(chosen + 1, WantedLand { land, name: String::new(), ..wanted });
 }

@@ -3,10 +3,11 @@
 use super::lands;
 use crate::app::fields::Fields;
 use crate::app::{Commands, View};
+use crate::job::feature_kinds::FEATURES;
 use crate::job::material::OwnMaterial;
 use crate::job::materials::MATERIALS;
-use crate::job::quantity::{Kind, unit_name};
-use crate::job::{BoreLand, CentreHole, Edit, Feature, FeatureKind, Job, MaterialChoice, Shaft};
+use crate::job::quantity::Kind;
+use crate::job::{BoreLand, CentreHole, Edit, Feature, FeatureKind, Job, MaterialChoice, Reshape, Shaft, Units};
 
 /// How a side of the work is told.
 const SIDE_HINT: &str = "Towards which side of the work: degrees from a mark on it, anticlockwise seen from end B.";
@@ -15,12 +16,12 @@ const SIDE_HINT: &str = "Towards which side of the work: degrees from a mark on 
 pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut Commands) {
     let mut new = job.shaft.clone();
     material_rows(fields, &mut new);
-    let unit = unit_name(Kind::Length, job.units);
+    let unit = if job.units == Units::Inch { "inches" } else { "mm" };
+    fields.heading(&format!("Finished part from end A, in {unit}"));
+    let lands = lands::wanted_ui(fields, &new, view);
+    fields.number("Begins in the stock at", &mut new.wanted_start_s_mm, Kind::Length);
     fields.heading(&format!("Stock from end A, in {unit}"));
     lands::stock_ui(fields, &mut new, view);
-    fields.heading(&format!("Wanted from end A, in {unit}"));
-    fields.number("Begins in the stock at", &mut new.wanted_start_s_mm, Kind::Length);
-    lands::wanted_ui(fields, &mut new, view);
     fields.heading("How straight");
     fields.number("Bow of the bar", &mut new.bow_tir_mm, Kind::Error);
     fields.hint("Total indicator reading at mid-length. It turns with the work.");
@@ -31,8 +32,13 @@ pub fn shaft_ui(fields: &mut Fields<'_>, job: &Job, view: &mut View, out: &mut C
     feature_rows(fields, &mut new);
     centre_hole_rows(fields, &mut new);
     if fields.changed {
-        out.edits.push(Edit::SetShaft(new));
+        out.edits.push(if new.wanted_start_s_mm.to_bits() == job.shaft.wanted_start_s_mm.to_bits() {
+            Edit::SetShaft(new)
+        } else {
+            Edit::Reshape(Reshape::Typed(Box::new(new)))
+        });
     }
+    out.edits.extend(lands);
 }
 
 fn material_rows(fields: &mut Fields<'_>, shaft: &mut Shaft) {
@@ -121,23 +127,6 @@ fn smallest_diameter_mm(shaft: &Shaft) -> f64 {
     shaft.stock.iter().map(|land| land.start_diameter_mm.min(land.end_diameter_mm)).fold(f64::INFINITY, f64::min)
 }
 
-/// Feature kinds as they are chosen, each with usual sizes.
-const FEATURES: &[(&str, FeatureKind)] = &[
-    ("thread", FeatureKind::Thread { pitch_mm: 2.0 }),
-    ("keyway", FeatureKind::Keyway { width_mm: 8.0, depth_mm: 4.0 }),
-    ("flat", FeatureKind::Flat),
-    ("spline", FeatureKind::Spline),
-    ("weld", FeatureKind::Weld),
-    ("cross hole", FeatureKind::CrossHole { diameter_mm: 6.0 }),
-    ("groove", FeatureKind::Groove { depth_mm: 1.0 }),
-    ("true spot", FeatureKind::TrueSpot),
-];
-
-fn feature_index(kind: FeatureKind) -> usize {
-    let same = std::mem::discriminant(&kind);
-    FEATURES.iter().position(|(_, known)| std::mem::discriminant(known) == same).unwrap_or(0)
-}
-
 fn feature_rows(fields: &mut Fields<'_>, shaft: &mut Shaft) {
     fields.heading("Features a rest must know of");
     let options: Vec<(usize, &str)> = FEATURES.iter().enumerate().map(|(index, (words, _))| (index, *words)).collect();
@@ -145,7 +134,7 @@ fn feature_rows(fields: &mut Fields<'_>, shaft: &mut Shaft) {
     for (index, feature) in shaft.features.iter_mut().enumerate() {
         let number = index + 1;
         fields.part(("feature", index), |fields| {
-            let mut kind = feature_index(feature.kind);
+            let mut kind = feature.kind.index();
             if fields.choice(&format!("Feature {number}"), &mut kind, &options)
                 && let Some((_, usual)) = FEATURES.get(kind)
             {

@@ -58,9 +58,26 @@ pub fn show_signed(value: f64, kind: Kind, units: Units) -> String {
 /// the user typed.
 ///
 /// The shortest decimal that reads back as the very same value, as far as seven decimals; a value typed in other
-/// units may not have one and is then rounded (see [`super::parse_entry`]).
+/// units may not have one and is then rounded to what means something at a lathe (see [`super::parse_entry`]).
 #[must_use]
 pub fn show_for_entry(value: f64, kind: Kind, units: Units) -> String {
+    let n_decimals = match (kind, units) {
+        (Kind::Length, Units::Metric) => 3,
+        (Kind::Length, Units::Inch) | (Kind::Diameter, Units::Metric) => 4,
+        (Kind::Diameter | Kind::Error, Units::Inch) => 5,
+        _ => 6,
+    };
+    shortest(value, kind, units, n_decimals)
+}
+
+/// As [`show_for_entry`], with nine decimals where nothing shorter is exact: for other programs to read.
+#[must_use]
+pub fn show_exact(value: f64, kind: Kind, units: Units) -> String {
+    shortest(value, kind, units, 9)
+}
+
+/// The shortest decimal that is the very same value, or one of so many decimals.
+fn shortest(value: f64, kind: Kind, units: Units, n_else: usize) -> String {
     if !value.is_finite() {
         return String::new();
     }
@@ -71,8 +88,7 @@ pub fn show_for_entry(value: f64, kind: Kind, units: Units) -> String {
             return text;
         }
     }
-    // Nothing short is exact: six decimals are far below what a lathe can do.
-    let rounded = trimmed(fixed(x, 6), 0);
+    let rounded = trimmed(fixed(x, n_else), 0);
     if rounded == "0" && x != 0.0 { format!("{x:e}") } else { rounded }
 }
 
