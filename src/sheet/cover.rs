@@ -1,7 +1,9 @@
 //! The cover of a job of several set-ups: the set-ups in their order, each with a small picture and its sheet, and what
 //! holds for all of them.
 
-use super::flow::{Flow, columns};
+use super::coverage_bar;
+use super::flow::{Columns, Flow};
+use super::hand::OPEN;
 use super::paper::Paper;
 use super::piece::{Block, Piece, line};
 use super::table::{Table, pairs};
@@ -12,15 +14,25 @@ use crate::job::quantity::{Kind, show};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Item, Line, Path, Role, at};
 use crate::study::JobResult;
+use crate::study::coverage::Coverage;
 
 /// Height of a small picture.
 const PICTURE_MM: f64 = 26.0;
+/// A column is at least so wide.
+const LEAST_COLUMN_MM: f64 = 118.0;
 
 /// The cover's pages; `n_pages` of every set-up, `n_cover` of the cover itself.
-pub(super) fn drafts(job: &Job, result: &JobResult, paper: Paper, n_pages: &[usize], n_cover: usize) -> Vec<Draft> {
-    let room = paper.contents();
+pub(super) fn drafts(
+    job: &Job,
+    result: &JobResult,
+    coverage: &Coverage,
+    paper: Paper,
+    n_pages: &[usize],
+    n_cover: usize,
+) -> Vec<Draft> {
+    let columns = Columns::of(paper, LEAST_COLUMN_MM);
+    let (room, width_mm, hand) = (columns.room, columns.width_mm, OPEN);
     let all_mm = room.right_mm - room.left_mm;
-    let (_, width_mm) = columns(paper);
     let title = if job.title.trim().is_empty() { "Set-up sheets".to_owned() } else { job.title.replace('\n', " ") };
     let shown = Lettering::Title.cut(&title, all_mm);
     let mut cut = title_block::cut_fields(job, paper);
@@ -29,13 +41,24 @@ pub(super) fn drafts(job: &Job, result: &JobResult, paper: Paper, n_pages: &[usi
     }
     let items: Vec<Item> =
         vec![line(room.left_mm, room.top_mm, Align::Left, Lettering::Title, Role::Text, &shown).into()];
-    let mut flow =
-        Flow::new(paper, items, Lettering::Title.line_mm() + 2.5, "Set-ups in their order, continued".to_owned());
+    let tops_mm = vec![room.top_mm - Lettering::Title.line_mm() - 2.5; columns.n];
+    let again = "Set-ups in their order, continued".to_owned();
+    let mut flow = Flow::new(columns, hand, items, tops_mm, room.bottom_mm, again, true);
     flow.pour(order(job, result, n_pages, n_cover, width_mm));
-    flow.pour(work(job).block(width_mm));
-    flow.pour(setup_page::remarks(job, width_mm));
-    flow.pour(setup_page::in_full(&cut, job, width_mm));
-    flow.pages.into_iter().map(|items| Draft { items, setup: None, scale: None }).collect()
+    flow.pour(cut_where(job, coverage, width_mm));
+    flow.pour(work(job).block(width_mm, hand));
+    flow.pour(setup_page::remarks(job, width_mm, hand));
+    flow.pour(setup_page::in_full(&cut, job, width_mm, hand));
+    let n = flow.pages.len();
+    let draft = |(page, items)| Draft { items, setup: None, scale: None, goes_on: page + 1 < n };
+    flow.pages.into_iter().enumerate().map(draft).collect()
+}
+
+/// What is cut where in the whole job.
+fn cut_where(job: &Job, coverage: &Coverage, width_mm: f64) -> Block {
+    let (items, height_mm) = coverage_bar::of_job(job, coverage, width_mm, 0.0);
+    let heading = "Cut along the work in all set-ups, end A at the left".to_owned();
+    Block { heading, head: None, pieces: vec![Piece { height_mm, items }], whole: true }
 }
 
 fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width_mm: f64) -> Block {
@@ -66,7 +89,12 @@ fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width
         Piece { height_mm, items }
     });
     let pieces = pieces.collect();
-    Block { heading: "Set-ups in their order (small pictures not to scale)".to_owned(), head: None, pieces }
+    Block {
+        heading: "Set-ups in their order (small pictures not to scale)".to_owned(),
+        head: None,
+        pieces,
+        whole: false,
+    }
 }
 
 pub(super) fn work(job: &Job) -> Table {
