@@ -45,7 +45,7 @@ pub const CAUTIONS: [Caution; 17] = [
     Caution {
         when: When::Chuck,
         text: "Key out of the chuck, every time, before anything else.",
-        source: "film and television safety bulletin on lathes; makers' lathe manuals",
+        source: "film and television safety bulletin; makers' lathe manuals",
     },
     Caution {
         when: When::Chuck,
@@ -55,12 +55,12 @@ pub const CAUTIONS: [Caution; 17] = [
     Caution {
         when: When::Always,
         text: "Before power: all clamped, one turn by hand, carriage end to end.",
-        source: "film and television safety bulletin on lathes; by hand: common practice",
+        source: "film and television safety bulletin; by hand: common practice",
     },
     Caution {
         when: When::Rest,
         text: "Rest: jaws set to the work, top latched, base clamped before start.",
-        source: "film and television safety bulletin on lathes; latch: common practice",
+        source: "film and television safety bulletin; latch: common practice",
     },
     Caution {
         when: When::Rest,
@@ -90,12 +90,12 @@ pub const CAUTIONS: [Caution; 17] = [
     Caution {
         when: When::Always,
         text: "Spindle stopped, power off to measure or adjust. Mind the tool.",
-        source: "navy engineering textbook on lathe safety",
+        source: "navy engineering textbook",
     },
     Caution {
         when: When::Always,
         text: "Chips: stop, then hook and brush, never the hand; strings wrap.",
-        source: "navy engineering textbook on lathe safety; WAC 296-806-45006",
+        source: "navy engineering textbook; WAC 296-806-45006",
     },
     Caution {
         when: When::Always,
@@ -105,17 +105,17 @@ pub const CAUTIONS: [Caution; 17] = [
     Caution {
         when: When::Always,
         text: "No gloves, rings, watch, loose sleeves; hair tied, eyes protected.",
-        source: "navy engineering textbook on lathe safety; HSG129, from memory",
+        source: "navy engineering textbook; HSG129, from memory",
     },
     Caution {
         when: When::Always,
         text: "Hands off the chuck; never brake the spindle by hand.",
-        source: "film and television safety bulletin on lathes; makers' lathe manuals",
+        source: "film and television safety bulletin; makers' lathe manuals",
     },
     Caution {
         when: When::Always,
         text: "Lift work and chucks with help; block before easing a centre.",
-        source: "navy engineering textbook on lathe safety; blocking: common practice",
+        source: "navy engineering textbook; blocking: common practice",
     },
     Caution {
         when: When::Rest,

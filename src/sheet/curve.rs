@@ -41,7 +41,8 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt, hand: Hand) -> (V
     let beside = Lettering::Fine.width_mm(legend) <= room_mm;
     let mut top_mm = here.top_mm - heading.line_mm() - 0.2;
     if beside {
-        items.push(line(right_mm, here.top_mm, Align::Right, Lettering::Fine, Role::Text, legend).into());
+        let up_mm = here.top_mm + Lettering::Fine.drop_mm() - heading.drop_mm();
+        items.push(line(right_mm, up_mm, Align::Right, Lettering::Fine, Role::Text, legend).into());
     } else {
         let legend = Lettering::Fine.cut(legend, width_mm);
         items.push(line(left_mm, top_mm, Align::Left, Lettering::Fine, Role::Text, &legend).into());

@@ -14,9 +14,9 @@ use crate::picture::shapes::words as placed_words;
 use crate::picture::{Align, Item, Line, Path, Role, TextSize, at};
 
 /// Half the height of a drawing.
-const HALF_MM: f64 = 8.8;
+const HALF_MM: f64 = 8.0;
 /// Width of a drawing with its angles.
-const VIEW_MM: f64 = 39.0;
+const VIEW_MM: f64 = 38.0;
 
 /// One rest.
 struct End<'a> {
@@ -47,7 +47,7 @@ fn ends<'a>(job: &Job, setup: &'a Setup) -> Vec<End<'a>> {
 pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64, hand: Hand) -> Block {
     let rows = support_table::table(job, setup).rows;
     let pieces = rows.iter().zip(ends(job, setup)).map(|(row, end)| card(job, row, &end, width_mm, hand)).collect();
-    Block { heading: "Rests, seen from the tailstock".to_owned(), head: None, pieces, whole: false }
+    Block { heading: "Rests from the tailstock, you at the left".to_owned(), head: None, pieces, whole: false }
 }
 
 fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Piece {
@@ -103,7 +103,7 @@ fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
     scene.jaws.iter_mut().for_each(|jaw| jaw.gap_mm = 0.0);
     let picture = end_view(&scene, 1.0);
     let times = HALF_MM / picture.bounds.top_mm.max(1e-6);
-    // Above it stands the angle of a jaw at the top, and in the corners which side is which.
+    // Above it stands the angle of a jaw at the top.
     let label_mm = hand.strong.line_mm();
     let centre = at(VIEW_MM / 2.0, -HALF_MM - label_mm);
     let mut items: Vec<Item> =
@@ -115,9 +115,6 @@ fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
         let place = at(centre.right_mm + out_mm * right, centre.up_mm + out_mm * up);
         let angle = show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units);
         items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle).into());
-    }
-    for (x, align, words) in [(0.0, Align::Left, "toward you"), (VIEW_MM, Align::Right, "away")] {
-        items.push(line(x, 0.0, align, hand.fine, Role::Faint, words).into());
     }
     Piece { height_mm: label_mm + 2.0 * HALF_MM + 0.8, items }
 }

@@ -12,6 +12,24 @@ pub(super) const GUTTER_MM: f64 = 6.0;
 /// A column with less room than this is left white.
 const LEAST_START_MM: f64 = 22.0;
 
+/// The columns of a page that is not full end together, to within this.
+const LEVEL_MM: f64 = 1.0;
+
+/// One page with its columns ending together, as high up as they can; `lay` lays it out with columns ending there.
+pub(super) fn levelled(room: Bounds, page: Vec<Vec<Item>>, lay: impl Fn(f64) -> Vec<Vec<Item>>) -> Vec<Vec<Item>> {
+    let (mut best, mut low_mm, mut high_mm) = (page, room.bottom_mm, room.top_mm);
+    while high_mm - low_mm > LEVEL_MM {
+        let foot_mm = f64::midpoint(low_mm, high_mm);
+        let laid = lay(foot_mm);
+        if laid.len() == 1 {
+            (best, low_mm) = (laid, foot_mm);
+        } else {
+            high_mm = foot_mm;
+        }
+    }
+    best
+}
+
 /// Where the contents of a page go.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Columns {
@@ -120,10 +138,12 @@ impl Flow {
         if pieces.is_empty() {
             return;
         }
-        let kind = self.hand.heading;
-        let title = |words: &str| Piece {
-            height_mm: kind.line_mm() + 0.5,
-            items: vec![line(0.0, 0.0, Align::Left, kind, Role::Text, words).into()],
+        let (hand, width_mm) = (self.hand, self.columns.width_mm);
+        let title = |words: &str| {
+            let kinds = [hand.heading, hand.strong, hand.fine];
+            let kind = kinds.into_iter().find(|kind| kind.width_mm(words) <= width_mm).unwrap_or(hand.fine);
+            let shown = line(0.0, 0.0, Align::Left, kind, Role::Text, &kind.cut(words, width_mm));
+            Piece { height_mm: hand.heading.line_mm() + 0.5, items: vec![shown.into()] }
         };
         let head = head.unwrap_or(Piece::gap(0.0));
         let mut begun = title(&heading).over(head.clone());

@@ -4,7 +4,7 @@
 
 use super::coverage_bar::{self, BarAt};
 use super::distances::{self, RowAt};
-use super::flow::{Columns, Flow, GUTTER_MM};
+use super::flow::{Columns, Flow, GUTTER_MM, levelled};
 use super::hand::{CLOSE, CLOSEST, Hand, OPEN};
 use super::piece::{Block, Piece, line};
 use super::scale::Scale;
@@ -30,8 +30,6 @@ const LEAST_COLUMN_MM: f64 = 78.0;
 const LEAST_OPEN_MM: f64 = 85.0;
 /// So many scales below the largest that fits are tried.
 const SCALES_BELOW: usize = 2;
-/// The columns of a page that is not full end together, to within this.
-const LEVEL_MM: f64 = 1.0;
 
 /// "Set-up 1 of 2: Impeller end".
 pub(super) fn name(job: &Job, index: usize) -> String {
@@ -106,7 +104,7 @@ pub(super) fn drafts(given: Given<'_>, index: usize) -> Vec<Draft> {
     }
     let Some((way, mut laid)) = best else { return Vec::new() };
     if laid.len() == 1 {
-        laid = pages.levelled(way, laid);
+        laid = levelled(pages.columns.room, laid, |foot_mm| pages.laid(way, Some(foot_mm)));
     }
     let n_pages = laid.len();
     let draft = |(page, items)| Draft {
@@ -202,22 +200,6 @@ impl SetupPages<'_> {
         }
         flow.pour(in_full(&cut, job, width_mm, hand));
         flow.pages
-    }
-
-    /// The same page with its columns ending together, as high up as they can.
-    fn levelled(&self, way: Way, laid: Vec<Vec<Item>>) -> Vec<Vec<Item>> {
-        let room = self.columns.room;
-        let (mut best, mut low_mm, mut high_mm) = (laid, room.bottom_mm, room.top_mm);
-        while high_mm - low_mm > LEVEL_MM {
-            let foot_mm = f64::midpoint(low_mm, high_mm);
-            let laid = self.laid(way, Some(foot_mm));
-            if laid.len() == 1 {
-                (best, low_mm) = (laid, foot_mm);
-            } else {
-                high_mm = foot_mm;
-            }
-        }
-        best
     }
 
     /// Title, the line to be measured and a note; where they end, and what had to be cut.

@@ -235,7 +235,7 @@ pub(super) fn list(
         let mut piece = piece.moved(indent_mm, 0.0);
         let mark = if numbered { (index + 1).to_string() } else { "\u{2022}".to_owned() };
         piece.items.push(line(indent_mm - 1.2, 0.0, Align::Right, mark_kind, Role::Text, &mark).into());
-        piece.height_mm += 0.15 * kind.line_mm();
+        piece.height_mm += 0.1 * kind.line_mm();
         pieces.push(piece);
     }
     Block { heading: heading.to_owned(), head: None, pieces, whole: false }

@@ -103,7 +103,7 @@ pub(super) fn items(
             items.push(line(x, up_mm - 0.3, Align::Left, small, Role::Faint, &caption).into());
             let kind = field.lettering(width_mm);
             let value = kind.cut(&field.value, field.room_mm(width_mm));
-            items.push(line(x, up_mm - 3.2, Align::Left, kind, Role::Text, &value).into());
+            items.push(line(x, up_mm - 3.4, Align::Left, kind, Role::Text, &value).into());
             from_mm += field.share * width_mm;
         }
     }

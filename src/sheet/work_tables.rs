@@ -5,14 +5,9 @@ use super::table::{Cell, Column, Table, pairs};
 use crate::advice::words;
 use crate::job::quantity::{Kind, show, unit_name};
 use crate::job::{
-    Cut, DogKind, DriveKind, Hold, Job, Pass, PassKind, Setup, Stated, TailKind, Tool, ToolMaterial, ToolSide, ToolWear,
+    Cut, DogKind, DriveKind, Hold, Job, Pass, PassKind, Setup, TailKind, Tool, ToolMaterial, ToolSide, ToolWear,
 };
 use crate::study::{JobResult, PassResult};
-
-fn stated(value: Stated, kind: Kind, job: &Job) -> String {
-    let shown = show(value.value, kind, job.units);
-    if value.assumed { format!("{shown} (assumed)") } else { shown }
-}
 
 /// Holding and drive.
 pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
@@ -48,9 +43,17 @@ pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
         };
         rows.push(("Endways", back.to_owned()));
     } else {
-        let force = stated(drive.grip_force_n, Kind::Force, job);
-        let mark = stated(job.lathe.chuck_max_rpm, Kind::SpindleSpeed, job);
-        rows.push(("A jaw", format!("grips with {force}; chuck marked {mark}")));
+        let (force, mark) = (drive.grip_force_n, job.lathe.chuck_max_rpm);
+        let shown = [show(force.value, Kind::Force, units), show(mark.value, Kind::SpindleSpeed, units)];
+        let assumed = [force.assumed, mark.assumed];
+        let note = |is_assumed: bool| if is_assumed { " (assumed)" } else { "" };
+        let text = match assumed {
+            [true, true] => format!("{} a jaw; chuck marked {} (both assumed)", shown[0], shown[1]),
+            [one, other] => {
+                format!("{} a jaw{}; chuck marked {}{}", shown[0], note(one), shown[1], note(other))
+            }
+        };
+        rows.push(("Force", text));
     }
     if drive.runout_tir_mm != 0.0 {
         rows.push(("Run-out", format!("{} on the indicator there", words::amount(drive.runout_tir_mm, units))));
@@ -116,7 +119,7 @@ pub(super) fn tool(job: &Job, setup: &Setup) -> Table {
     };
     let angle = |rad: f64| show(rad, Kind::Angle, job.units);
     let edge = format!(
-        "entering angle {}, nose radius {}, rake {}",
+        "entering {}, nose {}, rake {}",
         angle(*entering_angle_rad),
         words::diameter(*nose_radius_mm, job.units),
         angle(*rake_rad)
@@ -171,7 +174,7 @@ fn cut(job: &Job, pass: &Pass) -> String {
         (PassKind::Spring, _) => "same dial".to_owned(),
         (PassKind::Part, _) => "right through".to_owned(),
         (_, Cut::Depth { on_diameter_mm }) => format!("{} off", size(on_diameter_mm)),
-        (_, Cut::ToDiameter { diameter_mm }) => format!("to \u{d8} {}", size(diameter_mm)),
+        (_, Cut::ToDiameter { diameter_mm }) => format!("\u{d8} {}", size(diameter_mm)),
         (_, Cut::ToDrawing { leave_on_diameter_mm: 0.0 }) => "the drawing".to_owned(),
         (_, Cut::ToDrawing { leave_on_diameter_mm }) => format!(
             "drawing {}{}",

@@ -5,8 +5,8 @@ use super::{Holding, Step};
 pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let mut steps = vec![Step::new(
         "measure",
-        "Stop the spindle, draw the tool back by the carriage, cross slide untouched; measure where the table says, write \
-         into its boxes, tick what was warm.",
+        "Stop, draw the tool back by the carriage, cross slide untouched; measure where the table says, fill its boxes, tick \
+         what was warm.",
         "Typed back in, the readings tell tailstock, spring and drift apart. Common practice, no source.",
     )];
     if here.has_tail() || here.has_rest() {

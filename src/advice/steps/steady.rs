@@ -50,14 +50,14 @@ fn place(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) 
     }
     steps.push(Step::new(
         "place",
-        format!("Steady {number}: clamp it, the middle of its jaws {at} from the {}.", datum(here)),
+        format!("Steady {number}: clamp it, its middle {at} from the {}.", datum(here)),
         "All distances on this sheet are from this one place.",
     ));
 }
 
 /// What distances are measured from.
 fn datum(here: &Holding<'_>) -> &'static str {
-    if here.on_centre() { "point of the headstock centre" } else { "face of the chuck jaws" }
+    if here.on_centre() { "headstock centre's point" } else { "jaw face" }
 }
 
 /// How its jaws are set; in few words where those of one before, named by its number, were set in the same way.
@@ -66,16 +66,15 @@ fn set(here: &Holding<'_>, number: usize, rest: &Rest, like: Option<usize>, step
     match (rest.set_to, here.has_tail(), like) {
         (SetTo::Work, true, Some(like)) => steps.push(Step::new(
             "jaws",
-            format!("Steady {number}: set its jaws in the same way as those of steady {like}, the needle beside it."),
+            format!("Steady {number}: set its jaws like those of steady {like}, the indicator beside it."),
             "Each rest by itself, from the headstock to the tailstock: a jaw that pushes moves the work in the others. Common \
              practice, no source.",
         )),
         (SetTo::Work, true, None) => steps.push(Step::new(
             "jaws",
             format!(
-                "Steady {number}: with the centre carrying the work, an indicator on its side, bring the lower jaws to touch, \
-                 not lift; shut the top, bring its jaw down; {feeler} of feeler or an oil film at each. Lock: the needle must \
-                 not move."
+                "Steady {number}: with the centre carrying the work and an indicator on it, lower jaws to touch, not lift; shut the \
+                 top, its jaw down; {feeler} of feeler or an oil film at each. Lock: the needle must stay."
             ),
             "A jaw that pushes bends the work, and the bend is cut into it. Touch, not push: makers' manuals; the feeler: \
              common practice, no printed source.",

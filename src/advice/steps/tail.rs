@@ -37,7 +37,7 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     if tail.offset_x_mm == 0.0 && tail.offset_y_mm == 0.0 {
         steps.push(Step::new(
             "tail true",
-            "Centre on the axis? Equal cuts at both ends, cross slide untouched, must measure alike.",
+            "Centre on the axis: cuts at one dial at both ends must measure alike.",
             "Witness lines on the base are not to be trusted; off the axis the work comes out tapered. Old shop treatises.",
         ));
     } else {
