@@ -37,91 +37,89 @@ pub const ESTIMATE: &str =
 pub const ON_PAPER: &str = "An estimate, not a guarantee. Follow the machine's manual, local rules and the word of a licensed or trained person.";
 
 /// What the program leaves out.
-pub const LEFT_OUT: &str = "Not looked at: balance, slipping jaws, strength of centres, and what happens if the work comes loose. Chatter and whip \
-     are estimated only, and no speed is called safe.";
+pub const LEFT_OUT: &str = "Not looked at: balance, slipping jaws, strength of centres, work coming loose. Chatter and whip are estimates; no speed \
+     is called safe.";
 
 /// Every caution, in the order they matter before the start.
 pub const CAUTIONS: [Caution; 17] = [
     Caution {
         when: When::Chuck,
-        text: "Take the key out of the chuck, every time, before anything else.",
-        source: "film and television safety bulletin on lathes; makers' lathe manuals",
+        text: "Key out of the chuck, every time, before anything else.",
+        source: "film and television safety bulletin; makers' lathe manuals",
     },
     Caution {
         when: When::Chuck,
-        text: "Keep below the speed marked on the chuck; its grip falls as it turns faster. Fit the guard.",
+        text: "Stay below the speed on the chuck: its grip falls off. Guard shut.",
         source: "ISO 23125 and VDI 3106, from memory",
     },
     Caution {
         when: When::Always,
-        text: "Clamp tailstock, tool and work, turn the spindle one full turn by hand and wind the carriage through its \
-               whole travel before power.",
-        source: "film and television safety bulletin on lathes; by hand: common practice",
+        text: "Before power: all clamped, one turn by hand, carriage end to end.",
+        source: "film and television safety bulletin; by hand: common practice",
     },
     Caution {
         when: When::Rest,
-        text: "Set the rest's jaws to the work before the start, latch the top and clamp the base.",
-        source: "film and television safety bulletin on lathes; latch: common practice",
+        text: "Rest: jaws set to the work, top latched, base clamped before start.",
+        source: "film and television safety bulletin; latch: common practice",
     },
     Caution {
         when: When::Rest,
-        text: "Keep the jaws oiled, and stop the spindle before touching them; they get hot.",
+        text: "Jaws get hot: keep them oiled; stop the spindle to touch them.",
         source: "textbooks on the steady rest; stopping: common practice",
     },
     Caution {
         when: When::DeadCentre,
-        text: "Oil the dead centre and ease it as the work warms and grows; listen for it.",
+        text: "Oil the dead centre, ease it as the work warms; listen for it.",
         source: "makers' lathe manuals; easing: common practice",
     },
     Caution {
         when: When::Dog,
-        text: "Guard the dog and its screw: anything that stands out and turns catches sleeves.",
+        text: "Guard dog and screw: what stands out and turns catches sleeves.",
         source: "29 CFR 1910.212(a)(1), general duty to guard",
     },
     Caution {
         when: When::BarInSpindle,
-        text: "Support and guard the bar behind the headstock along its whole length, hold it on the axis, start slow, \
-               and stand clear. Otherwise cut it shorter.",
+        text: "Bar behind the headstock: support and guard all of it, on the axis; start slow, stand clear; or cut it shorter.",
         source: "report on a fatal accident with an overhanging bar; HSG129, from memory",
     },
     Caution {
         when: When::Always,
-        text: "Support what stands out more than three diameters from the chuck, and run long stock slowly.",
-        source: "maker's lathe manual",
+        text: "Support what stands out over 3 diameters; run long stock slowly.",
+        source: "makers' lathe manuals",
     },
     Caution {
         when: When::Always,
-        text: "Measure, and adjust rests or chuck, only with the spindle stopped and the power off. Mind the tool's point.",
-        source: "navy engineering textbook on lathe safety",
+        text: "Spindle stopped, power off to measure or adjust. Mind the tool.",
+        source: "navy engineering textbook",
     },
     Caution {
         when: When::Always,
-        text: "Never clear chips by hand; long strings wrap round long work. Stop, then use a hook and a brush.",
-        source: "navy engineering textbook on lathe safety; WAC 296-806-45006",
+        text: "Chips: stop, then hook and brush, never the hand; strings wrap.",
+        source: "navy engineering textbook; WAC 296-806-45006",
     },
     Caution {
         when: When::Always,
-        text: "Never hold emery cloth by hand against turning work; a keyway takes the hand with it.",
+        text: "Never hold emery cloth by hand to turning work or a keyway.",
         source: "HSE engineering information on emery cloth",
     },
     Caution {
         when: When::Always,
-        text: "No gloves, rings, watches or loose sleeves; hair tied back; eyes protected.",
-        source: "navy engineering textbook on lathe safety; HSG129, from memory",
+        text: "No gloves, rings, watch, loose sleeves; hair tied, eyes protected.",
+        source: "navy engineering textbook; HSG129, from memory",
     },
     Caution {
         when: When::Always,
-        text: "Hands off the chuck; do not brake the spindle by hand.",
-        source: "film and television safety bulletin on lathes; maker's lathe manual",
+        text: "Hands off the chuck; never brake the spindle by hand.",
+        source: "film and television safety bulletin; makers' lathe manuals",
     },
     Caution {
         when: When::Always,
-        text: "Lift heavy work and chucks with help or a hoist, and block the work before easing a centre.",
-        source: "navy engineering textbook on lathe safety; blocking: common practice",
+        text: "Lift work and chucks with help; block before easing a centre.",
+        source: "navy engineering textbook; blocking: common practice",
     },
     Caution {
         when: When::Rest,
-        text: "Do not force bent work straight with the jaws: it stays strained and springs back when released.",
+        text: "Never force bent work straight with the jaws: it springs back.",
         source: "common practice, no source",
     },
     Caution {

@@ -46,7 +46,7 @@ pub fn bore_words(result: &PassResult, units: Units) -> Option<String> {
 #[must_use]
 pub fn place_words(off_mm: [f64; 2], units: Units) -> String {
     let told = [words::away_or_toward(off_mm[0], units), words::up_or_down(off_mm[1], units)];
-    let told: Vec<&str> = told.iter().map(String::as_str).filter(|text| has_size(text)).collect();
+    let told: Vec<&str> = told.iter().map(String::as_str).filter(|text| words::has_size(text)).collect();
     if told.is_empty() { "on the axis".to_owned() } else { told.join(" and ") }
 }
 
@@ -89,7 +89,7 @@ pub fn sentence(job: &Job, pass: &Pass, result: &PassResult) -> Option<String> {
         });
     }
     let face = hollow_or_domed(end.dish_mm?, units);
-    let pip = match end.pip_mm.map(|pip_mm| words::amount(pip_mm, units)).filter(|pip| has_size(pip)) {
+    let pip = match end.pip_mm.map(|pip_mm| words::amount(pip_mm, units)).filter(|pip| words::has_size(pip)) {
         Some(pip) => format!(", with a pip of {pip} in its middle"),
         None => String::new(),
     };
@@ -131,16 +131,11 @@ fn end_lines(kind: PassKind, end: &EndWork, result: &PassResult, units: Units) -
 /// An amount with one of two words, or a third where it rounds to nothing.
 fn either(value_mm: f64, above: &str, below: &str, nothing: &str, units: Units) -> String {
     let amount = words::amount(value_mm, units);
-    match (has_size(&amount), value_mm > 0.0) {
+    match (words::has_size(&amount), value_mm > 0.0) {
         (false, _) => nothing.to_owned(),
         (true, true) => format!("{amount} {above}"),
         (true, false) => format!("{amount} {below}"),
     }
-}
-
-/// An amount that does not round to nothing.
-fn has_size(amount: &str) -> bool {
-    amount.contains(|c: char| ('1'..='9').contains(&c))
 }
 
 fn size_mm(off_mm: [f64; 2]) -> f64 {

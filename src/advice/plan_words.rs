@@ -2,7 +2,7 @@
 
 use super::cover_words::along;
 use super::not_cut::place_words;
-use super::words::{self, amount, diameter, length};
+use super::words::{self, amount, diameter, length, some};
 use crate::job::quantity::{self, Kind};
 use crate::job::{DriveKind, FeatureKind, Job, TailKind};
 use crate::study::coverage::coverage;
@@ -192,7 +192,7 @@ pub fn outcome(job: &Job, plan: &Plan) -> Vec<String> {
     all.push(if plan.outside_mm > 0.0 {
         format!(
             "By the middle figures it comes out up to {} outside the drawing; no arrangement tried was better.",
-            amount(plan.outside_mm, job.units)
+            some(plan.outside_mm, job.units)
         )
     } else {
         "By the middle figures the sizes stay within the drawing.".to_owned()

@@ -180,7 +180,7 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
         Verdict::Watch => format!("{name}: {land} is {size} at {place}, near the limit of its tolerance"),
         Verdict::Trouble => format!(
             "{name}: {land} is {size} at {place}, {} outside its tolerance",
-            words::amount(one.outside_mm(), units)
+            words::some(one.outside_mm(), units)
         ),
     };
     let why = if one.station.error_mm >= 0.0 {
@@ -209,7 +209,7 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
 fn only_by_the_middle_figures(job: &Job, judged: &JudgedPass<'_>, name: &str, one: &Judged<'_>) -> Finding {
     let land = land_name(job, one.allowed.land);
     let place = words::length(one.station.z_mm, job.units);
-    let outside = words::amount(one.band_outside_mm(), job.units);
+    let outside = words::some(one.band_outside_mm(), job.units);
     Finding {
         rule: "size",
         about: Subject::Pass(judged.setup.id, judged.pass.id),

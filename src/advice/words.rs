@@ -63,6 +63,22 @@ pub fn amount(value_mm: f64, units: Units) -> String {
     quantity::show(value_mm.abs(), Kind::Error, units).trim_start_matches('+').to_owned()
 }
 
+/// How large a difference is that is there, however small: never nothing, but "less than 0.1 thou".
+#[must_use]
+pub fn some(value_mm: f64, units: Units) -> String {
+    let shown = amount(value_mm, units);
+    if value_mm == 0.0 || has_size(&shown) {
+        return shown;
+    }
+    format!("less than {}", amount(error_step_mm(units), units))
+}
+
+/// Whether figures say more than nothing.
+#[must_use]
+pub fn has_size(shown: &str) -> bool {
+    shown.contains(|letter: char| ('1'..='9').contains(&letter))
+}
+
 /// What an error that rounds to nothing is called.
 pub const TO_SIZE: &str = "to size";
 
@@ -71,7 +87,7 @@ pub const TO_SIZE: &str = "to size";
 pub fn big_or_small(error_mm: f64, units: Units) -> String {
     let amount = amount(error_mm, units);
     // What rounds to nothing is neither big nor small.
-    if !amount.contains(|c: char| ('1'..='9').contains(&c)) {
+    if !has_size(&amount) {
         TO_SIZE.to_owned()
     } else if error_mm > 0.0 {
         format!("{amount} big")

@@ -69,7 +69,7 @@ impl Preview {
                 let colour = if *failed { ui.visuals().error_fg_color } else { ui.visuals().text_color() };
                 ui.colored_label(colour, said);
             } else {
-                ui.weak("Print at 100 %, and measure the line under the drawing on the print.");
+                ui.weak("Print at 100 %, and measure the line at the head of the page on the print.");
             }
             ui.horizontal_wrapped(|ui| asked_ui(ui, busy)).inner
         });

@@ -307,8 +307,9 @@ fn jaw_items(
     items
 }
 
-/// How words stand at the end of something that points this way.
-fn beside((right, up): (f64, f64)) -> (Align, Stand) {
+/// How words stand at the end of something that points this way, (right, up).
+#[must_use]
+pub fn beside((right, up): (f64, f64)) -> (Align, Stand) {
     let align = if right > 0.35 {
         Align::Left
     } else if right < -0.35 {

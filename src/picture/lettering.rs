@@ -1,8 +1,8 @@
 //! Letters on paper: how wide words are in the very font that is printed, and how they are broken to fit.
 //!
 //! Letters are set one after another by their own width, without kerning, so that what is measured here is what stands
-//! on paper to the last bit. Heights follow ISO 3098: 2.5 mm capitals for what is read, 4 mm for the figures that
-//! matter. Letters the font lacks take the room of its empty box.
+//! on paper to the last bit. Heights follow ISO 3098: 2.5 mm capitals for what is read, 1.8 mm at the least where room
+//! is short, 4 mm for the figures that matter. Letters the font lacks take the room of its empty box.
 
 use std::sync::LazyLock;
 
@@ -23,7 +23,7 @@ const CAPITAL: f64 = 0.7275;
 const ASCENT: f64 = 0.97;
 const DESCENT: f64 = 0.24;
 /// From line to line, in ems.
-const LEADING: f64 = 1.24;
+const LEADING: f64 = 1.22;
 
 /// Stands for words left out.
 pub const ELLIPSIS: char = '\u{2026}';
@@ -42,6 +42,11 @@ pub enum Lettering {
     Strong,
     /// Captions, reasons and sources.
     Fine,
+    /// The same four where a page is full.
+    CloseHeading,
+    CloseBody,
+    CloseStrong,
+    CloseFine,
 }
 
 /// Which of the two fonts.
@@ -116,11 +121,13 @@ impl Lettering {
     #[must_use]
     pub const fn em_mm(self) -> f64 {
         match self {
-            Self::Title => 5.6,
+            Self::Title => 5.4,
             Self::Figure => 4.0 / CAPITAL,
             Self::Heading => 3.9,
             Self::Body | Self::Strong => 2.5 / CAPITAL,
-            Self::Fine => 2.0 / CAPITAL,
+            Self::CloseHeading => 2.3 / CAPITAL,
+            Self::Fine | Self::CloseBody | Self::CloseStrong => 2.0 / CAPITAL,
+            Self::CloseFine => 1.8 / CAPITAL,
         }
     }
 
@@ -128,8 +135,10 @@ impl Lettering {
     #[must_use]
     pub const fn face(self) -> Face {
         match self {
-            Self::Body | Self::Fine => Face::Regular,
-            Self::Title | Self::Heading | Self::Figure | Self::Strong => Face::SemiBold,
+            Self::Body | Self::Fine | Self::CloseBody | Self::CloseFine => Face::Regular,
+            Self::Title | Self::Heading | Self::Figure | Self::Strong | Self::CloseHeading | Self::CloseStrong => {
+                Face::SemiBold
+            }
         }
     }
 
@@ -137,6 +146,12 @@ impl Lettering {
     #[must_use]
     pub const fn line_mm(self) -> f64 {
         LEADING * self.em_mm()
+    }
+
+    /// From the top of a line to where its letters stand.
+    #[must_use]
+    pub const fn drop_mm(self) -> f64 {
+        ASCENT * self.em_mm()
     }
 
     /// How wide a line is.

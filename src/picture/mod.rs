@@ -107,6 +107,11 @@ pub enum Role {
     MayLie,
     /// What the drawing allows.
     Allowed,
+    /// A bar of what is cut where: cut now, and cut before.
+    CutNow,
+    CutBefore,
+    /// What the drawing wants cut and nobody cuts.
+    NotCut,
     /// Lines of tables and boxes.
     Rule,
     /// Lines behind a curve.

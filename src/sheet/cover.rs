@@ -1,7 +1,9 @@
 //! The cover of a job of several set-ups: the set-ups in their order, each with a small picture and its sheet, and what
 //! holds for all of them.
 
-use super::flow::{Flow, columns};
+use super::coverage_bar;
+use super::flow::{Columns, Flow, levelled};
+use super::hand::OPEN;
 use super::paper::Paper;
 use super::piece::{Block, Piece, line};
 use super::table::{Table, pairs};
@@ -12,15 +14,26 @@ use crate::job::quantity::{Kind, show};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Item, Line, Path, Role, at};
 use crate::study::JobResult;
+use crate::study::coverage::Coverage;
 
-/// Height of a small picture.
-const PICTURE_MM: f64 = 26.0;
+/// Height of a small picture, where there are many set-ups and where there are few.
+const LEAST_PICTURE_MM: f64 = 26.0;
+const MOST_PICTURE_MM: f64 = 52.0;
+/// A column is at least so wide.
+const LEAST_COLUMN_MM: f64 = 118.0;
 
 /// The cover's pages; `n_pages` of every set-up, `n_cover` of the cover itself.
-pub(super) fn drafts(job: &Job, result: &JobResult, paper: Paper, n_pages: &[usize], n_cover: usize) -> Vec<Draft> {
-    let room = paper.contents();
+pub(super) fn drafts(
+    job: &Job,
+    result: &JobResult,
+    coverage: &Coverage,
+    paper: Paper,
+    n_pages: &[usize],
+    n_cover: usize,
+) -> Vec<Draft> {
+    let columns = Columns::of(paper, LEAST_COLUMN_MM);
+    let (room, width_mm, hand) = (columns.room, columns.width_mm, OPEN);
     let all_mm = room.right_mm - room.left_mm;
-    let (_, width_mm) = columns(paper);
     let title = if job.title.trim().is_empty() { "Set-up sheets".to_owned() } else { job.title.replace('\n', " ") };
     let shown = Lettering::Title.cut(&title, all_mm);
     let mut cut = title_block::cut_fields(job, paper);
@@ -29,16 +42,38 @@ pub(super) fn drafts(job: &Job, result: &JobResult, paper: Paper, n_pages: &[usi
     }
     let items: Vec<Item> =
         vec![line(room.left_mm, room.top_mm, Align::Left, Lettering::Title, Role::Text, &shown).into()];
-    let mut flow =
-        Flow::new(paper, items, Lettering::Title.line_mm() + 2.5, "Set-ups in their order, continued".to_owned());
-    flow.pour(order(job, result, n_pages, n_cover, width_mm));
-    flow.pour(work(job).block(width_mm));
-    flow.pour(setup_page::remarks(job, width_mm));
-    flow.pour(setup_page::in_full(&cut, job, width_mm));
-    flow.pages.into_iter().map(|items| Draft { items, setup: None, scale: None }).collect()
+    let tops_mm = vec![room.top_mm - Lettering::Title.line_mm() - 2.5; columns.n];
+    let again = "Set-ups in their order, continued".to_owned();
+    let lay = |foot_mm: f64| {
+        let mut flow = Flow::new(columns, hand, items.clone(), tops_mm.clone(), foot_mm, again.clone(), true);
+        flow.pour(order(job, result, n_pages, n_cover, columns));
+        flow.pour(cut_where(job, coverage, width_mm));
+        flow.pour(work(job).block(width_mm, hand));
+        flow.pour(setup_page::remarks(job, width_mm, hand));
+        flow.pour(setup_page::in_full(&cut, job, width_mm, hand));
+        flow.pages
+    };
+    let mut pages = lay(room.bottom_mm);
+    if pages.len() == 1 {
+        pages = levelled(room, pages, lay);
+    }
+    let n = pages.len();
+    let draft = |(page, items)| Draft { items, setup: None, scale: None, goes_on: page + 1 < n };
+    pages.into_iter().enumerate().map(draft).collect()
 }
 
-fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width_mm: f64) -> Block {
+/// What is cut where in the whole job.
+fn cut_where(job: &Job, coverage: &Coverage, width_mm: f64) -> Block {
+    let (items, height_mm) = coverage_bar::of_job(job, coverage, width_mm, 0.0);
+    let heading = "Cut along the work in all set-ups, end A at the left".to_owned();
+    Block { heading, head: None, pieces: vec![Piece { height_mm, items }], whole: true }
+}
+
+fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, columns: Columns) -> Block {
+    let width_mm = columns.width_mm;
+    // One under the other in a column, as large as that goes.
+    let share_mm = (columns.room.top_mm - columns.room.bottom_mm - 24.0) / job.setups.len() as f64 - 10.0;
+    let most_mm = share_mm.clamp(LEAST_PICTURE_MM, MOST_PICTURE_MM);
     let mut first_page = n_cover + 1;
     let pieces = job.setups.iter().enumerate().map(|(index, setup)| {
         let last_page = first_page + n_pages.get(index).copied().unwrap_or(1) - 1;
@@ -56,7 +91,7 @@ fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width
         ];
         let drawn = view::view(job, result, setup, false);
         let size = (drawn.bounds.right_mm - drawn.bounds.left_mm, drawn.bounds.top_mm - drawn.bounds.bottom_mm);
-        let ratio = (width_mm / size.0.max(1e-6)).min(PICTURE_MM / size.1.max(1e-6));
+        let ratio = (width_mm / size.0.max(1e-6)).min(most_mm / size.1.max(1e-6));
         let top_mm = -Lettering::Strong.line_mm() - 0.6;
         let origin = at(-drawn.bounds.left_mm * ratio, top_mm - drawn.bounds.top_mm * ratio);
         items.extend(drawn.items.into_iter().map(|item| item.placed(ratio, origin)));
@@ -66,7 +101,12 @@ fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, width
         Piece { height_mm, items }
     });
     let pieces = pieces.collect();
-    Block { heading: "Set-ups in their order (small pictures not to scale)".to_owned(), head: None, pieces }
+    Block {
+        heading: "Set-ups in their order (small pictures not to scale)".to_owned(),
+        head: None,
+        pieces,
+        whole: false,
+    }
 }
 
 pub(super) fn work(job: &Job) -> Table {

@@ -1,5 +1,6 @@
 //! The predicted error under the drawing, on its scale along the bed, with its band and the limits of the drawing.
 
+use super::hand::Hand;
 use super::piece::line;
 use super::sizes::{Predicted, runs};
 use crate::job::{Job, Units};
@@ -7,46 +8,44 @@ use crate::picture::lettering::Lettering;
 use crate::picture::shapes::words;
 use crate::picture::{Align, Fill, Item, Line, Path, Role, Stand, TextSize, at};
 
-/// Height of the plot itself.
-const PLOT_MM: f64 = 22.0;
-
 /// Where the plot lies on the page.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct PlotAt {
     pub left_mm: f64,
     pub right_mm: f64,
+    /// Room of its heading and legend.
+    pub words_mm: (f64, f64),
     pub top_mm: f64,
     pub zero_mm: f64,
     pub ratio: f64,
 }
 
 /// The plot under its heading, and how high both are.
-pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f64) {
-    let heading = Lettering::Heading;
-    let width_mm = here.right_mm - here.left_mm;
+pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt, hand: Hand) -> (Vec<Item>, f64) {
+    let heading = hand.heading;
+    let (left_mm, right_mm) = here.words_mm;
+    let width_mm = right_mm - left_mm;
     if all.is_empty() {
         let text = heading.cut("No size along the outside is predicted in this set-up", width_mm);
-        return (
-            vec![line(here.left_mm, here.top_mm, Align::Left, heading, Role::Text, &text).into()],
-            heading.line_mm(),
-        );
+        return (vec![line(left_mm, here.top_mm, Align::Left, heading, Role::Text, &text).into()], heading.line_mm());
     }
     // The least height that is worth showing comes with them.
     let (unit_mm, unit, least) = match job.units {
         Units::Metric => (0.001, "\u{b5}m", 4.0),
         Units::Inch => (0.0254, "thou", 0.4),
     };
-    let title = format!("Predicted error on diameter against the dial, in {unit}");
-    let mut items: Vec<Item> = vec![line(here.left_mm, here.top_mm, Align::Left, heading, Role::Text, &title).into()];
-    let legend = "thick: predicted; grey: may lie between; hatched: allowed by the drawing";
+    let title = format!("Predicted error on diameter off the dial, {unit}");
+    let mut items: Vec<Item> = vec![line(left_mm, here.top_mm, Align::Left, heading, Role::Text, &title).into()];
+    let legend = "thick: predicted; grey: may lie between; hatched: allowed";
     let room_mm = width_mm - heading.width_mm(&title) - 4.0;
     let beside = Lettering::Fine.width_mm(legend) <= room_mm;
-    let mut top_mm = here.top_mm - heading.line_mm() - 0.6;
+    let mut top_mm = here.top_mm - heading.line_mm() - 0.2;
     if beside {
-        items.push(line(here.right_mm, here.top_mm - 0.7, Align::Right, Lettering::Fine, Role::Text, legend).into());
+        let up_mm = here.top_mm + Lettering::Fine.drop_mm() - heading.drop_mm();
+        items.push(line(right_mm, up_mm, Align::Right, Lettering::Fine, Role::Text, legend).into());
     } else {
         let legend = Lettering::Fine.cut(legend, width_mm);
-        items.push(line(here.left_mm, top_mm, Align::Left, Lettering::Fine, Role::Text, &legend).into());
+        items.push(line(left_mm, top_mm, Align::Left, Lettering::Fine, Role::Text, &legend).into());
         top_mm -= Lettering::Fine.line_mm();
     }
 
@@ -58,7 +57,7 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f6
     let (bottom_at, top_at) = ((low / unit_mm / step).floor() * step, (high / unit_mm / step).ceil().max(1.0) * step);
     let up = |mm: f64| {
         let share = ((mm / unit_mm).clamp(bottom_at, top_at) - bottom_at) / (top_at - bottom_at);
-        top_mm - PLOT_MM + PLOT_MM * share
+        top_mm - hand.plot_mm + hand.plot_mm * share
     };
     let across = |z_mm: f64| here.zero_mm + here.ratio * z_mm;
     let n_steps = ((top_at - bottom_at) / step).round() as i32;
@@ -69,7 +68,7 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f6
         let from_mm = here.left_mm + 11.5;
         items.push(Path::segment(at(from_mm, level), at(here.right_mm, level), role).lined(Line::Thin).into());
         // Neighbouring figures must not touch.
-        if n_steps <= 6 || index % 2 == 0 {
+        if f64::from(n_steps) * Lettering::Fine.line_mm() <= hand.plot_mm || index % 2 == 0 {
             let figure = words(
                 at(here.left_mm + 10.5, level),
                 Align::Right,
@@ -102,7 +101,7 @@ pub(super) fn plot(job: &Job, all: &[Predicted], here: PlotAt) -> (Vec<Item>, f6
         let curve = run.iter().map(|place| at(across(place.z_mm), up(place.error_mm)));
         items.push(Path::through(curve, Role::Curve).lined(Line::Thick).into());
     }
-    (items, here.top_mm - top_mm + PLOT_MM + Lettering::Fine.line_mm() / 2.0)
+    (items, here.top_mm - top_mm + hand.plot_mm + Lettering::Fine.line_mm() / 2.0)
 }
 
 fn signed(value: f64) -> String {

@@ -22,27 +22,32 @@ struct Place {
 /// Between neighbouring figures.
 const GAP_MM: f64 = 2.6;
 /// From the drawing down to the figures, where leaders find their way.
-const LEADER_MM: f64 = 6.5;
+const LEADER_MM: f64 = 5.2;
 
 /// What distances are measured from.
-pub(super) fn datum(setup: &Setup) -> &'static str {
+fn datum(setup: &Setup) -> &'static str {
     match setup.drive.kind {
-        DriveKind::CentreAndDog => "point of the headstock centre",
-        DriveKind::FacePlate => "face of the plate's clamps",
-        DriveKind::Collet => "face of the collet",
-        DriveKind::ThreeJaw | DriveKind::FourJaw => "face of the chuck jaws",
+        DriveKind::CentreAndDog => "datum: centre's point",
+        DriveKind::FacePlate => "datum: face of the clamps",
+        DriveKind::Collet => "datum: collet's face",
+        DriveKind::ThreeJaw | DriveKind::FourJaw => "datum: jaw face",
     }
 }
 
-/// A length without its unit, as it stands in a row that names the unit once.
+/// A value without its unit, as it stands where the unit is named once for all.
+pub(super) fn bare(value: f64, kind: Kind, units: Units) -> String {
+    let text = show(value, kind, units);
+    text.strip_suffix(unit_name(kind, units)).map_or(text.clone(), |bare| bare.trim_end().to_owned())
+}
+
+/// A length without its unit.
 pub(super) fn bare_length(mm: f64, job: &Job) -> String {
-    let text = show(mm, Kind::Length, job.units);
-    text.strip_suffix(unit_name(Kind::Length, job.units)).map_or(text.clone(), |bare| bare.trim_end().to_owned())
+    bare(mm, Kind::Length, job.units)
 }
 
 fn places(job: &Job, setup: &Setup) -> Vec<Place> {
     let place = |z_mm: f64, caption: String, rank| Place { z_mm, figure: bare_length(z_mm, job), caption, rank };
-    let mut places = vec![place(0.0, "datum".to_owned(), 0)];
+    let mut places = vec![place(0.0, datum(setup).to_owned(), 0)];
     for (index, rest) in setup.rests.iter().enumerate() {
         places.push(place(rest.z_mm, format!("steady {}", index + 1), 1));
     }
@@ -58,7 +63,7 @@ fn places(job: &Job, setup: &Setup) -> Vec<Place> {
     // What stands at one place shares one figure.
     let mut joined: Vec<Place> = Vec::new();
     for next in places {
-        match joined.last_mut().filter(|last| next.z_mm - last.z_mm < 0.05 && last.caption.len() < 24) {
+        match joined.last_mut().filter(|last| next.z_mm - last.z_mm < 0.05 && last.caption.len() < 32) {
             Some(last) => {
                 last.caption = format!("{}, {}", last.caption, next.caption);
                 last.rank = last.rank.min(next.rank);
@@ -76,17 +81,27 @@ fn spread(wanted_mm: &[f64], widths_mm: &[f64], (left_mm, right_mm): (f64, f64))
     if all_mm > right_mm - left_mm {
         return None;
     }
-    let mut middles = wanted_mm.to_vec();
-    let mut least = left_mm;
-    for (middle, width) in middles.iter_mut().zip(widths_mm) {
-        *middle = middle.max(least + width / 2.0);
-        least = *middle + width / 2.0 + GAP_MM;
-    }
-    let mut most = right_mm;
-    for (middle, width) in middles.iter_mut().zip(widths_mm).rev() {
-        *middle = middle.min(most - width / 2.0);
-        most = *middle - width / 2.0 - GAP_MM;
-    }
+    // Pushed to the right only, and to the left only; half way between both nothing overlaps either.
+    let n = wanted_mm.len();
+    let gap = |index: usize| (widths_mm[index] + widths_mm[index + 1]) / 2.0 + GAP_MM;
+    let push_right = |middles: &mut [f64]| {
+        for index in 0..n {
+            let least = if index == 0 { left_mm + widths_mm[0] / 2.0 } else { middles[index - 1] + gap(index - 1) };
+            middles[index] = middles[index].max(least);
+        }
+    };
+    let push_left = |middles: &mut [f64]| {
+        for index in (0..n).rev() {
+            let most = if index + 1 == n { right_mm - widths_mm[index] / 2.0 } else { middles[index + 1] - gap(index) };
+            middles[index] = middles[index].min(most);
+        }
+    };
+    let (mut rightward, mut leftward) = (wanted_mm.to_vec(), wanted_mm.to_vec());
+    push_right(&mut rightward);
+    push_left(&mut rightward);
+    push_left(&mut leftward);
+    push_right(&mut leftward);
+    let middles = rightward.iter().zip(&leftward).map(|(a, b)| f64::midpoint(*a, *b)).collect();
     Some(middles)
 }
 
@@ -139,17 +154,12 @@ pub(super) fn row(job: &Job, setup: &Setup, at_row: RowAt) -> (Vec<Item>, f64) {
         let under = under - kind.line_mm();
         items.push(line(*middle, under, Align::Centre, Lettering::Fine, Role::Text, &place.caption).into());
     }
-    let left_out = match n_left_out {
-        0 => String::new(),
-        n => format!(" {n} more distances are in the tables."),
-    };
-    let unit = match job.units {
-        Units::Metric => "mm",
-        Units::Inch => "inches",
-    };
-    let words = format!("Distances in {unit} from the {}.{left_out}", datum(setup));
-    let under = top - LEADER_MM - 0.4 - kind.line_mm() - Lettering::Fine.line_mm();
-    let words = Lettering::Fine.cut(&words, at_row.right_mm - at_row.left_mm);
-    items.push(line(at_row.left_mm, under, Align::Left, Lettering::Fine, Role::Faint, &words).into());
-    (items, top - under + Lettering::Fine.line_mm())
+    let mut under = top - LEADER_MM - 0.2 - kind.line_mm() - Lettering::Fine.line_mm();
+    if n_left_out > 0 {
+        let words = format!("{n_left_out} more distances are in the tables.");
+        let words = Lettering::Fine.cut(&words, at_row.right_mm - at_row.left_mm);
+        items.push(line(at_row.left_mm, under, Align::Left, Lettering::Fine, Role::Faint, &words).into());
+        under -= Lettering::Fine.line_mm();
+    }
+    (items, top - under)
 }

@@ -1,15 +1,17 @@
 //! The set-up sheet: pages of paper as plain pictures in mm, one set-up after another, to go to the lathe.
 //!
-//! A set-up begins with its drawing to a standard scale, the distances from one datum and the predicted error under it;
-//! then come tables, steps and cautions in columns, on as many pages as they need: nothing is clipped and nothing lies
-//! over anything else. Every width is measured in the very font that is printed. What is printed depends on job, result
+//! A set-up stands on one page where that can be, on more where it cannot, and then says so: its drawing to a standard
+//! scale, distances from one datum, what is cut where and the predicted error; under and beside it tables, steps and
+//! cautions in columns. Nothing is clipped and nothing lies over anything else. Every width is measured in the very font that is printed. What is printed depends on job, result
 //! and choices only, never on the clock.
 
 mod cover;
+mod coverage_bar;
 mod curve;
 mod distances;
 mod ends;
 mod flow;
+mod hand;
 mod measure_line;
 pub mod paper;
 mod piece;
@@ -32,6 +34,7 @@ use crate::job::{Job, SetupId, Units};
 use crate::picture::pdf::{PdfError, pdf};
 use crate::picture::{Bounds, Item, Picture};
 use crate::study::JobResult;
+use crate::study::coverage::coverage;
 use table::Table;
 
 /// How the sheet is to be.
@@ -93,6 +96,8 @@ struct Draft {
     items: Vec<Item>,
     setup: Option<SetupId>,
     scale: Option<Scale>,
+    /// What it is about goes on on the next page.
+    goes_on: bool,
 }
 
 /// The sheet of a job: a cover where it has several set-ups, then every set-up.
@@ -108,20 +113,23 @@ pub fn sheet(job: &Job, result: &JobResult, choices: &Choices) -> Sheet {
         (0..job.setups.len()).filter(|index| choices.setup.is_none_or(|id| id == job.setups[*index].id)).collect();
     let with_cover = choices.setup.is_none() && job.setups.len() > 1;
     let findings = crate::advice::findings(job, result);
-    let setups: Vec<Vec<Draft>> =
-        chosen.iter().map(|index| setup_page::drafts(job, result, &findings, *index, choices, !with_cover)).collect();
+    let coverage = coverage(job, result);
+    let given =
+        setup_page::Given { job, result, findings: &findings, coverage: &coverage, choices, with_remarks: !with_cover };
+    let setups: Vec<Vec<Draft>> = chosen.iter().map(|index| setup_page::drafts(given, *index)).collect();
     let mut drafts = Vec::new();
     if with_cover {
         let n_pages: Vec<usize> = setups.iter().map(Vec::len).collect();
         // How many pages the cover takes does not hang on the numbers written on it.
-        let n_cover = cover::drafts(job, result, choices.paper, &n_pages, 0).len();
-        drafts = cover::drafts(job, result, choices.paper, &n_pages, n_cover);
+        let n_cover = cover::drafts(job, result, &coverage, choices.paper, &n_pages, 0).len();
+        drafts = cover::drafts(job, result, &coverage, choices.paper, &n_pages, n_cover);
     }
     drafts.extend(setups.into_iter().flatten());
     let n_pages = drafts.len();
     let pages = drafts.into_iter().enumerate().map(|(index, draft)| {
         let mut items = draft.items;
-        items.extend(title_block::items(job, choices.paper, &draft.scale, (index + 1, n_pages)));
+        let number = (index + 1, n_pages);
+        items.extend(title_block::items(job, choices.paper, draft.scale, number, draft.goes_on));
         let bounds = Bounds {
             left_mm: 0.0,
             right_mm: choices.paper.width_mm(),

@@ -9,9 +9,9 @@ use crate::picture::Bounds;
 /// Margins.
 const LEFT_MM: f64 = 15.0;
 const OTHER_MM: f64 = 8.0;
-/// The title block and the line over it.
-pub(super) const BLOCK_MM: f64 = 21.0;
-pub(super) const ESTIMATE_MM: f64 = 8.6;
+/// A row of the title block, and the line over it.
+pub(super) const ROW_MM: f64 = 8.2;
+pub(super) const ESTIMATE_MM: f64 = 5.6;
 
 /// A size of paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -104,6 +104,12 @@ impl Paper {
     #[must_use]
     pub(super) const fn contents(self) -> Bounds {
         let inside = self.inside();
-        Bounds { bottom_mm: inside.bottom_mm + BLOCK_MM + ESTIMATE_MM, ..inside }
+        Bounds { bottom_mm: inside.bottom_mm + self.block_mm() + ESTIMATE_MM, ..inside }
+    }
+
+    /// Height of the title block: one row where the paper is wide.
+    #[must_use]
+    pub(super) const fn block_mm(self) -> f64 {
+        if self.landscape { ROW_MM } else { 2.0 * ROW_MM }
     }
 }

@@ -20,6 +20,8 @@ pub(super) struct Block {
     /// Repeated at the head of every column the block runs through.
     pub head: Option<Piece>,
     pub pieces: Vec<Piece>,
+    /// Better in one column.
+    pub whole: bool,
 }
 
 /// Words that hang from a point.

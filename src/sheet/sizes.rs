@@ -1,10 +1,11 @@
 //! The sizes a set-up is to leave, place by place: what the last pass over each place makes of it, with between what it
 //! may lie; and the table with boxes for what is measured.
 
-use super::distances::bare_length;
+use super::distances::{bare, bare_length};
 use super::table::{Cell, Column, Table};
 use crate::advice::size::allowed_at;
 use crate::advice::words;
+use crate::job::quantity::{Kind, show_signed, unit_name};
 use crate::job::{Job, Setup, Units};
 use crate::study::band::Curve;
 use crate::study::{JobResult, Measured, Status};
@@ -71,7 +72,7 @@ pub(super) fn runs(all: &[Predicted]) -> impl Iterator<Item = &[Predicted]> {
 pub(super) fn places(all: &[Predicted], units: Units) -> Vec<Predicted> {
     let (Some(first), Some(last)) = (all.first(), all.last()) else { return Vec::new() };
     let n_lands = 1 + all.windows(2).filter(|pair| (pair[0].dial_mm - pair[1].dial_mm).abs() > STEP_MM).count();
-    let n = (2 * n_lands + 3).clamp(5, 9);
+    let n = (n_lands + 3).clamp(5, 9);
     let is_level = |index: usize| {
         let near = index.saturating_sub(2)..(index + 3).min(all.len());
         all[near].iter().all(|other| (other.dial_mm - all[index].dial_mm).abs() < STEP_MM)
@@ -148,29 +149,49 @@ fn drawing(job: &Job, setup: &Setup, place: &Predicted) -> (String, String) {
     let Some((wanted_mm, land)) = sizes.min_by(|a, b| off_mm(a.0).total_cmp(&off_mm(b.0))) else {
         return ("\u{2013}".to_owned(), String::new());
     };
-    let size = |mm: f64| words::diameter(mm, job.units);
+    let size = |mm: f64| bare(mm, Kind::Diameter, job.units);
     let limits = land.tolerance.limits_mm(wanted_mm).map_or_else(
         || "no limits".to_owned(),
-        |(lower_mm, upper_mm)| format!("{} to {}", size(wanted_mm + lower_mm), size(wanted_mm + upper_mm)),
+        |(lower_mm, upper_mm)| format!("{}\u{2013}{}", size(wanted_mm + lower_mm), size(wanted_mm + upper_mm)),
     );
     (format!("\u{d8} {}", size(wanted_mm)), limits)
+}
+
+fn error_unit(units: Units) -> &'static str {
+    match units {
+        Units::Metric => "\u{b5}m",
+        Units::Inch => "thou",
+    }
+}
+
+/// "+2.8 (2.3\u{2013}3.5)": how far off the dial, and between what that may lie, in the unit that the column names; with
+/// its unit where it is another.
+fn off_the_dial(place: &Predicted, units: Units) -> String {
+    let signed = |mm, units| show_signed(mm, Kind::Error, units);
+    let words = words::with_range(place.error_mm, place.edges_mm, units, signed);
+    let words = words.replace(&format!(" {}", error_unit(units)), "");
+    if words.contains('-') {
+        words
+    } else {
+        words.replace("(+", "(").replace(" to +", "\u{2013}").replace(" to ", "\u{2013}")
+    }
 }
 
 /// The table.
 pub(super) fn table(job: &Job, setup: &Setup, all: &[Predicted]) -> Table {
     let columns = vec![
-        Column { title: "From the datum", share: 0.17 },
-        Column { title: "Drawing, and its limits", share: 0.27 },
-        Column { title: "Predicted, and against the dial", share: 0.28 },
-        Column { title: "Measured", share: 0.20 },
-        Column { title: "Warm", share: 0.08 },
+        Column::new("Place", 0.17),
+        Column::new("Drawing, limits", 0.2),
+        Column::new(format!("Predicted, {}", error_unit(job.units)), 0.2),
+        Column::new("Measured", 0.15),
+        Column::new("Warm", 0.085),
     ];
     let rows: Vec<Vec<Cell>> = places(all, job.units)
         .iter()
         .map(|place| {
             let (size, limits) = drawing(job, setup, place);
-            let left = format!("\u{d8} {}", words::diameter(place.left_mm, job.units));
-            let range = words::with_range(place.error_mm, place.edges_mm, job.units, words::big_or_small);
+            let left = format!("\u{d8} {}", bare(place.left_mm, Kind::Diameter, job.units));
+            let range = off_the_dial(place, job.units);
             vec![
                 Cell::Figure(bare_length(place.z_mm, job)),
                 Cell::Two(size, limits),
@@ -180,5 +201,6 @@ pub(super) fn table(job: &Job, setup: &Setup, all: &[Predicted]) -> Table {
             ]
         })
         .collect();
-    Table { heading: "Sizes after the last pass".to_owned(), columns, rows }
+    let unit = unit_name(Kind::Diameter, job.units);
+    Table { heading: format!("Sizes after the last pass, {unit}"), columns, rows }
 }

@@ -1,4 +1,4 @@
-//! The table of rests: what each is, where it stands, on what it runs and how it is set.
+//! The table of rests, for a file and for the cards on paper: what each is, where it stands, on what it runs and how it is set.
 
 use super::distances::bare_length;
 use super::table::{Cell, Column, Table};
@@ -8,10 +8,10 @@ use crate::job::{FeatureKind, Follower, FollowerSide, Job, Rest, SetTo, Setup, S
 /// The table; no rows where there is no rest.
 pub(super) fn table(job: &Job, setup: &Setup) -> Table {
     let columns = vec![
-        Column { title: "Rest, tips", share: 0.22 },
-        Column { title: "From the datum", share: 0.17 },
-        Column { title: "Runs on", share: 0.25 },
-        Column { title: "Set to, gaps, oil", share: 0.36 },
+        Column::new("Rest, tips", 0.22),
+        Column::new("From the datum", 0.17),
+        Column::new("Runs on", 0.25),
+        Column::new("Set to, gaps, oil", 0.36),
     ];
     let mut rows: Vec<Vec<Cell>> =
         setup.rests.iter().enumerate().map(|(index, rest)| rest_row(job, setup, index, rest)).collect();
@@ -50,7 +50,7 @@ fn rest_row(job: &Job, setup: &Setup, index: usize, rest: &Rest) -> Vec<Cell> {
         }
     };
     let size =
-        size.map_or_else(|| "off the work".to_owned(), |mm| format!("\u{d8} {}", words::diameter(mm, job.units)));
+        size.map_or_else(|| "off the work".to_owned(), |mm| format!("on \u{d8} {}", words::diameter(mm, job.units)));
     let set = match rest.set_to {
         SetTo::Work => "to the work as it lies",
         SetTo::Axis => "to the spindle axis",
@@ -67,7 +67,7 @@ fn rest_row(job: &Job, setup: &Setup, index: usize, rest: &Rest) -> Vec<Cell> {
         Cell::Two(format!("Steady {}", index + 1), tip(rest.tip, rest.tip_bored_mm, job)),
         Cell::Figure(bare_length(rest.z_mm, job)),
         Cell::Two(size, on.to_owned()),
-        Cell::Words(format!("{set}; {gaps}; {}", oil(rest.tip))),
+        Cell::Words(format!("set {set}; {gaps}; {}", oil(rest.tip))),
     ]
 }
 
@@ -89,8 +89,8 @@ fn follower_row(job: &Job, follower: &Follower) -> Vec<Cell> {
     let gaps = if tight.is_empty() { "both jaws to touch".to_owned() } else { tight.join(", ") };
     vec![
         Cell::Two("Follower".to_owned(), tip(follower.tip, follower.tip_bored_mm, job)),
-        Cell::Two(bare_length(follower.distance_mm, job), side.to_owned()),
-        Cell::Words(on.to_owned()),
+        Cell::Two(format!("{} {side}", words::length(follower.distance_mm, job.units)), String::new()),
+        Cell::Words(format!("on {on}")),
         Cell::Words(format!("{gaps}; {}", oil(follower.tip))),
     ]
 }

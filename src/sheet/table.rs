@@ -1,6 +1,7 @@
 //! Tables: cells of words that break into lines, figures that are read from afar, and blank boxes to write into. They
 //! are data first, laid out for paper or written as CSV.
 
+use super::hand::Hand;
 use super::piece::{Block, Piece, line};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Fill, Item, Line, Path, Role, at};
@@ -8,7 +9,7 @@ use crate::picture::{Align, Fill, Item, Line, Path, Role, at};
 /// A column of a table.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Column {
-    pub title: &'static str,
+    pub title: String,
     /// Width against the other columns'.
     pub share: f64,
 }
@@ -24,6 +25,12 @@ pub(super) enum Cell {
     Blank,
     /// The same, under a number of some lines; both kept apart.
     Two(String, String),
+}
+
+impl Column {
+    pub fn new(title: impl Into<String>, share: f64) -> Self {
+        Self { title: title.into(), share }
+    }
 }
 
 /// A table before it is laid out.
@@ -53,14 +60,14 @@ impl Table {
         let row = |cells: Vec<String>| cells.iter().map(|text| quoted(text)).collect::<Vec<_>>().join(",") + "\n";
         let mut lines = row(vec![self.heading.clone()]);
         if self.columns.iter().any(|column| !column.title.is_empty()) {
-            lines += &row(self.columns.iter().map(|column| column.title.to_owned()).collect());
+            lines += &row(self.columns.iter().map(|column| column.title.clone()).collect());
         }
         lines + &self.rows.iter().map(|cells| row(cells.iter().map(Cell::text).collect())).collect::<String>()
     }
 
     /// Laid out as wide as that; no pieces where there are no rows.
-    pub fn block(&self, width_mm: f64) -> Block {
-        table(&self.heading, &self.columns, &self.rows, width_mm)
+    pub fn block(&self, width_mm: f64, hand: Hand) -> Block {
+        table(self, width_mm, hand)
     }
 }
 
@@ -72,16 +79,14 @@ fn quoted(text: &str) -> String {
 }
 
 /// Room inside a cell to its left and right.
-const PAD_MM: f64 = 0.9;
-/// Least height of a box that is written into.
-const BLANK_MM: f64 = 7.5;
+const PAD_MM: f64 = 0.8;
 /// Lines of a cell; what is longer is told in full under the table.
 const MOST_LINES: usize = 5;
 /// Lines of what is told in full.
 const MOST_LINES_IN_FULL: usize = 30;
 
 /// A cell's pieces of words, and what had to be cut.
-fn cell_piece(cell: &Cell, width_mm: f64, cut: &mut Vec<String>) -> Piece {
+fn cell_piece(cell: &Cell, width_mm: f64, hand: Hand, cut: &mut Vec<String>) -> Piece {
     let mut paragraph = |text: &str, kind: Lettering| {
         let (piece, left_out) = Piece::paragraph(text, kind, Role::Text, width_mm, MOST_LINES);
         if left_out {
@@ -90,20 +95,55 @@ fn cell_piece(cell: &Cell, width_mm: f64, cut: &mut Vec<String>) -> Piece {
         piece
     };
     match cell {
-        Cell::Words(text) => paragraph(text, Lettering::Body),
-        Cell::Strong(text) => paragraph(text, Lettering::Strong),
+        Cell::Words(text) => paragraph(text, hand.body),
+        Cell::Strong(text) => paragraph(text, hand.strong),
         Cell::Figure(text) => {
-            let kind = if Lettering::Figure.width_mm(text) <= width_mm { Lettering::Figure } else { Lettering::Strong };
-            paragraph(text, kind)
+            paragraph(text, if Lettering::Figure.width_mm(text) <= width_mm { Lettering::Figure } else { hand.strong })
         }
-        Cell::Two(first, second) => paragraph(first, Lettering::Strong).over(paragraph(second, Lettering::Fine)),
-        Cell::Blank => Piece::gap(BLANK_MM),
+        Cell::Two(first, second) => paragraph(first, hand.strong).over(paragraph(second, hand.fine)),
+        Cell::Blank => Piece::gap(hand.blank_mm),
     }
 }
 
-fn table(heading: &str, columns: &[Column], rows: &[Vec<Cell>], width_mm: f64) -> Block {
-    let sum: f64 = columns.iter().map(|column| column.share).sum();
-    let widths_mm: Vec<f64> = columns.iter().map(|column| column.share / sum * width_mm).collect();
+/// Widths of the columns: what is in them on one line where there is room, the rest by the columns' shares; else at least
+/// their longest words, and of what is left the more the longer their lines are.
+fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> Vec<f64> {
+    let share_sum: f64 = table.columns.iter().map(|column| column.share).sum();
+    let share_mm = |column: &Column| column.share / share_sum * width_mm;
+    let all = table.columns.iter().enumerate().map(|(index, column)| {
+        let mut lines = vec![(column.title.as_str(), hand.fine)];
+        for cell in table.rows.iter().filter_map(|row| row.get(index)) {
+            match cell {
+                Cell::Words(text) => lines.push((text, hand.body)),
+                Cell::Strong(text) => lines.push((text, hand.strong)),
+                Cell::Figure(text) => lines.push((text, Lettering::Figure)),
+                Cell::Two(first, second) => lines.extend([(first.as_str(), hand.strong), (second, hand.fine)]),
+                Cell::Blank => return [share_mm(column); 2],
+            }
+        }
+        let widest = |widths: &mut dyn Iterator<Item = f64>| widths.fold(0.0, f64::max) + 2.0 * PAD_MM + 0.01;
+        let word = |(text, kind): &(&str, Lettering)| {
+            text.split_whitespace().map(|word| kind.width_mm(word)).fold(0.0, f64::max)
+        };
+        [widest(&mut lines.iter().map(word)), widest(&mut lines.iter().map(|(text, kind)| kind.width_mm(text)))]
+    });
+    let all: Vec<[f64; 2]> = all.collect();
+    let [least_mm, most_mm] = [0, 1].map(|which| all.iter().map(|both| both[which]).sum::<f64>());
+    let width = |(column, [least, most]): (&Column, &[f64; 2])| {
+        if most_mm <= width_mm {
+            most + column.share / share_sum * (width_mm - most_mm)
+        } else if least_mm <= width_mm {
+            least + (most - least) / (most_mm - least_mm).max(1e-9) * (width_mm - least_mm)
+        } else {
+            share_mm(column)
+        }
+    };
+    table.columns.iter().zip(&all).map(width).collect()
+}
+
+fn table(table: &Table, width_mm: f64, hand: Hand) -> Block {
+    let Table { heading, columns, rows } = table;
+    let widths_mm = widths_mm(table, width_mm, hand);
     let lefts_mm: Vec<f64> = widths_mm
         .iter()
         .scan(0.0, |left_mm, width_mm| {
@@ -118,9 +158,9 @@ fn table(heading: &str, columns: &[Column], rows: &[Vec<Cell>], width_mm: f64) -
         let cells: Vec<Piece> = row
             .iter()
             .zip(&widths_mm)
-            .map(|(cell, width_mm)| cell_piece(cell, width_mm - 2.0 * PAD_MM, &mut cut))
+            .map(|(cell, width_mm)| cell_piece(cell, width_mm - 2.0 * PAD_MM, hand, &mut cut))
             .collect();
-        let height_mm = cells.iter().map(|cell| cell.height_mm).fold(0.0, f64::max) + 1.2;
+        let height_mm = cells.iter().map(|cell| cell.height_mm).fold(0.0, f64::max) + 0.6;
         let mut items: Vec<Item> = Vec::new();
         for (index, piece) in cells.into_iter().enumerate() {
             let left_mm = lefts_mm[index];
@@ -129,32 +169,32 @@ fn table(heading: &str, columns: &[Column], rows: &[Vec<Cell>], width_mm: f64) -
                 let corners = (at(left_mm + 0.4, -0.4), at(right_mm - 0.4, -height_mm + 0.4));
                 items.push(Path::rect(corners.0, corners.1, Role::Text).lined(Line::Thin).into());
             }
-            items.extend(piece.moved(left_mm + PAD_MM, -0.5).items);
+            items.extend(piece.moved(left_mm + PAD_MM, -0.3).items);
         }
         items.push(rule(width_mm, -height_mm));
         pieces.push(Piece { height_mm, items });
     }
     for text in cut {
         let full = format!("In full: {text}");
-        pieces.extend(Piece::lines(&full, Lettering::Fine, Role::Text, width_mm, MOST_LINES_IN_FULL));
+        pieces.extend(Piece::lines(&full, hand.fine, Role::Text, width_mm, MOST_LINES_IN_FULL));
     }
     let head = columns.iter().any(|column| !column.title.is_empty()).then(|| {
         let titles: Vec<Piece> = columns
             .iter()
             .zip(&widths_mm)
             .map(|(column, width_mm)| {
-                Piece::paragraph(column.title, Lettering::Fine, Role::Text, width_mm - 2.0 * PAD_MM, 3).0
+                Piece::paragraph(&column.title, hand.fine, Role::Text, width_mm - 2.0 * PAD_MM, 3).0
             })
             .collect();
-        let height_mm = titles.iter().map(|title| title.height_mm).fold(0.0, f64::max) + 1.0;
+        let height_mm = titles.iter().map(|title| title.height_mm).fold(0.0, f64::max) + 0.8;
         let ground = Path::rect(at(0.0, 0.0), at(width_mm, -height_mm), Role::Rule).lined(None).filled(Fill::Solid);
         let mut items: Vec<Item> = vec![ground.into()];
         for (piece, left_mm) in titles.into_iter().zip(&lefts_mm) {
-            items.extend(piece.moved(left_mm + PAD_MM, -0.4).items);
+            items.extend(piece.moved(left_mm + PAD_MM, -0.3).items);
         }
         Piece { height_mm, items }
     });
-    Block { heading: heading.to_owned(), head, pieces }
+    Block { heading: heading.clone(), head, pieces, whole: true }
 }
 
 fn rule(width_mm: f64, up_mm: f64) -> Item {
@@ -163,28 +203,40 @@ fn rule(width_mm: f64, up_mm: f64) -> Item {
 
 /// A list of names and what they are.
 pub(super) fn pairs(heading: &str, rows: Vec<(&str, String)>) -> Table {
-    let columns = vec![Column { title: "", share: 0.27 }, Column { title: "", share: 0.73 }];
-    let rows = rows.into_iter().map(|(name, value)| vec![Cell::Words(name.to_owned()), Cell::Strong(value)]);
+    let columns = vec![Column::new("", 0.17), Column::new("", 0.83)];
+    let rows = rows.into_iter().map(|(name, value)| vec![Cell::Strong(name.to_owned()), Cell::Words(value)]);
     Table { heading: heading.to_owned(), columns, rows: rows.collect() }
 }
 
-/// Numbered or plain lines of words with a reason in smaller letters under each.
-pub(super) fn list(heading: &str, numbered: bool, rows: &[(String, String)], width_mm: f64) -> Block {
-    let indent_mm = if numbered { Lettering::Strong.width_mm("00") + 1.6 } else { 3.0 };
+/// One line of a list.
+pub(super) struct Entry {
+    pub text: String,
+    /// In smaller letters under it; may be empty.
+    pub why: String,
+}
+
+/// Numbered or plain lines of words in one lettering, with a reason in small letters under each.
+pub(super) fn list(
+    heading: &str,
+    numbered: bool,
+    rows: &[Entry],
+    kind: Lettering,
+    (width_mm, hand): (f64, Hand),
+) -> Block {
+    let mark_kind = if numbered { hand.strong } else { kind };
+    let indent_mm = mark_kind.width_mm(if numbered { "00" } else { "\u{2022}" }) + 1.2;
     let mut pieces: Vec<Piece> = Vec::new();
-    for (index, (text, why)) in rows.iter().enumerate() {
+    for (index, Entry { text, why }) in rows.iter().enumerate() {
         let room_mm = width_mm - indent_mm;
-        let mut piece = Piece::paragraph(text, Lettering::Body, Role::Text, room_mm, 12).0;
+        let mut piece = Piece::paragraph(text, kind, Role::Text, room_mm, 12).0;
         if !why.is_empty() {
-            piece = piece.over(Piece::paragraph(why, Lettering::Fine, Role::Faint, room_mm, 8).0);
+            piece = piece.over(Piece::paragraph(why, hand.fine, Role::Faint, room_mm, 8).0);
         }
         let mut piece = piece.moved(indent_mm, 0.0);
         let mark = if numbered { (index + 1).to_string() } else { "\u{2022}".to_owned() };
-        let at_mm = if numbered { indent_mm - 1.6 } else { 0.6 };
-        let align = if numbered { Align::Right } else { Align::Left };
-        piece.items.push(line(at_mm, 0.0, align, Lettering::Strong, Role::Text, &mark).into());
-        piece.height_mm += 1.0;
+        piece.items.push(line(indent_mm - 1.2, 0.0, Align::Right, mark_kind, Role::Text, &mark).into());
+        piece.height_mm += 0.1 * kind.line_mm();
         pieces.push(piece);
     }
-    Block { heading: heading.to_owned(), head: None, pieces }
+    Block { heading: heading.to_owned(), head: None, pieces, whole: false }
 }

@@ -81,7 +81,9 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, symbols: bool) 
     let mut picture = Picture::of(items);
     let Bounds { left_mm, right_mm, .. } = picture.bounds;
     let bed = Path::segment(at(left_mm, sizes.bed_top_mm), at(right_mm, sizes.bed_top_mm), Role::BedLine);
-    if !symbols {
+    // Where nothing stands on the bed it would only make the drawing higher.
+    let stands = !setup.rests.is_empty() || setup.tail.kind != TailKind::Free;
+    if stands && !symbols {
         picture.items.push(bed.lined(Line::Thick).into());
     }
     if let Some(span) = span.filter(|_| !symbols) {

@@ -1,18 +1,13 @@
 //! Tables of the holding, of the tool and of the passes.
 
-use super::distances::bare_length;
+use super::distances::{bare, bare_length};
 use super::table::{Cell, Column, Table, pairs};
 use crate::advice::words;
-use crate::job::quantity::{Kind, show};
+use crate::job::quantity::{Kind, show, unit_name};
 use crate::job::{
-    Cut, DogKind, DriveKind, Hold, Job, Pass, PassKind, Setup, Stated, TailKind, Tool, ToolMaterial, ToolSide, ToolWear,
+    Cut, DogKind, DriveKind, Hold, Job, Pass, PassKind, Setup, TailKind, Tool, ToolMaterial, ToolSide, ToolWear,
 };
 use crate::study::{JobResult, PassResult};
-
-fn stated(value: Stated, kind: Kind, job: &Job) -> String {
-    let shown = show(value.value, kind, job.units);
-    if value.assumed { format!("{shown} (assumed)") } else { shown }
-}
 
 /// Holding and drive.
 pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
@@ -36,23 +31,32 @@ pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
         Hold::SoftClamp => "short or soft grip",
         Hold::Hinge => "on a ring of wire, free to swing",
     };
-    rows.push(("Drive", if on_centre { kind.to_owned() } else { format!("{kind}, {hold}") }));
+    let grip = length(drive.grip_mm);
+    rows.push(("Drive", if on_centre { kind.to_owned() } else { format!("{kind}, {hold}, grip {grip}") }));
     if on_centre {
         let back = if drive.hold_back {
             "tied back on its centre"
         } else if setup.tail.kind == TailKind::Free {
             "NOT tied back, and no centre at the tail: nothing holds it endways"
         } else {
-            "by the tailstock centre"
+            "held by the tailstock centre"
         };
-        rows.push(("Held endways", back.to_owned()));
+        rows.push(("Endways", back.to_owned()));
     } else {
-        rows.push(("Grip", format!("{} in the jaws", length(drive.grip_mm))));
-        rows.push(("Force of a jaw", stated(drive.grip_force_n, Kind::Force, job)));
-        rows.push(("Chuck's mark", stated(job.lathe.chuck_max_rpm, Kind::SpindleSpeed, job)));
+        let (force, mark) = (drive.grip_force_n, job.lathe.chuck_max_rpm);
+        let shown = [show(force.value, Kind::Force, units), show(mark.value, Kind::SpindleSpeed, units)];
+        let assumed = [force.assumed, mark.assumed];
+        let note = |is_assumed: bool| if is_assumed { " (assumed)" } else { "" };
+        let text = match assumed {
+            [true, true] => format!("{} a jaw; chuck marked {} (both assumed)", shown[0], shown[1]),
+            [one, other] => {
+                format!("{} a jaw{}; chuck marked {}{}", shown[0], note(one), shown[1], note(other))
+            }
+        };
+        rows.push(("Force", text));
     }
     if drive.runout_tir_mm != 0.0 {
-        rows.push(("Run-out there", format!("{} on the indicator", words::amount(drive.runout_tir_mm, units))));
+        rows.push(("Run-out", format!("{} on the indicator there", words::amount(drive.runout_tir_mm, units))));
     }
     let tail = &setup.tail;
     let name = match tail.kind {
@@ -115,76 +119,82 @@ pub(super) fn tool(job: &Job, setup: &Setup) -> Table {
     };
     let angle = |rad: f64| show(rad, Kind::Angle, job.units);
     let edge = format!(
-        "entering angle {}, nose radius {}, rake {}",
+        "entering {}, nose {}, rake {}",
         angle(*entering_angle_rad),
         words::diameter(*nose_radius_mm, job.units),
         angle(*rake_rad)
     );
-    pairs("Tool", vec![("Tool", format!("{material}, {wear}, {side}")), ("Edge", edge)])
+    pairs("Tool", vec![("Tool", format!("{material}, {wear}, {side}; {edge}"))])
+}
+
+/// Holding and tool as one table, as they stand on paper.
+pub(super) fn joined(holding: Table, tool: Table) -> Table {
+    let rows = holding.rows.into_iter().chain(tool.rows).collect();
+    Table { heading: "Holding, drive and tool".to_owned(), columns: holding.columns, rows }
 }
 
 /// The passes in order.
 pub(super) fn passes(job: &Job, result: &JobResult, setup: &Setup) -> Table {
     let columns = vec![
-        Column { title: "Pass", share: 0.15 },
-        Column { title: "From, to", share: 0.21 },
-        Column { title: "Cut", share: 0.22 },
-        Column { title: "Off the diameter; in a side", share: 0.22 },
-        Column { title: "Feed, speed", share: 0.20 },
+        Column::new("Pass", 0.18),
+        Column::new("From, to", 0.25),
+        Column::new("Cut", 0.25),
+        Column::new("Off \u{d8}", 0.11),
+        Column::new("Dial", 0.11),
+        Column::new("Feed", 0.12),
+        Column::new("rpm", 0.11),
     ];
     let rows: Vec<Vec<Cell>> = setup
         .passes
         .iter()
         .enumerate()
         .map(|(index, pass)| {
-            let to = if pass.feeds_to_headstock() { "to headstock" } else { "to tailstock" };
             let places = format!("{} \u{2013} {}", bare_length(pass.from_z_mm, job), bare_length(pass.to_z_mm, job));
-            let (depth, side) = depth(job, pass, result.pass(pass.id));
+            // The word "pass" stands over the column.
+            let kind = words::kind_name(pass.kind).trim_end_matches(" pass");
+            let [off, dial] = depth(job, pass, result.pass(pass.id));
             vec![
-                Cell::Two((index + 1).to_string(), words::kind_name(pass.kind).to_owned()),
-                Cell::Two(places, to.to_owned()),
+                Cell::Words(format!("{} {}", index + 1, kind)),
+                Cell::Words(places),
                 Cell::Words(cut(job, pass)),
-                Cell::Two(depth, side),
-                Cell::Two(
-                    show(pass.feed_mm_per_rev, Kind::Feed, job.units),
-                    show(pass.speed_rpm, Kind::SpindleSpeed, job.units),
-                ),
+                Cell::Strong(off),
+                Cell::Strong(dial),
+                Cell::Strong(bare(pass.feed_mm_per_rev, Kind::Feed, job.units)),
+                Cell::Strong(bare(pass.speed_rpm, Kind::SpindleSpeed, job.units)),
             ]
         })
         .collect();
-    Table { heading: "Passes".to_owned(), columns, rows }
+    let units = [Kind::Diameter, Kind::Feed].map(|kind| unit_name(kind, job.units)).join(", ");
+    Table { heading: format!("Passes: {units}; dial reads the radius"), columns, rows }
 }
 
 fn cut(job: &Job, pass: &Pass) -> String {
-    let size = |mm: f64| words::diameter(mm, job.units);
+    let size = |mm: f64| bare(mm, Kind::Diameter, job.units);
     match (pass.kind, pass.cut) {
-        (PassKind::Spring, _) => "same dial again".to_owned(),
+        (PassKind::Spring, _) => "same dial".to_owned(),
         (PassKind::Part, _) => "right through".to_owned(),
-        (_, Cut::Depth { on_diameter_mm }) => format!("{} off the dial", size(on_diameter_mm)),
-        (_, Cut::ToDiameter { diameter_mm }) => format!("to \u{d8} {}", size(diameter_mm)),
-        (_, Cut::ToDrawing { leave_on_diameter_mm: 0.0 }) => "to the drawing".to_owned(),
+        (_, Cut::Depth { on_diameter_mm }) => format!("{} off", size(on_diameter_mm)),
+        (_, Cut::ToDiameter { diameter_mm }) => format!("\u{d8} {}", size(diameter_mm)),
+        (_, Cut::ToDrawing { leave_on_diameter_mm: 0.0 }) => "the drawing".to_owned(),
         (_, Cut::ToDrawing { leave_on_diameter_mm }) => format!(
-            "drawing {} {}",
-            if leave_on_diameter_mm > 0.0 { "and" } else { "less" },
+            "drawing {}{}",
+            if leave_on_diameter_mm > 0.0 { "+" } else { "\u{2212}" },
             size(leave_on_diameter_mm.abs())
         ),
     }
 }
 
 /// How far the dial goes in: the most on diameter along the pass, and half of it for a dial that reads the radius.
-fn depth(job: &Job, pass: &Pass, result: Option<&PassResult>) -> (String, String) {
-    let none = ("\u{2013}".to_owned(), String::new());
+fn depth(job: &Job, pass: &Pass, result: Option<&PassResult>) -> [String; 2] {
+    let none = || ["\u{2013}", "\u{2013}"].map(str::to_owned);
     if !matches!(pass.kind, PassKind::Turn | PassKind::Bore | PassKind::Thread) {
-        return none;
+        return none();
     }
     let most_mm = result.and_then(|result| {
         let depths = result.stations.iter().map(|at| (at.old_diameter_mm - at.wanted_diameter_mm).abs());
         depths.filter(|mm| mm.is_finite()).reduce(f64::max)
     });
-    most_mm.map_or(none, |mm| {
-        (
-            format!("{} most", words::depth(mm, job.units)),
-            format!("dial of radius: {}", words::depth(mm / 2.0, job.units)),
-        )
-    })
+    let unit = unit_name(Kind::Diameter, job.units);
+    let shown = |mm: f64| words::depth(mm, job.units).trim_end_matches(unit).trim_end().to_owned();
+    most_mm.map_or_else(none, |mm| [shown(mm), shown(mm / 2.0)])
 }

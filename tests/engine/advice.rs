@@ -481,13 +481,36 @@ fn a_job_without_results_gets_findings_all_the_same() {
 fn cautions_fit_the_holding_and_promise_nothing() {
     let job = with_steady();
     let told: Vec<&str> = cautions::for_setup(&job.setups[0]).map(|caution| caution.text).collect();
-    assert!(told.iter().any(|text| text.contains("key out of the chuck")));
-    assert!(told.iter().any(|text| text.contains("rest's jaws")));
-    assert!(!told.iter().any(|text| text.contains("dead centre")), "it is a live centre");
+    assert!(told.iter().any(|text| text.contains("Key out of the chuck")));
+    assert!(told.iter().any(|text| text.contains("Rest: jaws")));
+    assert!(!told.iter().any(|text| text.contains("dead centre,")), "it is a live centre");
     for caution in cautions::CAUTIONS {
         assert!(!caution.source.is_empty());
         assert!(!caution.text.to_lowercase().contains("safe speed"), "{}", caution.text);
     }
+}
+
+/// Half a micrometre is 0.02 thou.
+#[test]
+fn what_is_outside_by_less_than_is_shown_is_not_told_as_nothing() {
+    use midspan::advice::words::some;
+    assert_eq!(some(0.0005, Units::Inch), "less than 0.1 thou");
+    assert_eq!(some(-0.0004, Units::Metric), "less than 1 \u{b5}m");
+    assert_eq!((some(0.0, Units::Metric), some(0.0254, Units::Inch)), ("0 \u{b5}m".into(), "1.0 thou".into()));
+    let mut n_less = 0;
+    for example in midspan::job::examples::EXAMPLES {
+        let mut job = midspan::job::examples::load(example.key).unwrap();
+        let result = midspan::study::compute_with_bands(&job);
+        for units in [Units::Metric, Units::Inch] {
+            job.units = units;
+            for finding in findings(&job, &result) {
+                let is_nothing = ["reaches 0.0 thou", "reaches 0 \u{b5}m", " 0.0 thou outside", " 0 \u{b5}m outside"];
+                assert!(!is_nothing.iter().any(|words| finding.text.contains(words)), "{}", finding.text);
+                n_less += usize::from(finding.text.contains("reaches less than 0.1 thou outside"));
+            }
+        }
+    }
+    assert!(n_less > 0, "the blank of a boring bar is one");
 }
 
 /// 52.7 to 128.3: a band 76 wide is told in fives; one 4 wide in ones, and nothing finer than the display.

@@ -43,11 +43,28 @@ fn a_steady_between_chuck_and_centre_is_set_while_the_centre_carries_the_work() 
         "let go",
     ];
     assert_eq!(rules(&job), expected);
-    assert!(text(&job, "place").contains("150.0 mm from the face of the chuck jaws"));
+    assert!(text(&job, "place").contains("150.0 mm from the jaw face"));
     assert!(text(&job, "jaws").contains("with the centre carrying the work"));
     assert!(text(&job, "jaws").contains("0.025 mm of feeler"));
     job.units = Units::Inch;
     assert!(text(&job, "jaws").contains("0.001 in of feeler"));
+}
+
+#[test]
+fn a_second_steady_is_set_like_the_first_and_one_about_the_axis_in_its_own_way() {
+    let mut job = job();
+    job.setups[0].rests.extend([steady(100.0), steady(200.0)]);
+    job.setups[0].rests.iter_mut().for_each(|rest| rest.set_to = SetTo::Work);
+    let jaws = |job: &Job| -> Vec<String> {
+        steps(job).into_iter().filter(|step| step.rule == "jaws").map(|step| step.text).collect()
+    };
+    let both = jaws(&job);
+    assert!(both[0].contains("to touch, not lift") && both[1].contains("like those of steady 1"), "{both:?}");
+    job.setups[0].rests[1].set_to = SetTo::Axis;
+    assert!(jaws(&job)[1].contains("test bar"));
+    job.setups[0].rests[1].set_to = SetTo::Work;
+    job.setups[0].tail.kind = TailKind::Free;
+    assert!(jaws(&job)[1].contains("close to the chuck"), "without a centre each is set in full");
 }
 
 #[test]

@@ -6,20 +6,20 @@ use crate::job::{FeatureKind, Sleeve};
 pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let mut steps = Vec::new();
     let bases = match (here.setup.rests.is_empty(), here.has_tail()) {
-        (false, true) => "Clean the ways, the foot of every rest and the base of the tailstock",
-        (false, false) => "Clean the ways and the foot of every rest",
+        (false, true) => "Clean the ways, the feet of the rests and the base of the tailstock",
+        (false, false) => "Clean the ways and the feet of the rests",
         (true, true) => "Clean the ways and the base of the tailstock",
         (true, false) => "Clean the ways where the carriage runs",
     };
     steps.push(Step::new(
         "clean",
-        format!("{bases}; wipe a film of oil on. Cover the ways with a board where heavy or rough work is laid in."),
+        format!("{bases}; oil them thinly. A board over the ways for heavy or rough work."),
         "A chip under a foot puts it off the axis, and dropped work dents the ways. Common practice, no source.",
     ));
     if here.setup.end_for_end {
         steps.push(Step::new(
             "end for end",
-            "In this set-up the shaft is turned end for end: end A is at the tailstock.",
+            "The shaft is turned end for end: end A is at the tailstock.",
             "Distances on this sheet are from the jaw face of this set-up, not from the end of the part.",
         ));
     }
@@ -32,12 +32,12 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         let size = here
             .job
             .dial_diameter_into_mm(here.setup.id, s_mm)
-            .map_or_else(String::new, |mm| format!(", on the stock of \u{d8} {}", here.diameter(mm)));
+            .map_or_else(String::new, |mm| format!(", on \u{d8} {}", here.diameter(mm)));
         steps.push(Step::new(
             "spot",
             format!(
-                "For steady {number}: turn a true spot at {}, {} wide{size}, with light cuts and a sharp tool, the work \
-                 carried by its ends; polish it and take the burrs off.",
+                "Steady {number}: turn a true spot at {}, {} wide{size}; light cuts, sharp tool, the ends carrying the work. \
+                 Polish it, take the burrs off.",
                 here.length(rest.z_mm),
                 here.length((1.25 * width_mm).max(width_mm + 2.0)),
             ),

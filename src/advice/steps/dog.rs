@@ -10,19 +10,18 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let drive = &here.setup.drive;
     let mut steps = vec![Step::new(
         "centre holes",
-        "Clean both centre holes and the headstock centre; see that the centre runs true.",
+        "Clean both centre holes and the headstock centre; see that it runs true.",
         "What sits on dirt or on a burr turns out of true. Common practice, no source.",
     )];
     steps.push(match drive.dog.kind {
         DogKind::OneTail => Step::new(
             "dog",
-            "Clamp the dog, a slip of copper under its screw on finished work; its tail must not touch the bottom of the \
-             slot.",
+            "Clamp the dog (copper under its screw on finished work), its tail clear of the bottom of the slot.",
             "A tail that touches the bottom pushes the work off its centre. Common practice, no source.",
         ),
         DogKind::TwoTails => Step::new(
             "dog",
-            "Clamp the dog and set both tails to bear alike on the drive plate.",
+            "Clamp the dog, both tails bearing alike on the drive plate.",
             "Two tails that pull alike turn the work and do not push it sideways. Common practice, no source.",
         ),
     });
@@ -36,8 +35,8 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         } else {
             Step::new(
                 "hold-back",
-                "Nothing holds this work on the headstock centre. Do not start before it is tied back (lacing drawn tight, or \
-                 a clamp across the dog), or put a centre in the tailstock.",
+                "Nothing holds this work on the headstock centre. Do not start before it is tied back (tight lacing, or a clamp \
+                 across the dog) or has a centre in the tailstock.",
                 "Work that leaves its centre is thrown. Textbooks on the steady rest.",
             )
         });

@@ -6,15 +6,14 @@ use crate::job::{FollowerSide, PassKind, TailKind};
 pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let Some(follower) = &here.setup.follower else { return Vec::new() };
     let from_tail = here.setup.tail.kind != TailKind::Free;
-    let near =
-        if from_tail { "near the tailstock centre, where the work is stiff" } else { "near the support of the work" };
+    let near = if from_tail { "near the centre" } else { "near the support" };
     let distance = here.length(follower.distance_mm);
     let mut steps = vec![match follower.side {
         FollowerSide::Behind => Step::new(
             "follower",
             format!(
-                "Follower: bolt it to the saddle, its jaws {distance} behind the tool. Turn {} {near}, stop, and bring the rear \
-                 jaw and then the top jaw on to the fresh surface to touch, {} of feeler or a film of oil at each; lock and oil.",
+                "Follower on the saddle, jaws {distance} behind the tool. Turn {} {near}, stop; bring the rear jaw, then the top \
+                 jaw to touch the fresh surface, {} of feeler or an oil film at each; lock, oil.",
                 here.length(follower.start_mm.max(follower.distance_mm + 10.0)),
                 here.feeler()
             ),
@@ -24,8 +23,8 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         FollowerSide::Ahead => Step::new(
             "follower",
             format!(
-                "Follower: bolt it to the saddle, its jaws {distance} ahead of the tool on the old surface, which must be true \
-                 and parallel. Set rear and top jaw to touch {near}, {} of feeler or a film of oil at each; lock and oil.",
+                "Follower on the saddle, jaws {distance} ahead of the tool on the old surface, which must be true and parallel. \
+                 Rear and top jaw to touch {near}, {} of feeler or an oil film at each; lock, oil.",
                 here.feeler()
             ),
             "Ahead of the tool the jaws copy what is wrong with the old surface. Old shop treatises.",
@@ -48,8 +47,7 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     if passes.iter().any(|pass| pass.kind == PassKind::Thread) {
         steps.push(Step::new(
             "follower thread",
-            "For the thread set the follower once, on the crests, before its first pass, and leave it. Take the burrs off \
-             the crests between passes.",
+            "Thread: set the follower once, on the crests, before its first pass. Take the burrs off between passes.",
             "The crests do not change from pass to pass; a burr lifts the jaws and is copied. Common practice, no source.",
         ));
     }

@@ -11,31 +11,29 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let grip = here.length(drive.grip_mm);
     let text = match drive.kind {
         DriveKind::ThreeJaw => {
-            format!("Grip {grip} of the work in the three-jaw chuck, all jaws on it along that length")
+            format!("Grip {grip} in the three-jaw chuck, the jaws bearing all along")
         }
         DriveKind::FourJaw => {
-            format!("Grip {grip} of the work in the four-jaw chuck and set it true with an indicator")
+            format!("Grip {grip} in the four-jaw chuck, set true with an indicator")
         }
-        DriveKind::Collet => format!("Close the collet on {grip} of clean, round work of its own size"),
-        DriveKind::FacePlate => "Bolt the work to the face plate, set it true, and balance it".to_owned(),
+        DriveKind::Collet => format!("Close the collet on {grip} of clean, round work of its size"),
+        DriveKind::FacePlate => "Bolt the work to the face plate, true and balanced".to_owned(),
         DriveKind::CentreAndDog => return Vec::new(),
     };
     let mut steps = vec![match drive.hold {
         Hold::Clamped => Step::new(
             "grip",
-            format!("{text}. Read the run-out near the jaws and far out."),
+            format!("{text}. Read the run-out near and far out."),
             "Work that is gripped off true is bent once a turn. Common practice, no source.",
         ),
         Hold::SoftClamp => Step::new(
             "grip",
-            format!(
-                "{text}. The grip is short or the jaws worn: read the run-out near the jaws and far out, and cut light."
-            ),
+            format!("{text}. A short or worn grip: read the run-out near and far out, cut light."),
             "A short grip lets the work swing in the jaws. Common practice, no source.",
         ),
         Hold::Hinge => Step::new(
             "grip",
-            format!("{text}, with a ring of wire under the jaws. Light cuts only."),
+            format!("{text}, a ring of wire under the jaws. Light cuts only."),
             "On the wire the work can swing, so that its other end finds the axis without a fight. Practitioners' accounts.",
         ),
     }];
@@ -44,8 +42,8 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         steps.push(Step::new(
             "bar behind",
             format!(
-                "Support and guard the {} of bar that stand out behind the spindle, along their whole length and on the \
-                 axis, before the spindle turns; or cut the bar.",
+                "Support and guard the {} of bar behind the spindle, all along and on the axis, before it turns; or cut the \
+                 bar.",
                 here.length(out_mm)
             ),
             "Reports of fatal accidents with bars that bent and thrashed behind the headstock.",
@@ -57,8 +55,7 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     if !here.has_tail() && !here.setup.rests.is_empty() {
         steps.push(Step::new(
             "endways",
-            "Nothing holds this end along the bed but the grip: feed towards the headstock, and mark the work at the jaws to \
-             see whether it creeps.",
+            "Only the grip holds it endways: feed towards the headstock; mark the work at the jaws and watch for creep.",
             "A rest off the axis walks the work out of the chuck. Practitioners' accounts of steady rests.",
         ));
     }

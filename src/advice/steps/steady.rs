@@ -6,15 +6,16 @@ use crate::job::{Rest, SetTo, Sleeve, TipKind};
 
 pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     let mut steps = Vec::new();
-    for (number, rest) in here.rests() {
-        place(here, number, rest, &mut steps);
-        set(here, number, rest, &mut steps);
+    let rests = here.rests();
+    for (index, (number, rest)) in rests.iter().enumerate() {
+        place(here, *number, rest, &mut steps);
+        let like = rests[..index].iter().find(|(_, before)| before.set_to == rest.set_to).map(|(number, _)| *number);
+        set(here, *number, rest, like, &mut steps);
     }
     if !here.setup.rests.is_empty() {
         steps.push(Step::new(
             "latch",
-            "On every steady: latch shut and pinned, foot clamped, jaws locked. Turn the work by hand and feel for a drag or a \
-             knock.",
+            "Every steady: latch shut and pinned, foot clamped, jaws locked. Turn by hand: no drag, no knock.",
             "A top arm that opens lets the work go. Common practice, no source.",
         ));
         steps.push(oil(here));
@@ -49,43 +50,48 @@ fn place(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) 
     }
     steps.push(Step::new(
         "place",
-        format!("Steady {number}: clamp it with the middle of its jaws {at} from the {}.", datum(here)),
+        format!("Steady {number}: clamp it, its middle {at} from the {}.", datum(here)),
         "All distances on this sheet are from this one place.",
     ));
 }
 
 /// What distances are measured from.
 fn datum(here: &Holding<'_>) -> &'static str {
-    if here.on_centre() { "point of the headstock centre" } else { "face of the chuck jaws" }
+    if here.on_centre() { "headstock centre's point" } else { "jaw face" }
 }
 
-fn set(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) {
+/// How its jaws are set; in few words where those of one before, named by its number, were set in the same way.
+fn set(here: &Holding<'_>, number: usize, rest: &Rest, like: Option<usize>, steps: &mut Vec<Step>) {
     let feeler = here.feeler();
-    match (rest.set_to, here.has_tail()) {
-        (SetTo::Work, true) => steps.push(Step::new(
+    match (rest.set_to, here.has_tail(), like) {
+        (SetTo::Work, true, Some(like)) => steps.push(Step::new(
+            "jaws",
+            format!("Steady {number}: set its jaws like those of steady {like}, the indicator beside it."),
+            "Each rest by itself, from the headstock to the tailstock: a jaw that pushes moves the work in the others. Common \
+             practice, no source.",
+        )),
+        (SetTo::Work, true, None) => steps.push(Step::new(
             "jaws",
             format!(
-                "Steady {number}: with the centre carrying the work and an indicator on its side, bring the lower jaws up to \
-                 touch and not lift, shut the top, bring the top jaw down; {feeler} of feeler or a film of oil at each jaw. \
-                 The needle must not move when a jaw is locked."
+                "Steady {number}: with the centre carrying the work and an indicator on it, lower jaws to touch, not lift; shut the \
+                 top, its jaw down; {feeler} of feeler or an oil film at each. Lock: the needle must stay."
             ),
             "A jaw that pushes bends the work, and the bend is cut into it. Touch, not push: makers' manuals; the feeler: \
              common practice, no printed source.",
         )),
-        (SetTo::Work, false) => steps.push(Step::new(
+        (SetTo::Work, false, _) => steps.push(Step::new(
             "jaws",
             format!(
-                "Steady {number}, no centre in the work: set the jaws first close to the chuck, where the work is known to run \
-                 true, {feeler} of feeler or a film of oil at each; lock them, then slide the rest as it is to its place and \
-                 do not turn it round."
+                "Steady {number}, no centre: set the jaws close to the chuck, where the work runs true, {feeler} of feeler or \
+                 an oil film at each; lock, slide the rest to its place, do not turn it round."
             ),
             "Where the rest stands to the axis does not change as it slides along the ways. Makers' lathe manuals.",
         )),
-        (SetTo::Axis, _) => steps.push(Step::new(
+        (SetTo::Axis, ..) => steps.push(Step::new(
             "jaws",
             format!(
-                "Steady {number}: set the jaws about the spindle axis with a turned slug or a test bar of the diameter of the \
-                 spot, {feeler} of feeler or a film of oil at each jaw; lock them."
+                "Steady {number}: set the jaws about the spindle axis on a turned slug or test bar of the spot's size, {feeler} \
+                 of feeler or an oil film at each; lock."
             ),
             "Set on the axis the rest lifts the work's own sag out of it. Common practice, no source.",
         )),
@@ -103,7 +109,7 @@ fn set(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) {
     if !gaps.is_empty() {
         steps.push(Step::new(
             "gaps",
-            format!("Steady {number} was worked out with: {}.", gaps.join(", ")),
+            format!("Steady {number}: worked out with {}.", gaps.join(", ")),
             "The predicted sizes hold for these gaps only.",
         ));
     }
@@ -111,7 +117,7 @@ fn set(here: &Holding<'_>, number: usize, rest: &Rest, steps: &mut Vec<Step>) {
         steps.push(Step::new(
             "offset",
             format!(
-                "Steady {number} was worked out {} and {} of its true place.",
+                "Steady {number}: worked out {} and {} of its true place.",
                 words::away_or_toward(rest.offset_x_mm, here.job.units),
                 words::up_or_down(rest.offset_y_mm, here.job.units)
             ),
@@ -125,14 +131,13 @@ fn oil(here: &Holding<'_>) -> Step {
     if rollers {
         Step::new(
             "oil",
-            "Oil the rollers and keep chips off them, with a shield of felt or card where chips fall.",
+            "Oil the rollers; keep chips off them with a shield of felt or card.",
             "A chip rolled in marks the work. Common practice, no source.",
         )
     } else {
         Step::new(
             "oil",
-            "Oil every jaw before the start and keep a film on it; look at the film often. Where it is gone or the jaw is warm, \
-             stop, let it cool and set the jaws again.",
+            "Oil every jaw and keep a film on it. Film gone or jaw warm: stop, let it cool, set the jaws again.",
             "A dry jaw heats, grows and presses harder still. Textbooks and makers' manuals on the steady rest.",
         )
     }

@@ -17,17 +17,17 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
                 Vec::new()
             };
         }
-        TailKind::DeadCentre => "dead centre, with centre oil or grease in the hole",
+        TailKind::DeadCentre => "dead centre, oil or grease in the hole",
         TailKind::LiveCentre => "running centre",
         TailKind::SpringCentre => "spring-loaded centre",
-        TailKind::HalfCentre => "half centre, its flat towards the tool, with centre oil or grease in the hole",
+        TailKind::HalfCentre => "half centre, its flat to the tool, oil or grease in the hole",
         TailKind::BullNose => "bull-nose centre",
     };
     let mut steps = vec![Step::new(
         "tail",
         format!(
-            "Bring up the {kind}; clamp the tailstock with {} of quill out, nip the work until it turns with a slight drag \
-             (about {}), and clamp the quill.",
+            "Bring up the {kind}; clamp the tailstock, quill out {}; nip until the work turns with a slight drag (about {}); \
+             clamp the quill.",
             here.length(tail.quill_out_mm),
             here.force(tail.thrust_n),
         ),
@@ -37,7 +37,7 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
     if tail.offset_x_mm == 0.0 && tail.offset_y_mm == 0.0 {
         steps.push(Step::new(
             "tail true",
-            "Check that the centre is on the axis: equal cuts at both ends, the cross slide untouched, must measure alike.",
+            "Centre on the axis: cuts at one dial at both ends must measure alike.",
             "Witness lines on the base are not to be trusted; off the axis the work comes out tapered. Old shop treatises.",
         ));
     } else {

@@ -72,7 +72,8 @@ pub fn ink(role: Role, palette: &Palette) -> Ink {
             soft: palette.pinned.gamma_multiply(0.12),
         },
         Role::Curve | Role::MayLie => plain(palette.error_curve),
-        Role::Allowed => plain(palette.fine),
+        Role::Allowed | Role::CutNow | Role::CutBefore => plain(palette.fine),
+        Role::NotCut => plain(palette.trouble),
         Role::Text => plain(palette.ink),
         Role::Dimension | Role::Rule | Role::Grid | Role::Faint => plain(palette.ink_weak),
     }

@@ -1,0 +1,58 @@
+//! How large the words of a page are written: open, or closer where a page would else not hold its set-up. The figures
+//! that matter are as large in all of them.
+
+use crate::picture::lettering::Lettering;
+
+/// The lettering of tables and lists.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Hand {
+    pub heading: Lettering,
+    pub body: Lettering,
+    pub strong: Lettering,
+    /// Captions, cautions, reasons and sources.
+    pub fine: Lettering,
+    /// Between blocks.
+    pub between_mm: f64,
+    /// Least height of a box that is written into.
+    pub blank_mm: f64,
+    /// Height of the curve.
+    pub plot_mm: f64,
+    /// Cautions follow each other without a new line for each.
+    pub runs_in: bool,
+}
+
+/// Where there is room.
+pub(super) const OPEN: Hand = Hand {
+    heading: Lettering::Heading,
+    body: Lettering::Body,
+    strong: Lettering::Strong,
+    fine: Lettering::Fine,
+    between_mm: 3.6,
+    blank_mm: 7.5,
+    plot_mm: 22.0,
+    runs_in: false,
+};
+
+/// Where there is less.
+pub(super) const CLOSE: Hand = Hand {
+    heading: Lettering::CloseHeading,
+    body: Lettering::CloseBody,
+    strong: Lettering::CloseStrong,
+    fine: Lettering::CloseFine,
+    between_mm: 2.4,
+    blank_mm: 5.8,
+    plot_mm: 15.0,
+    runs_in: false,
+};
+
+/// Where even that is too much.
+pub(super) const CLOSEST: Hand = Hand {
+    heading: Lettering::CloseStrong,
+    body: Lettering::CloseFine,
+    strong: Lettering::CloseStrong,
+    fine: Lettering::CloseFine,
+    between_mm: 1.8,
+    blank_mm: 5.6,
+    plot_mm: 12.0,
+    runs_in: true,
+};

@@ -1,0 +1,108 @@
+//! A set-up stands on one sheet; where it honestly cannot, the sheet says that it goes on. Counted on the pages' own data.
+
+use midspan::job::{Job, Land, PassId, RestId, Tolerance, WantedLand, examples};
+use midspan::picture::lettering::{Lettering, lettering};
+use midspan::sheet::{Choices, PageSize, Paper, Sheet, sheet};
+use midspan::study;
+
+use crate::page_faults::{faults, parts, words};
+use crate::quiet::steady;
+use crate::random_job::{plain_job, random_job};
+
+/// How many sheets each set-up takes.
+fn n_sheets(job: &Job, sheet: &Sheet) -> Vec<usize> {
+    let n = |setup: &midspan::job::Setup| sheet.pages.iter().filter(|page| page.setup == Some(setup.id)).count();
+    job.setups.iter().map(n).collect()
+}
+
+#[test]
+fn every_set_up_of_every_example_takes_one_sheet_of_any_paper() {
+    let papers = [
+        (PageSize::A4, true),
+        (PageSize::A4, false),
+        (PageSize::Letter, true),
+        (PageSize::Letter, false),
+        (PageSize::A3, true),
+        (PageSize::A3, false),
+    ];
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).unwrap();
+        let result = study::compute_with_bands(&job);
+        for (size, landscape) in papers {
+            let paper = Paper { size, landscape };
+            let sheet = sheet(&job, &result, &Choices { paper, ..Choices::default() });
+            assert_eq!(n_sheets(&job, &sheet), vec![1; job.setups.len()], "{} on {paper:?}", example.key);
+            let n_covers = usize::from(job.setups.len() > 1);
+            assert_eq!(sheet.pages.len(), job.setups.len() + n_covers, "{} on {paper:?}", example.key);
+            let all: String = sheet.pages.iter().map(|page| words(&page.picture) + " ").collect();
+            assert!(!all.contains("continued on") && !all.contains(", more on"), "{}", example.key);
+        }
+    }
+}
+
+/// Capitals of 2.5 mm where there is room, as on A3; on A4 the figures that matter are as high as there.
+#[test]
+fn large_paper_is_written_larger_and_figures_are_four_millimetres_high_on_any() {
+    for example in examples::EXAMPLES {
+        let job = examples::load(example.key).unwrap();
+        let result = study::compute_with_bands(&job);
+        for (size, kinds) in [
+            (PageSize::A3, vec![Lettering::Body]),
+            (PageSize::A4, vec![Lettering::Body, Lettering::CloseBody, Lettering::CloseFine]),
+        ] {
+            let paper = Paper { size, landscape: true };
+            let sheet = sheet(&job, &result, &Choices { paper, ..Choices::default() });
+            for page in sheet.pages.iter().filter(|page| page.setup.is_some()) {
+                let (texts, _) = parts(&page.picture);
+                let begun = texts.iter().position(|text| text.text == "Steps").expect("steps stand on it");
+                // After the heading and the first number or line of words.
+                let step = lettering(texts[begun + 1].size);
+                assert!(kinds.contains(&step), "{} on {size:?}: {step:?}", example.key);
+                assert!(texts.iter().any(|text| lettering(text.size) == Lettering::Figure), "{}", example.key);
+            }
+        }
+    }
+}
+
+#[test]
+fn forty_lands_and_ten_rests_go_on_on_further_sheets_and_each_says_so() {
+    let mut job = plain_job(2400.0, 60.0);
+    let lands = (0..40).map(|index| {
+        let diameter_mm = 58.0 - 0.5 * f64::from(index);
+        let land = Land { length_mm: 60.0, start_diameter_mm: diameter_mm, end_diameter_mm: diameter_mm };
+        WantedLand { land, tolerance: Tolerance::Free, name: format!("Seat {index}") }
+    });
+    job.shaft.wanted = lands.collect();
+    let setup = &mut job.setups[0];
+    setup.rests = (0..10_u32)
+        .map(|n| midspan::job::Rest { id: RestId(50 + n), ..steady(200.0 * f64::from(n) + 150.0) })
+        .collect();
+    let pass = setup.passes[0].clone();
+    setup.passes = (0..20).map(|n| midspan::job::Pass { id: PassId(200 + n), ..pass.clone() }).collect();
+    job.next_id = 300;
+    let paper = Paper { size: PageSize::A4, landscape: true };
+    let sheet = sheet(&job, &study::compute_with_bands(&job), &Choices { paper, ..Choices::default() });
+    assert_eq!(faults(&sheet, paper), Vec::<String>::new());
+    let n_pages = sheet.pages.len();
+    assert!(n_pages > 1);
+    for (index, page) in sheet.pages.iter().enumerate() {
+        let text = words(&page.picture);
+        assert_eq!(text.contains(&format!(", more on {}", index + 2)), index + 1 < n_pages, "{text}");
+        assert_eq!(text.contains("Set-up, continued"), index > 0);
+    }
+    let all: String = sheet.pages.iter().map(|page| words(&page.picture) + " ").collect();
+    assert!((1..=10).all(|number| all.contains(&format!("Steady {number} "))));
+}
+
+#[test]
+fn jobs_drawn_by_lot_in_fractions_of_an_inch_stay_whole_on_upright_paper() {
+    for number in 100..110 {
+        let mut job = random_job(number);
+        job.units = midspan::job::Units::Inch;
+        for size in [PageSize::A4, PageSize::Tabloid] {
+            let paper = Paper { size, landscape: false };
+            let sheet = sheet(&job, &study::compute_with_bands(&job), &Choices { paper, ..Choices::default() });
+            assert_eq!(faults(&sheet, paper), Vec::<String>::new(), "job {number} on {size:?}");
+        }
+    }
+}
