@@ -94,7 +94,7 @@ pub fn stretch_words(stretch: &Stretch, units: Units) -> String {
 }
 
 /// "a, b and c".
-fn listed(all: impl Iterator<Item = String>) -> String {
+pub(super) fn listed(all: impl Iterator<Item = String>) -> String {
     let all: Vec<String> = all.collect();
     match &all[..] {
         [] => String::new(),

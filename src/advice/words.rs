@@ -115,6 +115,19 @@ pub fn with_range(value_mm: f64, edges_mm: [f64; 2], units: Units, say: impl Fn(
     format!("{said} ({range})")
 }
 
+/// As roughly as an estimate is known: three figures.
+#[must_use]
+pub fn three_figures(value: f64) -> f64 {
+    let step = 10f64.powf(value.abs().max(1.0).log10().floor() - 2.0);
+    (value / step).round() * step
+}
+
+/// A force.
+#[must_use]
+pub fn force(force_n: f64, units: Units) -> String {
+    quantity::show(force_n, Kind::Force, units)
+}
+
 /// Between what a force may lie: "120 and 310 N".
 #[must_use]
 pub fn forces_between(edges_n: [f64; 2], units: Units) -> String {

@@ -2,6 +2,7 @@
 
 mod bands;
 mod bench;
+mod comparing;
 mod coverage;
 mod curves;
 mod desk;
@@ -23,4 +24,5 @@ mod sheets;
 mod standing;
 mod turning;
 mod undo;
+mod why;
 mod window;

@@ -40,10 +40,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     for read in [left_mm, free_mm, roundness_mm] {
         points(look, result, read).iter().for_each(|point| drawn.must_see(point[1]));
     }
-    if let Some(pinned) = look.pinned_pass().filter(|pinned| pinned.turns) {
-        for (read, stroke) in [(left_mm as fn(&Turned) -> f64, Stroke::Dashed), (free_mm, Stroke::FineDashed)] {
-            drawn.add(Trace { name: "pinned", points: points(look, pinned, read), colour: palette.pinned, stroke });
-        }
+    for (letter, pinned) in look.pinned_passes().filter(|(_, pinned)| pinned.turns) {
+        drawn.add_pinned(palette, Stroke::PinFine(letter), points(look, pinned, free_mm));
+        drawn.add_pinned(palette, Stroke::Pin(letter), points(look, pinned, left_mm));
     }
     for curve in [Curve::LetGo, Curve::RunOut] {
         if let Some(band) = look.band_round(curve, palette.run_out) {
@@ -77,9 +76,7 @@ fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     if !drawn.bands.is_empty() {
         legend.insert(2, LegendEntry::band(MAY_LIE, look.palette.band_of(own), BandKind::MayLie));
     }
-    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
-        legend.push(entry("pinned", look.palette.pinned, Stroke::Dashed));
-    }
+    legend.extend(drawn.pinned_legend(look.palette));
     legend
 }
 
