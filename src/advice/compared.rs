@@ -65,10 +65,10 @@ pub fn rows(job: &Job, setup: SetupId, pass: Option<PassId>, all: &[Option<&Told
         row
     };
     vec![
-        row("Largest size error", None, &|seen| seen.size(units)),
+        row("Largest size error", Some(Figure::SetupSize), &|seen| seen.size(units)),
         row("the pass looked at", Some(Figure::Error), &|seen| seen.pass(units)),
         row("Stiffness under the tool", Some(Figure::Stiffness), &|seen| seen.stiffness(units)),
-        row("Largest load on a jaw", None, &|seen| seen.jaw(units)),
+        row("Largest load on a jaw", Some(Figure::JawLoad), &|seen| seen.jaw(units)),
         row("Chatter to be expected", Some(Figure::Chatter), &|seen| seen.chatter(units)),
         row("What is found", None, &|seen| seen.found()),
         row("Steady rests", None, &|seen| Cell::words(rests_words(seen.setup, units))),

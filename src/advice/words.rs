@@ -25,6 +25,16 @@ pub fn length(value_mm: f64, units: Units) -> String {
     quantity::show(value_mm, Kind::Length, units)
 }
 
+/// A place that was worked out, no finer than a tape tells it: to 0.1 mm or a 64th of an inch.
+#[must_use]
+pub fn place(z_mm: f64, units: Units) -> String {
+    let step_mm = 25.4 / 64.0;
+    match units {
+        Units::Metric => length(z_mm, units),
+        Units::Inch => length((z_mm / step_mm).round() * step_mm, units),
+    }
+}
+
 /// A size on diameter.
 #[must_use]
 pub fn diameter(value_mm: f64, units: Units) -> String {

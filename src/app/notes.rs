@@ -48,7 +48,7 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     if let Some((pass, result)) = pass {
         spindle::spindle_ui(ui, job, setup, pass, result, out);
     }
-    lively::lively_ui(ui, job, setup, pass.map(|(pass, _)| pass), view, results, palette, out);
+    lively::lively_ui(ui, job, pass.map(|(pass, _)| pass), view, results, palette, out);
     ui.separator();
     footer_ui(ui, setup, results);
 }
@@ -103,7 +103,7 @@ fn error_ui(
             if let Some(edges_mm) = edges_of_worst_mm(results, result) {
                 row_ui(ui, (Figure::ErrorBetween, "may lie between"), words::sizes_between(edges_mm, units), out);
             }
-            row_ui(ui, (Figure::FoundAt, "found at"), words::length(worst.z_mm, units), out);
+            row_ui(ui, (Figure::FoundAt, "found at"), words::place(worst.z_mm, units), out);
             let left = format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units));
             row_ui(ui, (Figure::SizeLeft, "size left there"), left, out);
         }
@@ -131,7 +131,7 @@ fn forces_ui(ui: &mut Ui, job: &Job, results: &Results, out: &mut Commands) {
     let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
     Grid::new("forces").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         ui.weak("With the tool at");
-        ui.label(words::length(cut.z_mm, units));
+        ui.label(words::place(cut.z_mm, units));
         ui.end_row();
         let taken_off = format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units));
         row_ui(ui, (Figure::Depth, "really taken off"), taken_off, out);

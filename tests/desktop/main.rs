@@ -13,6 +13,8 @@ mod fields;
 mod files;
 mod forms;
 mod gallery;
+#[path = "../engine/jargon_words.rs"]
+mod jargon_words;
 mod key_list;
 mod kinds;
 mod lively;

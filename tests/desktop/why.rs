@@ -10,6 +10,8 @@ use midspan::advice::why::Figure;
 use midspan::app::{MidspanApp, Selected};
 use midspan::job::examples::{self, EXAMPLES};
 
+use crate::jargon_words::jargon;
+
 use crate::desk::{Answer, come_to_rest, job, keys, press, says, shown, unfold, window, window_with};
 
 /// Lines of the notes that hold a number and are no figure of the computation: they name things, or are findings.
@@ -151,5 +153,44 @@ fn an_open_explanation_asks_for_no_repaint() {
         window.step();
         let delay = window.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay;
         assert_eq!(delay, std::time::Duration::MAX);
+    }
+}
+
+#[test]
+fn no_label_of_the_desk_speaks_of_how_it_is_computed() {
+    for example in EXAMPLES {
+        let job = examples::load(example.key).unwrap();
+        let mut window = shown(job.clone());
+        window.set_size(egui::vec2(1600.0, 2600.0));
+        window.state_mut().desk.view.curves_shown = [true; 5];
+        unfold(&mut window, "How lively it is, estimated");
+        let setup = &job.setups[0];
+        let rests = setup.rests.iter().map(|rest| Selected::Rest(rest.id));
+        let passes = setup.passes.iter().map(|pass| Selected::Pass(pass.id));
+        let panels = [
+            Selected::Shaft,
+            Selected::StockLand(0),
+            Selected::Lathe,
+            Selected::Sureness,
+            Selected::Drive,
+            Selected::Tail,
+            Selected::Tool,
+            Selected::Follower,
+            Selected::Setup,
+            Selected::Places,
+        ];
+        let mut n_labels = 0;
+        for selected in panels.into_iter().chain(rests).chain(passes) {
+            window.state_mut().desk.view.selected = selected;
+            window.run_steps(3);
+            for node in window.query_all(egui_kittest::kittest::By::new()) {
+                let node = node.accesskit_node();
+                for text in [node.label(), node.value(), node.placeholder().map(str::to_owned)].into_iter().flatten() {
+                    assert_eq!(jargon(&text), Vec::<&str>::new(), "{} {selected:?}: {text}", example.key);
+                    n_labels += 1;
+                }
+            }
+        }
+        assert!(n_labels > 1000, "{}: {n_labels}", example.key);
     }
 }

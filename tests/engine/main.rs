@@ -29,6 +29,7 @@ mod headless;
 mod heat;
 mod hertz;
 mod jargon;
+mod jargon_words;
 mod kinds_advice;
 mod limits;
 mod lively;

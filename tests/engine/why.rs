@@ -23,6 +23,8 @@ fn figures(supports: &[Support]) -> Vec<Figure> {
         Figure::Spring,
         Figure::Shape,
         Figure::Stiffness,
+        Figure::SetupSize,
+        Figure::JawLoad,
         Figure::Depth,
         Figure::MainForce,
         Figure::PushAway,

@@ -167,6 +167,18 @@ fn pressure(asked: &Asked<'_>, jaw: &JawContact, force: &str) -> Why {
     why
 }
 
+/// The most any jaw of a set-up feels.
+pub fn most() -> Why {
+    let mut why = Why::new(
+        "The hardest any jaw presses in any pass of the set-up: hard pressed jaws mark, heat and wear the work.",
+        CARRIED,
+        "read; as sure as force and stiffness are, see the band",
+    );
+    why.more
+        .push("The table of loads in the notes has every part by itself, each with its own explanation.".to_owned());
+    why
+}
+
 /// The air at a jaw that has let go.
 pub fn gap(_: &Setup) -> Why {
     let mut why = Why::new(

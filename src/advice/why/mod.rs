@@ -29,6 +29,10 @@ pub enum Figure {
     Spring,
     Shape,
     Stiffness,
+    /// The largest error of the set-up's finished places.
+    SetupSize,
+    /// The most any jaw of the set-up feels.
+    JawLoad,
     /// What is really taken off.
     Depth,
     MainForce,
@@ -149,6 +153,8 @@ pub fn why(asked: &Asked<'_>, figure: Figure) -> Option<Why> {
         Figure::Spring => size::spring(asked),
         Figure::Shape => size::shape(asked),
         Figure::Stiffness => size::stiffness(asked),
+        Figure::SetupSize => size::of_setup(asked),
+        Figure::JawLoad => Some(jaws::most()),
         Figure::Depth => size::depth(asked),
         Figure::MainForce => force::force(asked, force::Part::Main),
         Figure::PushAway => force::force(asked, force::Part::Push),
@@ -194,6 +200,8 @@ pub fn title(figure: Figure) -> &'static str {
         Figure::Spring => "Spring at the tool",
         Figure::Shape => "Shape of the work",
         Figure::Stiffness => "Stiffness under the tool",
+        Figure::SetupSize => "Largest size error",
+        Figure::JawLoad => "Largest load on a jaw",
         Figure::Depth => "What is really taken off",
         Figure::MainForce => "Main force",
         Figure::PushAway => "Push away",

@@ -3,8 +3,11 @@
 use super::bar::plain_bar;
 use super::sum::{Sum, number, size};
 use super::{Asked, Why};
+use crate::advice::places::figure;
 use crate::advice::words;
 use crate::job::quantity::{Kind, show};
+use crate::study::allowed::allowed_at;
+use crate::study::placement::{Measure, WorstSize};
 use crate::study::{Measured, Station};
 
 const METHOD: &str = "Bending with shear after Timoshenko and Cowper (1966), jaws that only push, and Kienzle's cutting force on \
@@ -50,6 +53,39 @@ pub fn error(asked: &Asked<'_>) -> Option<Why> {
     if let Some(bar) = plain_bar(asked, at) {
         why.sketch = Some(bar.sketch(at.z_mm));
     }
+    Some(why)
+}
+
+/// The largest error of the set-up where places are cut last.
+pub fn of_setup(asked: &Asked<'_>) -> Option<Why> {
+    let computed = asked.result.setup(asked.setup.id)?;
+    let worst = WorstSize::of(asked.job, asked.setup, computed)?;
+    let at = computed.passes.get(worst.pass)?.stations.get(worst.station).filter(|_| worst.value.is_finite())?;
+    let mut why = Why::new(
+        "The largest error that the passes of this set-up leave where a place is cut last; where the drawing states limits, as a share of half of what it allows.",
+        METHOD,
+        TRUSTED,
+    );
+    let shown = figure(Measure::Size, worst.has_limits, worst.value, asked.job.units);
+    let error = number(at.error_mm.abs());
+    match allowed_at(asked.job, asked.setup, at).and_then(|allowed| allowed.limits_mm).filter(|_| worst.has_limits) {
+        Some((lower_mm, upper_mm)) => {
+            let percent = if shown.contains('%') { " \u{d7} 100" } else { "" };
+            why.sums.push(Sum::figure(
+                "of the tolerance",
+                "error \u{f7} half of what the drawing allows",
+                format!("{error} \u{f7} ({} \u{f7} 2){percent}", number(upper_mm - lower_mm)),
+                shown,
+            ));
+        }
+        None => why.sums.push(Sum::figure(
+            "largest error",
+            "size left \u{2212} size on the dial, without its sign",
+            error,
+            shown,
+        )),
+    }
+    why.more.push(format!("It is found at {}.", words::place(at.z_mm, asked.job.units)));
     Some(why)
 }
 

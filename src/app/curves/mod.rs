@@ -5,6 +5,7 @@
 //! plots' frame go into `View::plot_x_range`, and the cursor is shared through `View::cursor_z_mm`. The plots are not
 //! moved by themselves: a wheel or a drag over one moves the common view.
 
+mod broken;
 mod dashes;
 mod depths;
 mod drawn;

@@ -14,6 +14,7 @@ use egui_plot::{
 
 use super::super::pins::LETTERS;
 use super::super::{Palette, View};
+use super::broken::Broken;
 use super::dashes::{self, Seen, dashes};
 use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace, height_at};
 use super::range::{self, Limits};
@@ -348,17 +349,16 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, seen: &
             .allow_hover(false),
     );
     for Trace { name, points, colour, stroke } in &drawn.traces {
-        let pattern = match stroke {
-            Stroke::Dashed => dashes::DASHED,
-            Stroke::Pin(letter) | Stroke::PinFine(letter) => dashes::PINNED[*letter],
+        let (pattern, width) = match stroke {
+            Stroke::Dashed => (dashes::DASHED, 1.5),
+            Stroke::Pin(letter) => (dashes::PINNED[*letter], 1.6),
+            Stroke::PinFine(letter) => (dashes::PINNED[*letter], 1.0),
             _ => {
                 plot_ui.line(line(name, points, *colour, *stroke));
                 continue;
             }
         };
-        for dash in dashes(points, seen, pattern) {
-            plot_ui.line(line(name, &dash, *colour, *stroke));
-        }
+        plot_ui.add(Broken::new(name, dashes(points, seen, pattern), width, *colour));
     }
     letters(plot_ui, drawn, seen, palette);
     for kind in [MarkKind::Support, MarkKind::Outside, MarkKind::Tool] {
@@ -426,15 +426,12 @@ fn hatching(band: &Band, view: &View) -> Vec<[f64; 2]> {
         .collect()
 }
 
-/// A line of a plot; dashes come as lines of their own.
+/// A line of a plot that is not broken.
 fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) -> Line<'a> {
     let (width, style) = match stroke {
         Stroke::Thin => (1.0, LineStyle::Solid),
-        Stroke::Solid => (2.0, LineStyle::Solid),
+        Stroke::Solid | Stroke::Dashed | Stroke::Pin(_) | Stroke::PinFine(_) => (2.0, LineStyle::Solid),
         Stroke::Thick => (4.0, LineStyle::Solid),
-        Stroke::Dashed => (1.5, LineStyle::Solid),
-        Stroke::Pin(_) => (1.6, LineStyle::Solid),
-        Stroke::PinFine(_) => (1.0, LineStyle::Solid),
         Stroke::Dotted => (1.6, LineStyle::Dotted { spacing: 4.5 }),
     };
     Line::new(name, PlotPoints::from(points.to_vec())).color(colour).width(width).style(style).allow_hover(false)

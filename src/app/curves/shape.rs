@@ -69,7 +69,7 @@ type Edges = [Vec<[f64; 2]>; 2];
 
 fn readout(look: &Look<'_>, shape: &Shape, edges_mm: Option<&Edges>) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let line = |heights_mm: &mut dyn Iterator<Item = f64>| {
         let line: Vec<[f64; 2]> =
             shape.z_mm.iter().copied().zip(heights_mm).map(|(z_mm, height_mm)| [z_mm, height_mm]).collect();

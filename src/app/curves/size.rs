@@ -166,7 +166,7 @@ fn outside_runs(stations: &[Station], allowed: &[Option<Allowed>]) -> Vec<std::o
 
 fn readout(look: &Look<'_>, result: &PassResult) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let errors_mm: Vec<[f64; 2]> = result.stations.iter().map(|station| [station.z_mm, station.error_mm]).collect();
     let lefts_mm: Vec<[f64; 2]> =
         result.stations.iter().map(|station| [station.z_mm, station.left_diameter_mm]).collect();

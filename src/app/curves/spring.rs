@@ -73,7 +73,7 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Station) -> f64) ->
 
 fn readout(look: &Look<'_>, result: &PassResult) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let read = |read_mm: fn(&Station) -> f64| {
         let line: Vec<[f64; 2]> = result.stations.iter().map(|station| [station.z_mm, read_mm(station)]).collect();
         height_at(&line, z_mm)

@@ -104,7 +104,7 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Turned) -> f64) -> 
 /// The values at the cursor, with what was there before and without.
 fn readouts(look: &Look<'_>, result: &PassResult) -> (String, Vec<String>) {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let read = |read_mm: fn(&Turned) -> f64| {
         let line: Vec<[f64; 2]> =
             result.stations.iter().map(|station| [station.z_mm, read_mm(&station.turned)]).collect();

@@ -28,7 +28,7 @@ pub fn turn_at_tool(view: &View, results: &Results) -> Option<(TurnScene, Statio
 
 /// The picture of one turn with a table under it.
 pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, palette: &Palette, out: &mut Commands) {
-    let title = format!("One turn at the tool, at {}", words::length(cut.z_mm, units));
+    let title = format!("One turn at the tool, at {}", words::place(cut.z_mm, units));
     ui.add(Label::new(RichText::new(title).strong()).wrap());
     let rows = [
         (Figure::RunOut, "before the cut, as held", cut.turned.before_mm),

@@ -28,13 +28,13 @@ const PLOT_HEIGHT: f32 = 130.0;
 pub fn lively_ui(
     ui: &mut Ui,
     job: &Job,
-    setup: &Setup,
     pass: Option<&Pass>,
     view: &View,
     results: &Results,
     palette: &Palette,
     out: &mut Commands,
 ) {
+    let Some(setup) = job.setup(view.setup) else { return };
     CollapsingHeader::new("How lively it is, estimated").id_salt("lively").show(ui, |ui| {
         let damping = &job.spread.damping_ratio;
         let tool_z_mm = pass.map(|_| view.tool_z_mm);
@@ -149,7 +149,7 @@ fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palet
     ui.add_space(4.0);
     let words = format!(
         "Tool at {}: chatter is to be expected from about {} on \u{d8} at the worst speed",
-        words::length(lobes.worst.z_mm, job.units),
+        words::place(lobes.worst.z_mm, job.units),
         words::depth(worst, job.units)
     );
     sentence_ui(ui, Figure::Chatter, words.clone(), out);

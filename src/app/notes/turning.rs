@@ -57,6 +57,6 @@ fn worst(result: &PassResult, read_mm: fn(&Turned) -> f64, units: Units) -> Opti
     let read_mm = |station: &Station| read_mm(&station.turned);
     let at = result.stations.iter().max_by(|a, b| read_mm(a).total_cmp(&read_mm(b)))?;
     let value_mm = read_mm(at);
-    let told = || format!("{} at {}", words::amount(value_mm, units), words::length(at.z_mm, units));
+    let told = || format!("{} at {}", words::amount(value_mm, units), words::place(at.z_mm, units));
     (value_mm >= SEEN_MM).then(told)
 }
