@@ -7,6 +7,7 @@ pub mod bar_tail;
 pub mod bearing_spot;
 pub mod cautions;
 pub mod chuck_speed;
+pub mod compared;
 pub mod cover_words;
 pub mod dented_tube;
 pub mod end_work;
@@ -45,6 +46,7 @@ pub mod thread_depth;
 pub mod tool_room;
 pub mod unsolved;
 pub mod warm;
+pub mod why;
 pub mod words;
 
 use crate::job::{Edit, Job, Subject};

@@ -63,7 +63,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
             "{} leaves the work {} out of round at {}: {from}",
             words::pass_name(job, setup, pass),
             words::amount(worst.turned.roundness_mm, units),
-            words::length(worst.z_mm, units),
+            words::place(worst.z_mm, units),
         ),
         why: match lobed {
             Some(_) => format!(

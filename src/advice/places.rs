@@ -94,7 +94,7 @@ pub fn stretch_words(stretch: &Stretch, units: Units) -> String {
 }
 
 /// "a, b and c".
-fn listed(all: impl Iterator<Item = String>) -> String {
+pub(super) fn listed(all: impl Iterator<Item = String>) -> String {
     let all: Vec<String> = all.collect();
     match &all[..] {
         [] => String::new(),
@@ -196,7 +196,7 @@ pub fn table(job: &Job, setup: &Setup, measure: Measure, answers: &[Answer], now
     for answer in answers {
         for (number, placing) in answer.told.iter().enumerate() {
             let worst = placing.worst_error.map_or_else(String::new, |(error_mm, z_mm)| {
-                format!("{} at {}", words::big_or_small(error_mm, units), words::length(z_mm, units))
+                format!("{} at {}", words::big_or_small(error_mm, units), words::place(z_mm, units))
             });
             rows.push([
                 if number == 0 { answer.n_rests.to_string() } else { "or".to_owned() },

@@ -102,7 +102,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         text: format!(
             "{} leaves run-out, not an error of size: at {} {} as held, {} once let go, from {from}",
             words::pass_name(job, setup, pass),
-            words::length(worst.z_mm, units),
+            words::place(worst.z_mm, units),
             amount(worst.turned.left_mm),
             amount(worst.turned.free_mm),
         ),

@@ -169,7 +169,7 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
         }
     };
     let land = land_name(job, one.allowed.land);
-    let place = words::length(one.station.z_mm, units);
+    let place = words::place(one.station.z_mm, units);
     let size = words::big_or_small(one.station.error_mm, units);
     let text = match verdict {
         _ if one.allowed.limits_mm.is_none() => {
@@ -208,7 +208,7 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
 /// A pass that keeps its tolerance as far as the figures as they stand go, but not all along its band.
 fn only_by_the_middle_figures(job: &Job, judged: &JudgedPass<'_>, name: &str, one: &Judged<'_>) -> Finding {
     let land = land_name(job, one.allowed.land);
-    let place = words::length(one.station.z_mm, job.units);
+    let place = words::place(one.station.z_mm, job.units);
     let outside = words::some(one.band_outside_mm(), job.units);
     Finding {
         rule: "size",

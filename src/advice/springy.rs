@@ -33,7 +33,7 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
         text: format!(
             "{}: at {} the work springs {}, more than the {} a side that is cut; it may climb on the tool",
             words::pass_name(job, computed.setup, computed.pass),
-            words::length(station.z_mm, units),
+            words::place(station.z_mm, units),
             words::amount(spring_mm, units),
             words::amount(station.real_depth_mm / 2.0, units),
         ),

@@ -63,7 +63,7 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
             "{}: the thread is too {} at {}, by {} on diameter; a medium fit has {} in all",
             words::pass_name(job, computed.setup, computed.pass),
             if worst.error_mm > 0.0 { "shallow" } else { "deep" },
-            words::length(worst.z_mm, units),
+            words::place(worst.z_mm, units),
             words::amount(worst.error_mm, units),
             words::amount(allowed_mm, units),
         ),

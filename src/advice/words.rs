@@ -25,6 +25,16 @@ pub fn length(value_mm: f64, units: Units) -> String {
     quantity::show(value_mm, Kind::Length, units)
 }
 
+/// A place that was worked out, no finer than a tape tells it: to 0.1 mm or a 64th of an inch.
+#[must_use]
+pub fn place(z_mm: f64, units: Units) -> String {
+    let step_mm = 25.4 / 64.0;
+    match units {
+        Units::Metric => length(z_mm, units),
+        Units::Inch => length((z_mm / step_mm).round() * step_mm, units),
+    }
+}
+
 /// A size on diameter.
 #[must_use]
 pub fn diameter(value_mm: f64, units: Units) -> String {
@@ -129,6 +139,19 @@ pub fn with_range(value_mm: f64, edges_mm: [f64; 2], units: Units, say: impl Fn(
     let range = joined(edges, " to ");
     let range = range.strip_suffix(tail).filter(|_| is_said).map_or(range.as_str(), str::trim_end);
     format!("{said} ({range})")
+}
+
+/// As roughly as an estimate is known: three figures.
+#[must_use]
+pub fn three_figures(value: f64) -> f64 {
+    let step = 10f64.powf(value.abs().max(1.0).log10().floor() - 2.0);
+    (value / step).round() * step
+}
+
+/// A force.
+#[must_use]
+pub fn force(force_n: f64, units: Units) -> String {
+    quantity::show(force_n, Kind::Force, units)
 }
 
 /// Between what a force may lie: "120 and 310 N".

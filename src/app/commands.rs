@@ -13,6 +13,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> KeyboardShortcut {
 /// Keys, what they ask for and how that is told, in the order of the list that is shown of them; the more specific ones
 /// before others of the same key, since extra modifiers do not keep a key from matching.
 pub const SHORTCUTS: &[(KeyboardShortcut, Action, &str)] = &[
+    (keys(COMMAND_SHIFT, Key::N), Action::NewWindow, "opens another window of the program"),
     (keys(Modifiers::COMMAND, Key::N), Action::NewJob, "begins a new job"),
     (keys(COMMAND_SHIFT, Key::O), Action::OpenByPath, "opens a job by typing its path"),
     (keys(Modifiers::COMMAND, Key::O), Action::Open, "opens a job"),
@@ -28,7 +29,12 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action, &str)] = &[
     (keys(Modifiers::COMMAND, Key::Y), Action::Redo, "does again what was undone"),
     (keys(Modifiers::NONE, Key::Delete), Action::DeleteSelected, "takes away what is selected"),
     (keys(Modifiers::NONE, Key::F), Action::Fit, "fits everything in view"),
-    (keys(Modifiers::NONE, Key::P), Action::Pin, "pins this arrangement to compare with, or lets it go"),
+    (keys(Modifiers::NONE, Key::P), Action::Pin, "pins this arrangement to compare with, or lets go one just like it"),
+    (keys(Modifiers::COMMAND, Key::K), Action::Compare, "opens or shuts the table of pinned arrangements"),
+    (keys(Modifiers::COMMAND, Key::Num1), Action::Swap(0), "changes places with what is pinned as A"),
+    (keys(Modifiers::COMMAND, Key::Num2), Action::Swap(1), "changes places with what is pinned as B"),
+    (keys(Modifiers::COMMAND, Key::Num3), Action::Swap(2), "changes places with what is pinned as C"),
+    (keys(Modifiers::COMMAND, Key::Num4), Action::Swap(3), "changes places with what is pinned as D"),
     (keys(Modifiers::COMMAND, Key::Plus), Action::LargerType, "larger type"),
     (keys(Modifiers::COMMAND, Key::Equals), Action::LargerType, "larger type"),
     (keys(Modifiers::COMMAND, Key::Minus), Action::SmallerType, "smaller type"),
@@ -38,15 +44,14 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action, &str)] = &[
 /// The keys of an action as they are printed on this desktop, for menus and hints.
 #[must_use]
 pub fn keys_text(ctx: &Context, action: Action) -> Option<String> {
-    let shown = if action == Action::Unpin { Action::Pin } else { action };
-    SHORTCUTS.iter().find(|(_, of, _)| *of == shown).map(|(keys, ..)| ctx.format_shortcut(keys))
+    SHORTCUTS.iter().find(|(_, of, _)| *of == action).map(|(keys, ..)| ctx.format_shortcut(keys))
 }
 
 /// Takes the keys pressed in this frame.
 ///
 /// While a text field has the keyboard, bare keys belong to it; so do undo and redo while what stands in it is not
 /// yet entered (`typing`).
-pub fn take_keys(ctx: &Context, typing: bool, pinned: bool, gesture_open: bool) -> Vec<Action> {
+pub fn take_keys(ctx: &Context, typing: bool, gesture_open: bool) -> Vec<Action> {
     let in_text = ctx.text_edit_focused();
     let mut actions = Vec::new();
     for (keys, action, _) in SHORTCUTS {
@@ -57,7 +62,7 @@ pub fn take_keys(ctx: &Context, typing: bool, pinned: bool, gesture_open: bool) 
             continue;
         }
         if ctx.input_mut(|input| input.consume_shortcut(keys)) {
-            actions.push(if *action == Action::Pin && pinned { Action::Unpin } else { *action });
+            actions.push(*action);
         }
     }
     if gesture_open && ctx.input(|input| input.pointer.any_down() && input.key_pressed(Key::Escape)) {
@@ -73,7 +78,9 @@ pub fn needs_entered_text(action: Action) -> bool {
         action,
         Action::Fit
             | Action::Pin
-            | Action::Unpin
+            | Action::Compare
+            | Action::Why(_)
+            | Action::NewWindow
             | Action::CancelGesture
             | Action::LargerType
             | Action::SmallerType

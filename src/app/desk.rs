@@ -1,15 +1,19 @@
 //! The heart of the window, without the window: the job on the desk, its history, what is seen of it and what was
 //! computed for it. Everything a panel asks for passes through [`Desk::take`].
 
+mod pinning;
+
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Instant;
 
+use super::comparing::{ComparedAll, Comparing};
 use super::history::History;
+use super::pins::{Pinning, Pins, Worked};
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{DearBands, ShapeOf, Sureness};
 use super::worker::Wake;
-use super::{Action, Commands, Depths, Exaggeration, Pinned, Promise, Results, Selected, View, rails};
+use super::{Action, Commands, Depths, Exaggeration, Promise, Results, Selected, View, rails};
 use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
 use crate::study::placement::{Measure, strip};
 use crate::study::reach::{RestReach, Stretch, rest_reach_beside_others};
@@ -26,13 +30,14 @@ pub struct Status {
 /// A job being worked on.
 #[derive(Debug)]
 pub struct Desk {
-    job: Job,
-    history: History,
+    work: Worked,
+    history: History<Worked>,
     pub view: View,
     results: Results,
     /// What the shape in `results` was computed for.
     shape_key: ShapeKey,
     sureness: Sureness,
+    comparing: Comparing,
     /// Asks for a frame, from another thread.
     wake: Wake,
     /// The job as it is in the file, or as it was laid out; what differs from it is unsaved.
@@ -56,12 +61,13 @@ impl Desk {
         bring_run_out_on(&mut view, &results);
         let mut desk = Self {
             saved: Some(job.clone()),
-            job,
+            work: Worked { job, pins: Pins::default() },
             history: History::default(),
             view,
             results,
             shape_key,
             sureness: Sureness::default(),
+            comparing: Comparing::default(),
             wake: Wake::default(),
             path,
             status: None,
@@ -88,13 +94,13 @@ impl Desk {
     /// Something is still being worked out beside the window.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.sureness.is_busy()
+        self.sureness.is_busy() || self.comparing.is_busy()
     }
 
     /// The job as it is now.
     #[must_use]
     pub fn job(&self) -> &Job {
-        &self.job
+        &self.work.job
     }
 
     /// What was computed for it.
@@ -105,14 +111,14 @@ impl Desk {
 
     /// The steps back and forward.
     #[must_use]
-    pub fn history(&self) -> &History {
+    pub fn history(&self) -> &History<Worked> {
         &self.history
     }
 
     /// True where the job differs from its file.
     #[must_use]
     pub fn is_unsaved(&self) -> bool {
-        self.saved.as_ref() != Some(&self.job)
+        self.saved.as_ref() != Some(&self.work.job)
     }
 
     /// The job as it is in its file, as far as this window knows; nothing where it stands in none.
@@ -123,8 +129,8 @@ impl Desk {
 
     /// The job stands in this file now.
     pub fn mark_saved(&mut self, path: PathBuf) {
-        self.history.close_step(&self.job);
-        self.saved = Some(self.job.clone());
+        self.history.close_step(&self.work);
+        self.saved = Some(self.work.job.clone());
         self.path = Some(path);
     }
 
@@ -145,22 +151,25 @@ impl Desk {
 
     /// The parts of the desk the panels of one frame are shown: the job and results to read, the view to change.
     pub fn parts(&mut self) -> (&Job, &Results, &mut View) {
-        (&self.job, &self.results, &mut self.view)
+        (&self.work.job, &self.results, &mut self.view)
     }
 
     /// Does what the panels of one frame asked for and brings the results up to date. Gives back the actions that
     /// need a window (files, dialogs, type size).
     pub fn take(&mut self, commands: Commands) -> Vec<Action> {
-        let Commands { edits, actions, said, gesture_open } = commands;
+        let Commands { edits, actions, pinning, said, gesture_open } = commands;
         self.refusal = None;
         if actions.contains(&Action::CancelGesture) {
             self.given_up = gesture_open;
             if let Some(before) = self.history.give_up_step() {
-                self.job = before;
+                self.work = before;
             }
         } else if !self.given_up {
             for edit in &edits {
                 self.make(edit);
+            }
+            for one in pinning {
+                self.pin(one);
             }
         }
         if let Some(said) = said {
@@ -168,7 +177,7 @@ impl Desk {
         }
         if !gesture_open {
             self.given_up = false;
-            self.history.close_step(&self.job);
+            self.history.close_step(&self.work);
         }
         let left = actions.into_iter().filter(|action| !self.act(*action)).collect();
         self.mend_view();
@@ -177,9 +186,9 @@ impl Desk {
     }
 
     fn make(&mut self, edit: &Edit) {
-        self.history.open_step(&self.job);
-        let before = self.job.next_id;
-        match self.job.apply(edit) {
+        self.history.open_step(&self.work);
+        let before = self.work.job.next_id;
+        match self.work.job.apply(edit) {
             Ok(()) => {
                 self.status = None;
                 self.look_at_what_came(edit, before);
@@ -201,20 +210,20 @@ impl Desk {
                 plans.for_each(|edit| self.look_at_what_came(edit, first_new_id));
             }
             Edit::AddSetup { .. } | Edit::CopySetup(_) | Edit::SetSetups(_) => {
-                if let Some(setup) = self.job.setups.iter().find(|setup| setup.id.0 >= first_new_id) {
+                if let Some(setup) = self.work.job.setups.iter().find(|setup| setup.id.0 >= first_new_id) {
                     self.view.setup = setup.id;
                     self.view.pass = setup.passes.first().map(|pass| pass.id);
                     self.view.selected = Selected::Setup;
                 }
             }
             Edit::AddRest { setup, .. } => {
-                let rests = self.job.setup(*setup).map_or(&[][..], |setup| &setup.rests);
+                let rests = self.work.job.setup(*setup).map_or(&[][..], |setup| &setup.rests);
                 if let Some(rest) = rests.iter().find(|rest| rest.id.0 >= first_new_id) {
                     self.view.selected = Selected::Rest(rest.id);
                 }
             }
             Edit::AddPass { setup, .. } => {
-                let passes = self.job.setup(*setup).map_or(&[][..], |setup| &setup.passes);
+                let passes = self.work.job.setup(*setup).map_or(&[][..], |setup| &setup.passes);
                 if let Some(pass) = passes.iter().find(|pass| pass.id.0 >= first_new_id) {
                     self.view.pass = Some(pass.id);
                     self.view.selected = Selected::Pass(pass.id);
@@ -228,27 +237,20 @@ impl Desk {
     fn act(&mut self, action: Action) -> bool {
         match action {
             Action::Undo => {
-                if !self.history.undo(&mut self.job) {
+                if !self.history.undo(&mut self.work) {
                     self.say("Nothing to undo.");
                 }
             }
             Action::Redo => {
-                if !self.history.redo(&mut self.job) {
+                if !self.history.redo(&mut self.work) {
                     self.say("Nothing to redo.");
                 }
             }
             Action::Fit => self.view.fit = true,
-            Action::Pin => {
-                self.refresh();
-                self.view.pinned = Some(Box::new(Pinned {
-                    job: self.job.clone(),
-                    result: self.results.result.clone(),
-                    setup: self.view.setup,
-                    pass: self.view.pass,
-                    shape: self.results.shape.clone(),
-                }));
-            }
-            Action::Unpin => self.view.pinned = None,
+            Action::Pin => self.pin_or_let_go(),
+            Action::Swap(letter) => self.pin(Pinning::Swap(letter)),
+            Action::Why(figure) => self.view.why = figure,
+            Action::Compare => self.view.comparing = !self.view.comparing,
             Action::DeleteSelected => self.delete_selected(),
             Action::CancelGesture => {}
             _ => return false,
@@ -258,7 +260,7 @@ impl Desk {
 
     fn delete_selected(&mut self) {
         let setup = self.view.setup;
-        let Some(held) = self.job.setup(setup) else { return };
+        let Some(held) = self.work.job.setup(setup) else { return };
         let edit = match self.view.selected {
             Selected::Rest(rest) => Edit::RemoveRest { setup, rest },
             Selected::Pass(pass) => Edit::RemovePass { setup, pass },
@@ -267,13 +269,15 @@ impl Desk {
                 Edit::SetTail { setup, tail: crate::job::TailEnd { kind: TailKind::Free, ..held.tail.clone() } }
             }
             Selected::Setup => Edit::RemoveSetup(setup),
-            Selected::StockLand(land) if self.job.shaft.stock.len() > 1 && land < self.job.shaft.stock.len() => {
-                let mut shaft = self.job.shaft.clone();
+            Selected::StockLand(land)
+                if self.work.job.shaft.stock.len() > 1 && land < self.work.job.shaft.stock.len() =>
+            {
+                let mut shaft = self.work.job.shaft.clone();
                 shaft.stock.remove(land);
                 Edit::SetShaft(shaft)
             }
-            Selected::WantedLand(land) if land < self.job.shaft.wanted.len() => {
-                let mut shaft = self.job.shaft.clone();
+            Selected::WantedLand(land) if land < self.work.job.shaft.wanted.len() => {
+                let mut shaft = self.work.job.shaft.clone();
                 shaft.wanted.remove(land);
                 Edit::SetShaft(shaft)
             }
@@ -283,20 +287,20 @@ impl Desk {
             }
         };
         self.make(&edit);
-        self.history.close_step(&self.job);
+        self.history.close_step(&self.work);
     }
 
     /// What is looked at must be there.
     fn mend_view(&mut self) {
         let view = &mut self.view;
-        if self.job.setup(view.setup).is_none()
-            && let Some(first) = self.job.setups.first()
+        if self.work.job.setup(view.setup).is_none()
+            && let Some(first) = self.work.job.setups.first()
         {
             view.setup = first.id;
             view.pass = first.passes.first().map(|pass| pass.id);
             view.selected = Selected::Setup;
         }
-        let Some(setup) = self.job.setup(view.setup) else { return };
+        let Some(setup) = self.work.job.setup(view.setup) else { return };
         if let Some(pass) = view.pass
             && setup.pass(pass).is_none()
         {
@@ -306,8 +310,8 @@ impl Desk {
             Selected::Rest(rest) => setup.rest(rest).is_some(),
             Selected::Pass(pass) => setup.pass(pass).is_some(),
             Selected::Follower => setup.follower.is_some(),
-            Selected::StockLand(land) => land < self.job.shaft.stock.len(),
-            Selected::WantedLand(land) => land < self.job.shaft.wanted.len(),
+            Selected::StockLand(land) => land < self.work.job.shaft.stock.len(),
+            Selected::WantedLand(land) => land < self.work.job.shaft.wanted.len(),
             Selected::Shaft
             | Selected::Lathe
             | Selected::Sureness
@@ -332,14 +336,17 @@ impl Desk {
     /// Computes again what the job or the view have outdated.
     pub fn refresh(&mut self) {
         let key = shape_key(&self.view);
-        if self.job != self.results.job {
+        if self.work.job != self.results.job {
             let dear_bands = std::mem::take(&mut self.results.dear_bands);
             let promise = self.results.promise.take();
-            self.results = Results { dear_bands, promise, ..compute(&self.job, &self.view) };
+            let compared = std::mem::take(&mut self.results.compared);
+            self.results = Results { dear_bands, promise, compared, ..compute(&self.work.job, &self.view) };
         } else if key != self.shape_key {
-            (self.results.shape, self.results.at_rest) = shapes(&self.job, &self.results.result, &self.view);
+            (self.results.shape, self.results.at_rest) = shapes(&self.work.job, &self.results.result, &self.view);
         }
+        let is_same_look = key == self.shape_key;
         self.shape_key = key;
+        self.refresh_compared(is_same_look);
         self.refresh_depths();
         self.refresh_promise();
         bring_run_out_on(&mut self.view, &self.results);
@@ -356,13 +363,13 @@ impl Desk {
             let (setup, pass, tool_z_mm) = shape_key(view);
             ShapeOf { setup, pass, tool_z_mm: pass.map(|_| tool_z_mm), bands: Arc::clone(bands) }
         });
-        self.sureness.refresh_shape(dear_bands, &self.job, shape_of, &self.wake);
-        self.sureness.refresh(dear_bands, (&self.job, result), shown(RUN_OUT), depths_of, &self.wake);
+        self.sureness.refresh_shape(dear_bands, &self.work.job, shape_of, &self.wake);
+        self.sureness.refresh(dear_bands, (&self.work.job, result), shown(RUN_OUT), depths_of, &self.wake);
     }
 
     /// What the steady rest looked at would come to wherever it may stand.
     fn refresh_promise(&mut self) {
-        let (job, view, results) = (&self.job, &self.view, &mut self.results);
+        let (job, view, results) = (&self.work.job, &self.view, &mut self.results);
         let measure = rails::measure_shown(view);
         let setup = job.setup(view.setup);
         let Some(rest) = setup.and_then(|setup| rails::steady_shown(setup, view)) else {
@@ -390,7 +397,7 @@ impl Desk {
             return;
         };
         if self.results.depths.as_ref().is_none_or(|depths| depths.pass != pass) {
-            let (job, result) = (&self.job, &self.results.result);
+            let (job, result) = (&self.work.job, &self.results.result);
             let damping_ratio = job.spread.damping_ratio.value;
             let limits = study::lively::depth_limits(job, result, self.view.setup, pass, damping_ratio, &|| true);
             self.results.depths = Some(Depths { pass, limits });
@@ -429,7 +436,8 @@ fn first_view(job: &Job) -> View {
         coverage_shown: true,
         setup_coverage_shown: false,
         exaggeration: Exaggeration::Auto,
-        pinned: None,
+        why: None,
+        comparing: false,
         plot_x_range: None,
     }
 }
@@ -486,6 +494,7 @@ fn compute(job: &Job, view: &View) -> Results {
         depths: None,
         promise: None,
         dear_bands: DearBands::default(),
+        compared: ComparedAll::default(),
         compute_ms,
     }
 }

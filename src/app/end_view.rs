@@ -9,7 +9,9 @@ use egui::{Grid, Label, Rect, RichText, Sense, Ui, vec2};
 
 use super::bench::map::Map;
 use super::bench::paint::paint_picture;
+use super::why_panel::why_mark;
 use super::{Commands, Palette, Results, Selected, View};
+use crate::advice::why::Figure;
 use crate::advice::words;
 use crate::job::quantity::{self, Kind};
 use crate::job::{Follower, Job, Rest, Setup, Sleeve, ToolSide, Units};
@@ -42,7 +44,7 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
         return;
     };
     if let Some((scene, cut)) = turn::turn_at_tool(view, results) {
-        turn::turn_ui(ui, &scene, &cut, job.units, palette);
+        turn::turn_ui(ui, &scene, &cut, job.units, palette, out);
         return;
     }
     let Some(place) = place_of(setup, view) else {
@@ -70,7 +72,7 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
             Place::Follower { .. } => Selected::Follower,
         };
     }
-    table_ui(ui, &place, &scene, shape.is_some(), job.units);
+    table_ui(ui, &place, &scene, shape.is_some(), job.units, out);
 }
 
 /// True where a rest is what is looked at, or the tool, whose travel lifts and loads the jaws, or under which the work
@@ -225,11 +227,23 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
 }
 
 /// One line a jaw: which, its force, and whether it touches, in words.
-fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, units: Units) {
+fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, units: Units, out: &mut Commands) {
     ui.spacing_mut().interact_size.y = LINE_HEIGHT - 3.0;
     Grid::new("jaws").num_columns(3).striped(true).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
-        for head in ["Jaw", "force", "contact"] {
-            ui.weak(head);
+        let hardest = (0..scene.jaws.len())
+            .max_by(|a, b| scene.jaws[*a].force_n.total_cmp(&scene.jaws[*b].force_n))
+            .map_or(0, |jaw| jaw);
+        let support = match place {
+            Place::Rest { rest, .. } => Support::Jaw { rest: rest.id, jaw: hardest },
+            Place::Follower { .. } => Support::FollowerJaw { jaw: hardest },
+        };
+        for (head, figure) in [("Jaw", None), ("force", Some(Figure::Load(support))), ("contact", Some(Figure::Gap))] {
+            ui.horizontal(|ui| {
+                ui.weak(head);
+                if let Some(figure) = figure {
+                    why_mark(ui, figure, &format!("{head} at the jaws"), out);
+                }
+            });
         }
         ui.end_row();
         for (index, jaw) in scene.jaws.iter().enumerate() {

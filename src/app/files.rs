@@ -68,6 +68,8 @@ pub enum Purpose {
     Open,
     Save,
     Sheet(FileKind),
+    /// The table of arrangements.
+    Comparison,
 }
 
 /// What came of asking.
@@ -127,6 +129,7 @@ impl Files {
                 Purpose::Open => picker.pick_open(folder.as_deref()),
                 Purpose::Save => picker.pick_save(folder.as_deref(), &name),
                 Purpose::Sheet(kind) => picker.pick_sheet(folder.as_deref(), &name, kind),
+                Purpose::Comparison => picker.pick_sheet(folder.as_deref(), &name, FileKind::Csv),
             };
             // The window may be gone by now; then nobody needs the answer.
             let _ = answer_to.send((path, asked.elapsed()));

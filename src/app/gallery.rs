@@ -147,7 +147,7 @@ pub(super) fn picture(job: &Job) -> Option<Picture> {
         shape: None,
         exaggeration_times: 1.0,
         spans_row: None,
-        ghost: None,
+        ghosts: &[],
     };
     let mut picture = bench(&scene);
     picture

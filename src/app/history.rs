@@ -1,35 +1,39 @@
-//! Undo and redo: snapshots of the whole job.
+//! Undo and redo: snapshots of all that is worked on, the job and what is pinned beside it.
 //!
 //! A step opens with the first change of a gesture and stays open until the gesture ends (pointer up, keyboard gone
 //! from the field), so that one drag and one typed number are one step each. A gesture that is given up puts the job
 //! back to where the step opened.
 
-use crate::job::Job;
-
 /// Steps kept; the oldest is forgotten beyond that.
 const MAX_STEPS: usize = 500;
 
 /// The steps back and forward from the present job.
-#[derive(Debug, Default)]
-pub struct History {
+#[derive(Debug)]
+pub struct History<T> {
     /// The job before each step, oldest first.
-    past: Vec<Job>,
+    past: Vec<T>,
     /// The job after each step that was undone, the next one last.
-    future: Vec<Job>,
+    future: Vec<T>,
     /// The job before the step under way.
-    open: Option<Job>,
+    open: Option<T>,
 }
 
-impl History {
+impl<T> Default for History<T> {
+    fn default() -> Self {
+        Self { past: Vec::new(), future: Vec::new(), open: None }
+    }
+}
+
+impl<T: Clone + PartialEq> History<T> {
     /// To be called before a change: opens a step unless one is open.
-    pub fn open_step(&mut self, job: &Job) {
+    pub fn open_step(&mut self, job: &T) {
         if self.open.is_none() {
             self.open = Some(job.clone());
         }
     }
 
     /// Closes the step under way; one that changed nothing leaves no trace.
-    pub fn close_step(&mut self, job: &Job) {
+    pub fn close_step(&mut self, job: &T) {
         let Some(before) = self.open.take() else { return };
         if before == *job {
             return;
@@ -42,7 +46,7 @@ impl History {
     }
 
     /// Gives up the step under way: the job as it was before it, where there is one.
-    pub fn give_up_step(&mut self) -> Option<Job> {
+    pub fn give_up_step(&mut self) -> Option<T> {
         self.open.take()
     }
 
@@ -53,7 +57,7 @@ impl History {
     }
 
     /// Puts `job` back by one step; false where there is none.
-    pub fn undo(&mut self, job: &mut Job) -> bool {
+    pub fn undo(&mut self, job: &mut T) -> bool {
         self.close_step(job);
         let Some(before) = self.past.pop() else { return false };
         self.future.push(std::mem::replace(job, before));
@@ -61,7 +65,7 @@ impl History {
     }
 
     /// Takes back the last undo; false where there is none.
-    pub fn redo(&mut self, job: &mut Job) -> bool {
+    pub fn redo(&mut self, job: &mut T) -> bool {
         self.close_step(job);
         let Some(after) = self.future.pop() else { return false };
         self.past.push(std::mem::replace(job, after));

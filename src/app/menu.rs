@@ -19,6 +19,9 @@ pub struct MenuState<'a> {
     pub last_job: Option<&'a str>,
 }
 
+/// What the table of arrangements is called in menus.
+const COMPARE: &str = "Compare what is pinned";
+
 /// What the plan is called wherever it is offered.
 pub const PLAN: &str = "Plan the job…";
 
@@ -34,7 +37,7 @@ fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Act
 }
 
 /// Menus and tools need so much width to stand in one row, in points.
-const ONE_ROW: f32 = 930.0;
+const ONE_ROW: f32 = 1010.0;
 /// So much more for the button of the examples, which the File menu has as well.
 const EXAMPLES_WIDTH: f32 = 60.0;
 
@@ -60,11 +63,11 @@ pub fn top_ui(
         if one_row {
             ui.set_style(style);
             ui.separator();
-            tools_ui(ui, job, view, settings, state, out);
+            tools_ui(ui, job, settings, state, out);
         }
     });
     if !one_row {
-        ui.horizontal_wrapped(|ui| tools_ui(ui, job, view, settings, state, out));
+        ui.horizontal_wrapped(|ui| tools_ui(ui, job, settings, state, out));
     }
 }
 
@@ -88,7 +91,8 @@ fn menus_ui(
     ui.menu_button("Select", |ui| select_menu(ui, job, view));
     ui.menu_button("View", |ui| {
         item(ui, out, true, "Fit the whole set-up", Action::Fit);
-        pin_item(ui, view, out);
+        item(ui, out, true, "Pin this arrangement", Action::Pin);
+        item(ui, out, true, COMPARE, Action::Compare);
         ui.separator();
         ui.checkbox(&mut settings.details_open, "Details at the left");
         ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
@@ -108,6 +112,7 @@ fn menus_ui(
 fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
     let free = !state.dialog_open;
     item(ui, out, free, "New job…", Action::NewJob);
+    item(ui, out, true, "New window", Action::NewWindow);
     item(ui, out, free, "Open…", Action::Open);
     item(ui, out, free, "Open by typing its path…", Action::OpenByPath);
     item(ui, out, free, "Example jobs…", Action::Gallery);
@@ -132,14 +137,6 @@ fn file_menu(ui: &mut Ui, state: &MenuState<'_>, out: &mut Commands) {
     item(ui, out, free, "Set-up sheet…", Action::Sheet);
     ui.separator();
     item(ui, out, true, "Quit", Action::Quit);
-}
-
-fn pin_item(ui: &mut Ui, view: &View, out: &mut Commands) {
-    if view.pinned.is_some() {
-        item(ui, out, true, "Let go of the pinned arrangement", Action::Unpin);
-    } else {
-        item(ui, out, true, "Pin this arrangement", Action::Pin);
-    }
 }
 
 /// Everything that can be selected, for those who do not click on the picture.
@@ -193,22 +190,15 @@ fn theme_menu(ui: &mut Ui, settings: &mut Settings) {
 }
 
 /// The tools beside it, one after another in the layout of `ui`.
-fn tools_ui(
-    ui: &mut Ui,
-    job: &Job,
-    view: &mut View,
-    settings: &mut Settings,
-    state: &MenuState<'_>,
-    out: &mut Commands,
-) {
+fn tools_ui(ui: &mut Ui, job: &Job, settings: &mut Settings, state: &MenuState<'_>, out: &mut Commands) {
     ui.toggle_value(&mut settings.details_open, "Details").on_hover_text("Show or hide the panel at the left");
     ui.separator();
     tool(ui, out, state.can_undo, "Undo", Action::Undo);
     tool(ui, out, state.can_redo, "Redo", Action::Redo);
     ui.separator();
     tool(ui, out, true, "Fit", Action::Fit);
-    let pin = if view.pinned.is_some() { ("Unpin", Action::Unpin) } else { ("Pin", Action::Pin) };
-    tool(ui, out, true, pin.0, pin.1);
+    tool(ui, out, true, "Pin", Action::Pin);
+    tool(ui, out, true, "Compare", Action::Compare);
     ui.separator();
     for (units, words, hint) in
         [(Units::Metric, "mm", "Show and type millimetres"), (Units::Inch, "in", "Show and type inches")]

@@ -5,6 +5,8 @@
 
 pub mod bench;
 pub mod commands;
+pub mod compare_table;
+pub mod comparing;
 pub mod curves;
 pub mod desk;
 pub mod details;
@@ -21,6 +23,7 @@ pub mod land_table;
 pub mod menu;
 pub mod new_job;
 pub mod notes;
+pub mod pins;
 pub mod places;
 pub mod plan;
 pub mod preview;
@@ -34,11 +37,13 @@ pub mod state;
 pub mod strip;
 pub mod sureness;
 pub mod theme;
+pub mod why_panel;
 pub mod window;
+pub mod windows;
 pub mod worker;
 
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Depths, Exaggeration, Pinned, Promise, Results, Selected, View};
+pub use state::{Action, Commands, Depths, Exaggeration, Promise, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;

@@ -11,7 +11,9 @@ mod turning;
 
 use egui::{Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
 
-use super::{Commands, Palette, Results, Selected, View};
+use super::why_panel::why_mark;
+use super::{Action, Commands, Palette, Results, Selected, View};
+use crate::advice::why::{Figure, behind};
 use crate::advice::{self, Finding, Verdict, cautions, outcome, words};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Subject, TailKind};
@@ -29,8 +31,8 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     match pass {
         Some((pass, result)) => {
             ui.strong(words::pass_name(job, setup, pass));
-            error_ui(ui, job, results, pass, result, palette);
-            turning::turning_ui(ui, view, results, result, palette);
+            error_ui(ui, job, results, pass, result, palette, out);
+            turning::turning_ui(ui, view, results, result, palette, out);
         }
         None => {
             ui.strong("The work as it comes into this set-up");
@@ -39,14 +41,14 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     ui.add_space(4.0);
     findings_ui(ui, view, results, palette, out);
     ui.separator();
-    forces_ui(ui, job, results);
-    along::along_ui(ui, job, setup, results, pass.map(|(pass, _)| pass));
-    loads_ui(ui, job, setup, results, pass.map(|(_, result)| result));
-    contact::contact_ui(ui, job, setup, results, pass.map(|(pass, _)| pass), view.selected);
+    forces_ui(ui, job, results, out);
+    along::along_ui(ui, job, setup, results, pass.map(|(pass, _)| pass), out);
+    loads_ui(ui, job, setup, results, pass.map(|(_, result)| result), out);
+    contact::contact_ui(ui, job, setup, results, pass.map(|(pass, _)| pass), view.selected, out);
     if let Some((pass, result)) = pass {
-        spindle::spindle_ui(ui, job, setup, pass, result);
+        spindle::spindle_ui(ui, job, setup, pass, result, out);
     }
-    lively::lively_ui(ui, job, setup, pass.map(|(pass, _)| pass), view, results, palette);
+    lively::lively_ui(ui, job, pass.map(|(pass, _)| pass), view, results, palette, out);
     ui.separator();
     footer_ui(ui, setup, results);
 }
@@ -61,18 +63,36 @@ fn status_words(status: Status) -> &'static str {
     }
 }
 
-fn row_ui(ui: &mut Ui, name: &str, value: String) {
-    ui.weak(name);
+/// A line of figures: its name with the mark that explains it, and its value.
+fn row_ui(ui: &mut Ui, (figure, name): (Figure, &str), value: String, out: &mut Commands) {
+    name_ui(ui, figure, name, out);
     ui.add(Label::new(value).wrap());
     ui.end_row();
 }
 
+fn name_ui(ui: &mut Ui, figure: Figure, name: &str, out: &mut Commands) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
+        ui.weak(name);
+        why_mark(ui, figure, name, out);
+    });
+}
+
 /// The largest error of the pass, where, and what came of the computation.
-fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &PassResult, palette: &Palette) {
+fn error_ui(
+    ui: &mut Ui,
+    job: &Job,
+    results: &Results,
+    pass: &Pass,
+    result: &PassResult,
+    palette: &Palette,
+    out: &mut Commands,
+) {
     let units = job.units;
     Grid::new("error").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         if let Some(worst) = result.worst() {
-            ui.weak(if result.measured == Measured::ThreadRoot { "Thread depth" } else { "Largest error" });
+            let name = if result.measured == Measured::ThreadRoot { "Thread depth" } else { "Largest error" };
+            name_ui(ui, Figure::Error, name, out);
             ui.horizontal(|ui| {
                 ui.strong(outcome::error_words(result.measured, worst.error_mm, units));
                 if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
@@ -81,16 +101,17 @@ fn error_ui(ui: &mut Ui, job: &Job, results: &Results, pass: &Pass, result: &Pas
             });
             ui.end_row();
             if let Some(edges_mm) = edges_of_worst_mm(results, result) {
-                row_ui(ui, "may lie between", words::sizes_between(edges_mm, units));
+                row_ui(ui, (Figure::ErrorBetween, "may lie between"), words::sizes_between(edges_mm, units), out);
             }
-            row_ui(ui, "found at", words::length(worst.z_mm, units));
-            row_ui(ui, "size left there", format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units)));
+            row_ui(ui, (Figure::FoundAt, "found at"), words::place(worst.z_mm, units), out);
+            let left = format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units));
+            row_ui(ui, (Figure::SizeLeft, "size left there"), left, out);
         }
         for (name, value) in outcome::lines(job, pass, result) {
-            row_ui(ui, name, value);
+            row_ui(ui, (Figure::Outcome(name), name), value, out);
         }
         if result.status != Status::Solved {
-            row_ui(ui, "Result", status_words(result.status).to_owned());
+            row_ui(ui, (Figure::Status, "Result"), status_words(result.status).to_owned(), out);
         }
     });
 }
@@ -104,21 +125,25 @@ fn edges_of_worst_mm(results: &Results, result: &PassResult) -> Option<[f64; 2]>
 }
 
 /// What the tool does at its present place.
-fn forces_ui(ui: &mut Ui, job: &Job, results: &Results) {
+fn forces_ui(ui: &mut Ui, job: &Job, results: &Results, out: &mut Commands) {
     let units = job.units;
     let Some(cut) = results.shape.as_ref().and_then(|shape| shape.cut.as_ref()) else { return };
     let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
     Grid::new("forces").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
-        row_ui(ui, "With the tool at", words::length(cut.z_mm, units));
-        row_ui(ui, "really taken off", format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units)));
-        row_ui(ui, "main force", force(cut.fc_n));
-        row_ui(ui, "push away", force(cut.fp_n));
-        row_ui(ui, "feed force", force(cut.ff_n));
+        ui.weak("With the tool at");
+        ui.label(words::place(cut.z_mm, units));
+        ui.end_row();
+        let taken_off = format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units));
+        row_ui(ui, (Figure::Depth, "really taken off"), taken_off, out);
+        row_ui(ui, (Figure::MainForce, "main force"), force(cut.fc_n), out);
+        row_ui(ui, (Figure::PushAway, "push away"), force(cut.fp_n), out);
+        row_ui(ui, (Figure::FeedForce, "feed force"), force(cut.ff_n), out);
     });
 }
 
 /// One line of the table of loads.
 struct Load {
+    support: Support,
     /// What holds the work: the part, or the rest its jaws belong to.
     part: String,
     /// The jaw; nothing for a chuck or a centre.
@@ -159,12 +184,12 @@ fn loads(job: &Job, setup: &Setup, results: &Results, pass: Option<&PassResult>)
             let largest_between_n = band.and_then(|band| band.load(*support));
             let at_tool_n = at_tool(*support).map(|first_n| first_n.hypot(second.and_then(at_tool).unwrap_or(0.0)));
             let (part, jaw) = words::support_parts(setup, *support, job.units);
-            Load { part: words::capital(&part), jaw, at_tool_n, largest_n, largest_between_n }
+            Load { support: *support, part: words::capital(&part), jaw, at_tool_n, largest_n, largest_between_n }
         })
         .collect()
 }
 
-fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&PassResult>) {
+fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&PassResult>, out: &mut Commands) {
     let loads = loads(job, setup, results, pass);
     if loads.is_empty() {
         return;
@@ -187,9 +212,17 @@ fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Opti
                     ui.label(&load.part);
                     ui.end_row();
                 }
-                ui.label(format!("    {jaw}"));
+                ui.horizontal(|ui| {
+                    ui.spacing_mut().item_spacing.x = 3.0;
+                    ui.label(format!("    {jaw}"));
+                    why_mark(ui, Figure::Load(load.support), &format!("load on the {jaw}"), out);
+                });
             } else {
-                ui.label(&load.part);
+                ui.horizontal(|ui| {
+                    ui.spacing_mut().item_spacing.x = 3.0;
+                    ui.label(&load.part);
+                    why_mark(ui, Figure::Load(load.support), &format!("load on the {}", load.part), out);
+                });
             }
             last_part = &load.part;
             ui.label(force(load.at_tool_n, load.jaw.is_some()));
@@ -235,6 +268,12 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette
                     ui.data_mut(|data| data.insert_temp(id, open));
                 }
                 if open {
+                    if let Some(figure) = behind(finding.rule)
+                        && ui.link("With the numbers").clicked()
+                    {
+                        select(view, finding);
+                        out.actions.push(Action::Why(Some(figure)));
+                    }
                     ui.end_row();
                     ui.add(Label::new(RichText::new(&finding.why).weak()).wrap());
                 }

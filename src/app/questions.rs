@@ -18,6 +18,7 @@ use super::window::MidspanApp;
 use super::{Action, Commands, theme};
 use crate::advice::words::capital;
 use crate::job::{Job, examples};
+use crate::sheet::save::FileKind;
 
 /// What the user wants to do that puts another job on the desk, or none.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,6 +87,11 @@ impl MidspanApp {
     pub(super) fn act(&mut self, ctx: &Context, action: Action) {
         match action {
             Action::NewJob => self.go(ctx, Next::NewForm),
+            Action::NewWindow => match self.windows.open() {
+                Ok(()) => self.desk.say("Another window opens, with a job of its own."),
+                Err(sentence) => self.desk.warn(sentence),
+            },
+            Action::SaveComparison => self.ask_to_save_comparison(ctx),
             Action::Open => self.go(ctx, Next::OpenDialog),
             Action::OpenByPath => self.go(ctx, Next::TypePath),
             Action::Gallery => self.gallery = Some(Gallery::new()),
@@ -108,7 +114,9 @@ impl MidspanApp {
             | Action::Redo
             | Action::Fit
             | Action::Pin
-            | Action::Unpin
+            | Action::Swap(_)
+            | Action::Compare
+            | Action::Why(_)
             | Action::DeleteSelected
             | Action::CancelGesture => {}
         }
@@ -259,7 +267,7 @@ impl MidspanApp {
         let text = match purpose {
             Purpose::Open => folder.join("").display().to_string(),
             Purpose::Save => folder.join(files::proposed_name(&self.desk.job().title, "ron")).display().to_string(),
-            Purpose::Sheet(_) => folder.join(self.proposed_name(purpose)).display().to_string(),
+            Purpose::Sheet(_) | Purpose::Comparison => folder.join(self.proposed_name(purpose)).display().to_string(),
         };
         self.question = Some(Question::Path { purpose, text, sentence, replace: false, then });
     }
@@ -269,9 +277,10 @@ impl MidspanApp {
         let ending = match purpose {
             Purpose::Open | Purpose::Save => "ron",
             Purpose::Sheet(kind) => kind.ending(),
+            Purpose::Comparison => FileKind::Csv.ending(),
         };
         let own = self.desk.path.as_ref().filter(|path| path.file_name().is_some()).map(|path| match purpose {
-            Purpose::Sheet(_) => path.with_extension(ending),
+            Purpose::Sheet(_) | Purpose::Comparison => path.with_extension(ending),
             Purpose::Open | Purpose::Save => path.clone(),
         });
         let name = own.as_deref().and_then(Path::file_name).map(|name| name.to_string_lossy().into_owned());
@@ -295,6 +304,7 @@ impl MidspanApp {
                 }
             }
             Some(Picked::Path(Purpose::Sheet(kind), path)) => self.save_sheet(path, kind, PathFrom::Dialog),
+            Some(Picked::Path(Purpose::Comparison, path)) => self.save_comparison(path, PathFrom::Dialog),
             Some(Picked::Cancelled(_)) => self.after_save = None,
             Some(Picked::NoDialog(purpose)) => {
                 let then = self.after_save.take();
@@ -387,6 +397,9 @@ impl MidspanApp {
             (Question::Path { purpose: Purpose::Sheet(kind), replace, .. }, Some(Answer::Path(path))) => {
                 self.save_sheet(path, kind, PathFrom::Typed { replace });
             }
+            (Question::Path { purpose: Purpose::Comparison, replace, .. }, Some(Answer::Path(path))) => {
+                self.save_comparison(path, PathFrom::Typed { replace });
+            }
             (question, Some(_)) => self.question = Some(question),
         }
     }
@@ -430,6 +443,7 @@ fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, r
             Purpose::Open => "Open a job",
             Purpose::Save => "Save the job",
             Purpose::Sheet(_) => "Save the sheet",
+            Purpose::Comparison => "Save the table",
         });
         ui.label(capital(sentence));
         let label = ui.label("Path of the file").id;
@@ -446,8 +460,8 @@ fn path_ui(ctx: &Context, purpose: Purpose, text: &mut String, sentence: &str, r
         ui.horizontal(|ui| {
             let words = match purpose {
                 Purpose::Open => "Open",
-                Purpose::Save | Purpose::Sheet(_) if replace => "Save over it",
-                Purpose::Save | Purpose::Sheet(_) => "Save",
+                Purpose::Save | Purpose::Sheet(_) | Purpose::Comparison if replace => "Save over it",
+                Purpose::Save | Purpose::Sheet(_) | Purpose::Comparison => "Save",
             };
             let path = files::typed_path(text);
             if (ui.button(words).clicked() || entered) && !text.trim().is_empty() {

@@ -11,8 +11,10 @@ use egui::{Align2, FontId, Id, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui,
 use super::bench::follow_pointer;
 use super::bench::map::Map;
 use super::bench::paint::hatched;
-use super::{Palette, Results, Selected, View};
+use super::why_panel::why_mark_at;
+use super::{Commands, Palette, Results, Selected, View};
 use crate::advice::standing;
+use crate::advice::why::{Figure, title};
 use crate::advice::words::capital;
 use crate::job::{Job, RestId, Setup};
 use crate::study::placement::Measure;
@@ -64,17 +66,23 @@ pub fn measure_shown(view: &View) -> Measure {
 }
 
 /// Shows a row for each rest of the set-up; a click on one selects its rest.
-pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette) {
+pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
     let Some(setup) = job.setup(view.setup) else { return };
     let room = ui.available_rect_before_wrap();
     ui.painter().rect_filled(room, 0.0, palette.canvas);
     coverage::show(ui, room, job, view, results, palette);
     let rests_top = room.top() + coverage::height(job, view, results);
+    if rests_top > room.top() {
+        mark_ui(ui, view, room.top(), Figure::Coverage, out);
+    }
     for (index, whose) in rows(setup, view).into_iter().enumerate() {
         let top = rests_top + index as f32 * ROW_HEIGHT;
         let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + ROW_HEIGHT);
         let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);
         let row = Row { job, setup, palette, map };
+        if index == 0 {
+            mark_ui(ui, view, top, Figure::Reach, out);
+        }
         let selects = match whose {
             Whose::Steady(index, id) => {
                 let (name, whose) = (format!("Steady {}", index + 1), format!("steady rest {}", index + 1));
@@ -98,12 +106,20 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
         let rect = Rect::from_x_y_ranges(room.x_range(), room.bottom() - promise::HEIGHT..=room.bottom());
         let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);
         promise::show(ui, &Row { job, setup, palette, map }, strip, results.reach(strip.rest));
+        mark_ui(ui, view, rect.top(), Figure::Promise, out);
     }
     let whole = Map::of(room, view.plot_x_range, &view.z_view_mm, 0.0);
     follow_pointer(ui, &whole, view, "rails cursor");
     if let Some(x) = view.cursor_z_mm.map(|z_mm| whole.x(z_mm)).filter(|x| whole.x_range.contains(*x)) {
         ui.painter_at(room).vline(x, room.y_range(), (1.0, palette.cursor.gamma_multiply(0.55)));
     }
+}
+
+/// The mark that explains a row, at the end of the gutter where its name stands; the first row of a kind has it.
+fn mark_ui(ui: &mut Ui, view: &View, top: f32, figure: Figure, out: &mut Commands) {
+    let Some(range) = view.plot_x_range else { return };
+    let rect = Rect::from_min_size(pos2(range.min - 17.0, top + 1.0), vec2(16.0, 16.0));
+    why_mark_at(ui, rect, figure, title(figure), out);
 }
 
 /// What one row is drawn with; the map's rectangle is the row's own.

@@ -5,8 +5,11 @@
 
 use std::ops::RangeInclusive;
 
+use super::comparing::ComparedAll;
+use super::pins::Pinning;
 use super::sureness::DearBands;
 use crate::advice::Finding;
+use crate::advice::why::Figure;
 use crate::job::{Edit, Job, PassId, RestId, SetupId};
 use crate::study::coverage::Coverage;
 use crate::study::lively::DepthLimit;
@@ -50,16 +53,6 @@ pub enum Exaggeration {
     /// A round number that shows the spring well.
     Auto,
     Times(f64),
-}
-
-/// An arrangement kept for comparison.
-#[derive(Clone, Debug)]
-pub struct Pinned {
-    pub job: Job,
-    pub result: JobResult,
-    pub setup: SetupId,
-    pub pass: Option<PassId>,
-    pub shape: Option<Shape>,
 }
 
 /// The plots under the bench.
@@ -107,7 +100,10 @@ pub struct View {
     /// So is a row for the set-up looked at.
     pub setup_coverage_shown: bool,
     pub exaggeration: Exaggeration,
-    pub pinned: Option<Box<Pinned>>,
+    /// The figure that is explained.
+    pub why: Option<Figure>,
+    /// The table of arrangements is open.
+    pub comparing: bool,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.
     pub plot_x_range: Option<egui::Rangef>,
 }
@@ -133,6 +129,8 @@ pub struct Results {
     pub promise: Option<Promise>,
     /// Bands that come some frames later.
     pub dear_bands: DearBands,
+    /// What is pinned, and the table of arrangements.
+    pub compared: ComparedAll,
     /// How long the computation took.
     pub compute_ms: f64,
 }
@@ -181,8 +179,18 @@ pub enum Action {
     Undo,
     Redo,
     Fit,
+    /// Pins this arrangement, or lets the one go that is just like it.
     Pin,
-    Unpin,
+    /// Changes places with a pinned arrangement, by its letter counted from 0.
+    Swap(usize),
+    /// Opens or shuts the table of arrangements.
+    Compare,
+    /// Explains a figure, or no more.
+    Why(Option<Figure>),
+    /// Saves that table.
+    SaveComparison,
+    /// Opens another window of the program.
+    NewWindow,
     DeleteSelected,
     /// Works out set-ups for the job.
     Plan,
@@ -206,6 +214,8 @@ pub enum Action {
 pub struct Commands {
     pub edits: Vec<Edit>,
     pub actions: Vec<Action>,
+    /// What is to become of pinned arrangements, after the edits.
+    pub pinning: Vec<Pinning>,
     /// A sentence for the foot of the window, once the edits are made.
     pub said: Option<String>,
     /// A drag or a text entry is under way: edits belong to one undo step until a frame without it.

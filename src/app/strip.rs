@@ -232,12 +232,8 @@ fn holding_tools_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View, resu
         return;
     }
     ui.separator();
-    if view.pinned.is_none() {
-        if ui.button("Pin to compare").on_hover_text("Keep this arrangement as a ghost behind the next").clicked() {
-            out.actions.push(Action::Pin);
-        }
-    } else if ui.button("Unpin").clicked() {
-        out.actions.push(Action::Unpin);
+    if ui.button("Pin to compare").on_hover_text("Keep this arrangement as a ghost behind the next").clicked() {
+        out.actions.push(Action::Pin);
     }
 }
 

@@ -49,8 +49,8 @@ pub struct Palette {
     /// Headstock, chuck, tailstock.
     pub headstock: Color32,
     pub bed: Color32,
-    /// The arrangement kept for comparison.
-    pub pinned: Color32,
+    /// Arrangements kept for comparison, by letter; also told apart by their kind of line.
+    pub pinned: [Color32; 4],
     /// Diameter error along the length.
     pub error_curve: Color32,
     /// Spring toward the operator or away.
@@ -91,7 +91,7 @@ const LIGHT: Palette = Palette {
     tool: rgb(0x6B_3F_A0),
     headstock: rgb(0x8B_91_8C),
     bed: rgb(0xC9_C8_C0),
-    pinned: rgb(0x8A_7F_B8),
+    pinned: [rgb(0x7A_6D_B0), rgb(0x3F_80_6E), rgb(0x9A_62_2E), rgb(0x5F_6B_78)],
     error_curve: rgb(0x0B_5C_AD),
     spring_x: rgb(0xC2_5A_00),
     spring_y: rgb(0x00_7A_87),
@@ -120,7 +120,7 @@ const DARK: Palette = Palette {
     tool: rgb(0xC3_A1_F2),
     headstock: rgb(0x6F_77_74),
     bed: rgb(0x45_4B_50),
-    pinned: rgb(0x93_87_C9),
+    pinned: [rgb(0xA8_9C_DD), rgb(0x6F_BF_A8), rgb(0xD3_A0_6C), rgb(0x9D_AA_B8)],
     error_curve: rgb(0x6C_B4_F5),
     spring_x: rgb(0xFF_9A_3D),
     spring_y: rgb(0x4C_C9_D4),

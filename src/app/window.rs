@@ -20,10 +20,12 @@ use super::questions::{Next, Question};
 use super::settings::{Settings, ZOOM_RANGE};
 use super::sheets::Sheets;
 use super::state::N_CURVES;
+use super::why_panel::why_panel_ui;
+use super::windows::{OwnProgram, Windows};
 use super::worker::Wake;
 use super::{
-    Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, curves, details, end_view, entry, notes,
-    printing, rails, recovery, strip, theme,
+    Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, compare_table, curves, details, end_view,
+    entry, notes, printing, rails, recovery, strip, theme,
 };
 use crate::advice::words::capital;
 use crate::job::{Job, PassId, SetupId};
@@ -83,6 +85,8 @@ pub struct MidspanApp {
     pub(super) last: Option<Box<Desk>>,
     /// The set-up sheet.
     pub sheets: Sheets,
+    /// Opens other windows.
+    pub windows: Arc<dyn Windows>,
     /// What comes after the save under way.
     pub(super) after_save: Option<Next>,
     /// Actions put off by one frame so that the field being typed in could be left and its text entered.
@@ -132,6 +136,7 @@ impl MidspanApp {
             found: Vec::new(),
             last: None,
             sheets: Sheets::new(Arc::new(printing::PrintCommands::of_desktop())),
+            windows: Arc::new(OwnProgram::default()),
             after_save: None,
             put_off: Vec::new(),
             quitting: false,
@@ -155,8 +160,7 @@ impl MidspanApp {
         out.actions.append(&mut self.put_off);
         if !self.is_asking() {
             let step_open = self.desk.history().step_is_open();
-            let pinned = self.desk.view.pinned.is_some();
-            out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), pinned, step_open));
+            out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), step_open));
         }
         self.desk.view.has_dragged |= self.settings.has_dragged;
         let before = Seen::of(&self.desk.view);
@@ -166,6 +170,7 @@ impl MidspanApp {
             // It was fitted over a frame that no longer is: the window opens, or changed its size.
             self.desk.view.fit = true;
         }
+        self.over_ui(&ctx, &mut out);
         self.sheets_ui(&ctx);
         self.asking_ui(&ctx, &mut out);
         self.poll_files(&ctx);
@@ -179,7 +184,7 @@ impl MidspanApp {
             }
             ctx.request_repaint();
         }
-        let asked = !out.edits.is_empty() || !out.actions.is_empty();
+        let asked = !out.edits.is_empty() || !out.actions.is_empty() || !out.pinning.is_empty();
         for action in self.desk.take(out) {
             self.act(&ctx, action);
         }
@@ -275,12 +280,22 @@ impl MidspanApp {
             });
             if rails_height > 0.0 {
                 let rails = Panel::top("rails").exact_size(rails_height).frame(Frame::new());
-                rails.show_separator_line(false).show(ui, |ui| rails::rails_ui(ui, job, view, results, &palette));
+                rails.show_separator_line(false).show(ui, |ui| rails::rails_ui(ui, job, view, results, &palette, out));
             }
             CentralPanel::default().frame(Frame::new()).show(ui, |ui| {
                 curves::curves_ui(ui, job, view, results, &palette, out);
             });
         });
+    }
+
+    /// What lies over the panels without being in the way: the table of arrangements and the explanation of a figure.
+    fn over_ui(&mut self, ctx: &Context, out: &mut Commands) {
+        let (can_save, is_asking) = (!self.files.is_waiting(), self.is_asking());
+        let (job, results, view) = self.desk.parts();
+        if view.comparing {
+            compare_table::compare_table_ui(ctx, job, &results.compared, can_save, out);
+        }
+        why_panel_ui(ctx, job, view, results, is_asking, out);
     }
 
     fn apply_settings(&mut self, ctx: &Context) {

@@ -36,6 +36,12 @@ pub enum Edit {
     /// Puts these in place of all set-ups: set-ups, rests and passes take new numbers in this order. Readings go with the
     /// passes they were taken after.
     SetSetups(Vec<Setup>),
+    /// Puts another arrangement of this very job in place of the present one: set-ups, rests and passes keep the numbers
+    /// they have, all of which the job has given out before.
+    PutArrangement {
+        setups: Vec<Setup>,
+        readings: Vec<Reading>,
+    },
     MoveSetup {
         setup: SetupId,
         to: usize,
@@ -188,6 +194,13 @@ impl Job {
                     self.setups.push(setup);
                 }
                 self.readings.clear();
+            }
+            Edit::PutArrangement { setups, readings } => {
+                if setups.is_empty() {
+                    return Err(EditError::LastSetup);
+                }
+                self.setups.clone_from(setups);
+                self.readings.clone_from(readings);
             }
             Edit::MoveSetup { setup, to } => {
                 let at = self.place_of(*setup)?;

@@ -32,13 +32,14 @@ pub struct Scene<'a> {
     pub exaggeration_times: f64,
     /// Where the distances between supports are written; `None`: right under the bed.
     pub spans_row: Option<Row>,
-    /// A kept arrangement to compare with.
-    pub ghost: Option<GhostScene<'a>>,
+    /// Kept arrangements to compare with.
+    pub ghosts: &'a [GhostScene<'a>],
 }
 
 /// What is drawn of a kept arrangement.
 #[derive(Clone, Copy, Debug)]
 pub struct GhostScene<'a> {
+    pub letter: &'a str,
     pub setup: &'a Setup,
     pub shape: Option<&'a Shape>,
 }
@@ -73,7 +74,7 @@ impl<'a> Scene<'a> {
             shape,
             exaggeration_times: 1.0,
             spans_row: None,
-            ghost: None,
+            ghosts: &[],
         })
     }
 
@@ -179,8 +180,8 @@ pub fn bench(scene: &Scene) -> Picture {
     items.push(visible_work(&sizes, setup, scene, &state));
     items.push(grip(&sizes, setup, now.radius_at(0.0).max(now.radius_at(1e-3))));
     items.append(&mut before_work);
-    if let Some(ghost) = scene.ghost {
-        items.push(group(Part::Ghost, ghost_items(&ghost, &sizes, scene.exaggeration_times)));
+    if !scene.ghosts.is_empty() {
+        items.push(group(Part::Ghost, ghost_items(scene.ghosts, &sizes, scene.exaggeration_times)));
     }
     items.push(tool(&sizes, &carried));
     if let Some(shape) = scene.shape {
@@ -209,27 +210,34 @@ fn visible_work(sizes: &Proportions, setup: &Setup, scene: &Scene, state: &WorkS
     group(Part::Work, items)
 }
 
-fn ghost_items(ghost: &GhostScene, sizes: &Proportions, times: f64) -> Vec<Item> {
-    let mut items: Vec<Item> = ghost
-        .setup
-        .rests
-        .iter()
-        .map(|rest| {
-            let half = 0.11 * sizes.centre_height_mm;
-            Path::rounded(
-                at(rest.z_mm - half, sizes.bed_top_mm),
-                at(rest.z_mm + half, sizes.rest_outer_mm),
-                0.4 * half,
-                Role::Ghost,
-            )
-            .lined(Line::Dashed)
-            .filled(Fill::Soft)
-            .into()
-        })
-        .collect();
-    if let Some(shape) = ghost.shape {
-        items.extend(ghost_spring(shape, times));
+/// Rests that stand nearer than this to one another are drawn as one ghost, with the letters of all.
+const SAME_PLACE_MM: f64 = 1.0;
+
+fn ghost_items(ghosts: &[GhostScene], sizes: &Proportions, times: f64) -> Vec<Item> {
+    let mut places: Vec<(f64, String)> = Vec::new();
+    for (ghost, rest) in ghosts.iter().flat_map(|ghost| ghost.setup.rests.iter().map(move |rest| (ghost, rest))) {
+        match places.iter_mut().find(|(z_mm, _)| (z_mm - rest.z_mm).abs() < SAME_PLACE_MM) {
+            Some((_, letters)) if letters.ends_with(ghost.letter) => {}
+            Some((_, letters)) => *letters = format!("{letters} {}", ghost.letter),
+            None => places.push((rest.z_mm, ghost.letter.to_owned())),
+        }
     }
+    let half = 0.11 * sizes.centre_height_mm;
+    let mut items: Vec<Item> = Vec::new();
+    for (z_mm, letters) in places {
+        let frame = Path::rounded(
+            at(z_mm - half, sizes.bed_top_mm),
+            at(z_mm + half, sizes.rest_outer_mm),
+            0.4 * half,
+            Role::Ghost,
+        );
+        items.push(frame.lined(Line::Dashed).filled(Fill::Soft).into());
+        let foot = at(z_mm, sizes.bed_top_mm + 0.1 * sizes.centre_height_mm);
+        let mut label = words(foot, Align::Centre, Stand::Above, TextSize::Label, Role::Ghost, letters);
+        label.gives_way = true;
+        items.push(label.into());
+    }
+    items.extend(ghosts.iter().filter_map(|ghost| ghost.shape).flat_map(|shape| ghost_spring(shape, times)));
     items
 }
 

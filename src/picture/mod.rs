@@ -23,6 +23,7 @@ pub mod spans;
 pub mod spring;
 pub mod svg;
 pub mod tailstock;
+pub mod why_sketch;
 pub mod work;
 
 use crate::job::RestId;

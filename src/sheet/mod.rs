@@ -5,6 +5,7 @@
 //! cautions in columns. Nothing is clipped and nothing lies over anything else. Every width is measured in the very font that is printed. What is printed depends on job, result
 //! and choices only, never on the clock.
 
+pub mod comparison;
 mod cover;
 mod coverage_bar;
 mod curve;

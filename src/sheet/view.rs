@@ -57,7 +57,7 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, symbols: bool) 
         shape: None,
         exaggeration_times: 1.0,
         spans_row: None,
-        ghost: None,
+        ghosts: &[],
     };
     let sizes = scene.sizes();
     let on_centre = setup.drive.kind == DriveKind::CentreAndDog;

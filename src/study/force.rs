@@ -56,6 +56,20 @@ pub enum Engagement {
     Dwell,
 }
 
+/// What the force of a chip is made of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ChipTerms {
+    pub kc11_mpa: f64,
+    pub mc: f64,
+    pub thickness_mm: f64,
+    /// Corrections of the main force for rake and wear.
+    pub rake_and_wear_ratio: f64,
+    /// For speed and the material of the edge, and for boring.
+    pub edge_ratio: f64,
+    /// Horizontal thrust against main force.
+    pub thrust_ratio: f64,
+}
+
 /// Everything of a pass that decides its force but the diameter.
 #[derive(Clone, Debug)]
 pub struct ForceModel<'a> {
@@ -130,6 +144,22 @@ impl<'a> ForceModel<'a> {
         self.thread.correction_ratio *= factors.main_ratio;
         self.thread.radial_ratio *= factors.radial_ratio / factors.main_ratio;
         self
+    }
+
+    /// What the force of a chip along the work is made of at one diameter.
+    #[must_use]
+    pub fn terms(&self, diameter_mm: f64) -> ChipTerms {
+        let _ = self.chip_law(diameter_mm, 0.0);
+        let boring = if self.engagement == Engagement::Bore { BORING_FACTOR } else { 1.0 };
+        let feed_thickness_mm = self.pass.feed_mm_per_rev * self.tool.entering_angle_rad.sin();
+        ChipTerms {
+            kc11_mpa: self.thread.kc11_mpa,
+            mc: self.thread.mc,
+            thickness_mm: feed_thickness_mm.max(LEAST_THICKNESS_MM),
+            rake_and_wear_ratio: self.thread.correction_ratio,
+            edge_ratio: self.speed.get().1 * boring,
+            thrust_ratio: self.chip.1,
+        }
     }
 
     /// The law at one diameter, for a dial that asks for `depth_mm` (radial).

@@ -10,6 +10,7 @@ pub mod band;
 pub mod bearing_spot;
 pub mod bent;
 pub mod bore;
+pub mod compared;
 pub mod coverage;
 pub mod end_work;
 pub mod feed_marks;

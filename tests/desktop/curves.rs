@@ -3,8 +3,10 @@
 use egui::{Modifiers, MouseWheelUnit, PointerButton, Pos2, Vec2, pos2};
 use egui_kittest::{Harness, kittest::Queryable as _};
 use midspan::advice;
+use midspan::advice::compared::Told;
+use midspan::app::comparing::{ComparedAll, Name, Pinned};
 use midspan::app::{
-    Action, Commands, Exaggeration, Palette, Pinned, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
+    Action, Commands, Exaggeration, Palette, Results, Selected, View, curves::curves_ui, end_view::end_view_ui,
     notes::notes_ui, sureness::DearBands,
 };
 use midspan::job::{Cut, Edit, Follower, FollowerSide, Jaw, Job, PassId, Stiffness, TipKind, Units};
@@ -34,6 +36,7 @@ impl Desk {
             depths: None,
             promise: None,
             dear_bands: DearBands::default(),
+            compared: ComparedAll::default(),
             compute_ms: 0.3,
             findings,
             reaches: vec![],
@@ -58,7 +61,8 @@ impl Desk {
             coverage_shown: true,
             setup_coverage_shown: false,
             exaggeration: Exaggeration::Auto,
-            pinned: None,
+            comparing: false,
+            why: None,
         };
         Self { job, view, results, out: Commands::default() }
     }
@@ -213,15 +217,16 @@ fn with_no_pass_chosen_a_sentence_says_what_to_do() {
 #[test]
 fn a_pinned_arrangement_does_not_disturb_the_plots() {
     let mut desk = Desk::new(sprung_job());
-    desk.view.pinned = Some(Box::new(Pinned {
-        job: desk.job.clone(),
-        result: desk.results.result.clone(),
-        setup: SETUP,
-        pass: Some(PASS),
-        shape: desk.results.shape.clone(),
-    }));
+    let told = Told::of(&desk.job, &|| true).map(std::sync::Arc::new);
+    let shape = desk.results.shape.clone();
+    for letter in [0, 2] {
+        let (name, told, shape) = (Name::default(), told.clone(), shape.clone());
+        desk.results.compared.pinned.push(Pinned { letter, name, told, setup: Some(SETUP), pass: Some(PASS), shape });
+    }
     let harness = curves(desk, Vec2::new(1100.0, 400.0));
-    assert_eq!(harness.query_all_by_label("pinned").count(), 3, "one entry in each legend");
+    for letter in ["A", "C"] {
+        assert_eq!(harness.query_all_by_label(letter).count(), 3, "one entry in each legend");
+    }
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 mod bands;
 mod bench;
+mod comparing;
 mod coverage;
 mod curves;
 mod desk;
@@ -13,6 +14,8 @@ mod files;
 mod finished_part;
 mod forms;
 mod gallery;
+#[path = "../engine/jargon_words.rs"]
+mod jargon_words;
 mod key_list;
 mod kinds;
 mod lively;
@@ -27,4 +30,5 @@ mod sheets;
 mod standing;
 mod turning;
 mod undo;
+mod why;
 mod window;

@@ -85,7 +85,7 @@ fn a_key_shows_the_sheet_page_by_page_and_escape_puts_it_away() {
     keys(&mut window, Modifiers::NONE, Key::Escape);
     assert!(window.state().sheets.preview.is_none());
     assert_eq!(*window.state().desk.job(), job);
-    assert!(window.state().desk.view.pinned.is_none(), "Ctrl+P pins nothing");
+    assert!(window.state().desk.pins().is_empty(), "Ctrl+P pins nothing");
 }
 
 #[test]

@@ -92,18 +92,6 @@ fn a_window_comes_to_rest_after_a_drag_with_the_pointer_left_on_the_bench() {
 }
 
 #[test]
-fn a_pinned_arrangement_stays_while_the_job_changes() {
-    let mut window = window();
-    let before = window.state().desk.job().clone();
-    keys(&mut window, Modifiers::NONE, Key::P);
-    press(&mut window, "Take the steady away");
-    let pinned = window.state().desk.view.pinned.as_ref().expect("pinned by its key");
-    assert_eq!(pinned.job, before);
-    keys(&mut window, Modifiers::NONE, Key::P);
-    assert!(window.state().desk.view.pinned.is_none());
-}
-
-#[test]
 fn set_ups_and_passes_are_added_copied_and_removed_on_the_strip() {
     let mut window = window();
     press(&mut window, "+ spring pass");

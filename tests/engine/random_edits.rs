@@ -5,8 +5,8 @@ use midspan::job::quantity::Units;
 use midspan::job::reshape::LandEnds;
 use midspan::job::{
     BoreLand, CentreHole, Cut, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
-    MaterialChoice, Pass, PassId, PassKind, Reading, Reshape, Rest, RestId, SetTo, SetupId, Shaft, Sleeve, Spread,
-    Stated, Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
+    MaterialChoice, Pass, PassId, PassKind, Reading, Reshape, Rest, RestId, SetTo, Setup, SetupId, Shaft, Sleeve,
+    Spread, Stated, Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -196,6 +196,8 @@ fn edit() -> impl Strategy<Value = Edit> {
             jaw_friction,
         }),
         (0usize..5).prop_map(|at| Edit::AddSetup { at }),
+        vec((0u32..9).prop_map(|id| Setup { id: SetupId(id), ..examples::opening().setups[0].clone() }), 0..3)
+            .prop_map(|setups| Edit::PutArrangement { setups, readings: Vec::new() }),
         setup().prop_map(Edit::CopySetup),
         setup().prop_map(Edit::RemoveSetup),
         (setup(), 0usize..5).prop_map(|(setup, to)| Edit::MoveSetup { setup, to }),

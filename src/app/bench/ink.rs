@@ -67,9 +67,9 @@ pub fn ink(role: Role, palette: &Palette) -> Ink {
         Role::RunOut => plain(palette.run_out),
         Role::Force | Role::Drag => plain(palette.force),
         Role::Ghost => Ink {
-            line: palette.pinned,
-            solid: palette.pinned.gamma_multiply(0.4),
-            soft: palette.pinned.gamma_multiply(0.12),
+            line: palette.pinned[0],
+            solid: palette.pinned[0].gamma_multiply(0.4),
+            soft: palette.pinned[0].gamma_multiply(0.12),
         },
         Role::Curve | Role::MayLie => plain(palette.error_curve),
         Role::Allowed | Role::CutNow | Role::CutBefore => plain(palette.fine),

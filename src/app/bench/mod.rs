@@ -104,11 +104,16 @@ pub fn bench_ui(
     first_hint::first_hint(&mut stage);
 
     let times = exaggeration(&stage, &scene);
-    let pinned = stage.view.pinned.as_deref();
-    let ghost = pinned
-        .and_then(|pinned| Some(GhostScene { setup: pinned.job.setup(pinned.setup)?, shape: pinned.shape.as_ref() }));
+    let pinned = &results.compared.pinned;
+    let ghosts: Vec<GhostScene<'_>> = (pinned.iter())
+        .filter_map(|one| {
+            // One bent line beside the present one can be told apart, more cannot: the curves have them all.
+            let shape = one.shape.as_ref().filter(|_| pinned.len() == 1);
+            Some(GhostScene { letter: one.letter(), setup: one.setup()?, shape })
+        })
+        .collect();
     let row = Row { up_mm: map.up_mm(rect.bottom() - 21.0), mark_mm: 5.0 / map.px_per_mm };
-    let picture = bench(&Scene { exaggeration_times: times, spans_row: Some(row), ghost, ..scene });
+    let picture = bench(&Scene { exaggeration_times: times, spans_row: Some(row), ghosts: &ghosts, ..scene });
     let legend = scene.shape.map(|_| Legend::laid_out(&painter, palette, times));
     stage.reserved.extend(legend.as_ref().map(Legend::rect));
     paint::paint_picture(&painter, &stage.map, &picture, palette, &stage.reserved, &|part| stage.emphasis(part));

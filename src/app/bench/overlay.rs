@@ -6,6 +6,7 @@ use std::sync::Arc;
 use egui::{FontId, Galley, Painter, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 
 use super::stage::{Readout, Stage};
+use crate::advice::words::place;
 use crate::app::Palette;
 use crate::job::quantity::{Kind, show};
 
@@ -102,7 +103,7 @@ pub fn cursor(painter: &Painter, stage: &Stage) {
         return;
     }
     let radius = stage.now.radius_at(z_mm);
-    let mut text = stage.length(z_mm);
+    let mut text = place(z_mm, stage.job.units);
     if radius > 0.0 {
         text = format!("{text}  Ø {}", show(2.0 * radius, Kind::Diameter, stage.job.units));
     }

@@ -3,8 +3,23 @@
 //! A dash that runs over a point of the line stays in one piece: drawn piece by piece it would fall apart into dots where
 //! the stations lie as close as the pixels. Only what is seen is dashed, so that a line far out of sight costs nothing.
 
-/// Gap against dash.
-const GAP_RATIO: f64 = 0.6;
+/// A kind of broken line: over how many points it repeats, and which pieces of that are drawn (where each begins, and how
+/// long it is).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pattern {
+    pub cycle_points: f64,
+    pub pieces: &'static [(f64, f64)],
+}
+
+/// Long dashes.
+pub const DASHED: Pattern = Pattern { cycle_points: 11.2, pieces: &[(0.0, 7.0)] };
+/// Those of pinned arrangements, by letter: long dashes, short ones, a dot between dashes, two dots between dashes.
+pub const PINNED: [Pattern; 4] = [
+    DASHED,
+    Pattern { cycle_points: 6.0, pieces: &[(0.0, 3.5)] },
+    Pattern { cycle_points: 18.0, pieces: &[(0.0, 10.0), (13.0, 2.0)] },
+    Pattern { cycle_points: 23.0, pieces: &[(0.0, 10.0), (13.0, 2.0), (18.0, 2.0)] },
+];
 
 /// A line longer than this on the screen is dashed no further.
 const MOST_POINTS: f64 = 1e9;
@@ -40,8 +55,12 @@ impl Seen {
 }
 
 /// The dashes of a line, each through the points of the line that lie on it.
-pub fn dashes(line: &[[f64; 2]], seen: &Seen, dash_points: f64) -> Vec<Vec<[f64; 2]>> {
-    let cycle = (1.0 + GAP_RATIO) * dash_points;
+pub fn dashes(line: &[[f64; 2]], seen: &Seen, pattern: Pattern) -> Vec<Vec<[f64; 2]>> {
+    pattern.pieces.iter().flat_map(|piece| pieces(line, seen, pattern.cycle_points, *piece)).collect()
+}
+
+/// All of one piece of the pattern: `begin` and length of it within the cycle.
+fn pieces(line: &[[f64; 2]], seen: &Seen, cycle: f64, (begin, dash_points): (f64, f64)) -> Vec<Vec<[f64; 2]>> {
     let mut dashes: Vec<Vec<[f64; 2]>> = Vec::new();
     let (mut travelled, mut last) = (0.0, None);
     for pair in line.windows(2) {
@@ -53,10 +72,11 @@ pub fn dashes(line: &[[f64; 2]], seen: &Seen, dash_points: f64) -> Vec<Vec<[f64;
         }
         let at = |share: f64| [0, 1].map(|axis| start[axis] + (end[axis] - start[axis]) * share);
         let (enter, leave) = seen.shares(start, end).unwrap_or((1.0, 0.0));
-        let mut number = ((travelled + enter * length) / cycle).floor();
-        while number * cycle <= travelled + leave * length {
-            let from = ((number * cycle - travelled) / length).max(0.0);
-            let to = ((number * cycle + dash_points - travelled) / length).min(1.0);
+        let mut number = ((travelled + enter * length - begin) / cycle).floor();
+        while number * cycle + begin <= travelled + leave * length {
+            let start_points = number * cycle + begin - travelled;
+            let from = (start_points / length).max(0.0);
+            let to = ((start_points + dash_points) / length).min(1.0);
             if from < to {
                 match dashes.last_mut() {
                     Some(dash) if from == 0.0 && last == Some(number) => dash.push(at(to)),
@@ -75,6 +95,8 @@ pub fn dashes(line: &[[f64; 2]], seen: &Seen, dash_points: f64) -> Vec<Vec<[f64;
 mod tests {
     use super::*;
 
+    const TEN_AND_SIX: Pattern = Pattern { cycle_points: 16.0, pieces: &[(0.0, 10.0)] };
+
     fn seen(to_z_mm: f64) -> Seen {
         Seen { from: [0.0, -1.0], to: [to_z_mm, 1.0], points_per_unit: [2.0, 10.0] }
     }
@@ -87,7 +109,7 @@ mod tests {
         for n_pieces in [1, 2, 40, 333] {
             let line: Vec<[f64; 2]> =
                 (0..=n_pieces).map(|piece| [40.0 * f64::from(piece) / f64::from(n_pieces), 0.5]).collect();
-            let found = dashes(&line, &seen(40.0), 10.0);
+            let found = dashes(&line, &seen(40.0), TEN_AND_SIX);
             assert_eq!(found.len(), 5, "{n_pieces} pieces");
             for (dash, ends) in found.iter().zip(&ends) {
                 let (first, last) = (dash[0], dash[dash.len() - 1]);
@@ -99,15 +121,23 @@ mod tests {
     #[test]
     fn a_dash_goes_round_a_corner_and_up_a_step() {
         // 4 points along, 10 up: the first dash of 10 ends 6 points up the step.
-        let found = dashes(&[[0.0, 0.0], [2.0, 0.0], [2.0, 1.0]], &seen(40.0), 10.0);
+        let found = dashes(&[[0.0, 0.0], [2.0, 0.0], [2.0, 1.0]], &seen(40.0), TEN_AND_SIX);
         assert_eq!(found, vec![vec![[0.0, 0.0], [2.0, 0.0], [2.0, 0.6]]]);
+    }
+
+    #[test]
+    fn a_dot_stands_in_the_middle_of_every_gap() {
+        // 2 points a millimetre: dashes of 5 mm, dots of 1 mm from 6.5 mm on, all again after 9 mm.
+        let found = dashes(&[[0.0, 0.5], [18.0, 0.5]], &seen(40.0), PINNED[2]);
+        let ends: Vec<[f64; 2]> = found.iter().map(|piece| [piece[0][0], piece[piece.len() - 1][0]]).collect();
+        assert_eq!(ends, [[0.0, 5.0], [9.0, 14.0], [6.5, 7.5], [15.5, 16.5]]);
     }
 
     #[test]
     fn what_is_out_of_sight_has_no_dashes_and_moves_none() {
         let far = [[0.0, 0.5], [40.0, 0.5], [41.0, 1e12], [42.0, 0.5], [1e9, 0.5]];
-        assert_eq!(dashes(&far, &seen(40.0), 10.0), dashes(&far[..2], &seen(40.0), 10.0));
-        assert_eq!(dashes(&[[0.0, 5.0], [40.0, 5.0]], &seen(40.0), 10.0), Vec::<Vec<[f64; 2]>>::new());
-        assert!(dashes(&[[0.0, 0.5], [1.0, f64::NAN], [2.0, 0.5]], &seen(40.0), 10.0).is_empty());
+        assert_eq!(dashes(&far, &seen(40.0), TEN_AND_SIX), dashes(&far[..2], &seen(40.0), TEN_AND_SIX));
+        assert_eq!(dashes(&[[0.0, 5.0], [40.0, 5.0]], &seen(40.0), TEN_AND_SIX), Vec::<Vec<[f64; 2]>>::new());
+        assert!(dashes(&[[0.0, 0.5], [1.0, f64::NAN], [2.0, 0.5]], &seen(40.0), TEN_AND_SIX).is_empty());
     }
 }

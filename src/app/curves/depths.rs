@@ -111,7 +111,7 @@ fn shortest_readouts(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]]) -
 
 fn readout(look: &Look<'_>, limits: &[[f64; 2]], taken: &[[f64; 2]], edges: &[(f64, [f64; 2])]) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let show = |height: f64| show(look, height);
     match (height_at(limits, z_mm), height_at(taken, z_mm)) {
         (Some(limit), Some(taken)) => {

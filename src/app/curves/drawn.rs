@@ -4,7 +4,9 @@
 
 use egui::Color32;
 
-use super::super::{Palette, Pinned, Results, View};
+use super::super::comparing::Pinned;
+use super::super::pins::LETTERS;
+use super::super::{Palette, Results, View};
 use crate::advice::words;
 use crate::job::{Job, Pass, PassId, Setup, Units};
 use crate::study::band::ShapeBand;
@@ -18,8 +20,11 @@ pub enum Stroke {
     Solid,
     Thick,
     Dashed,
-    FineDashed,
     Dotted,
+    /// Of what is pinned under a letter, counted from 0.
+    Pin(usize),
+    /// A second line of it.
+    PinFine(usize),
 }
 
 /// One line of a plot: z in mm against the small unit.
@@ -151,6 +156,21 @@ impl Drawn {
         self.traces.push(trace);
     }
 
+    /// Adds a line of a pinned arrangement.
+    pub fn add_pinned(&mut self, palette: &Palette, stroke: Stroke, points: Vec<[f64; 2]>) {
+        let (Stroke::Pin(letter) | Stroke::PinFine(letter)) = stroke else { return };
+        self.add(Trace { name: LETTERS[letter], points, colour: palette.pinned[letter], stroke });
+    }
+
+    /// A line of the legend for every pinned arrangement that is drawn.
+    pub fn pinned_legend(&self, palette: &Palette) -> Vec<LegendEntry> {
+        let is_drawn = |letter: &usize| self.traces.iter().any(|trace| trace.stroke == Stroke::Pin(*letter));
+        (0..LETTERS.len())
+            .filter(is_drawn)
+            .map(|letter| LegendEntry::line(LETTERS[letter], palette.pinned[letter], Stroke::Pin(letter)))
+            .collect()
+    }
+
     /// Widens what must be seen.
     pub fn must_see(&mut self, height: f64) {
         if height.is_finite() {
@@ -183,7 +203,7 @@ pub struct Look<'a> {
     pub setup: &'a Setup,
     pub pass: Option<(&'a Pass, &'a PassResult)>,
     pub results: &'a Results,
-    pub pinned: Option<&'a Pinned>,
+    pub pinned: &'a [Pinned],
     pub palette: &'a Palette,
     pub tool_z_mm: f64,
     pub cursor_z_mm: Option<f64>,
@@ -214,7 +234,7 @@ impl<'a> Look<'a> {
             setup,
             pass,
             results,
-            pinned: view.pinned.as_deref(),
+            pinned: &results.compared.pinned,
             palette,
             tool_z_mm: view.tool_z_mm,
             cursor_z_mm: view.cursor_z_mm,
@@ -230,15 +250,14 @@ impl<'a> Look<'a> {
         self.cursor_z_mm.unwrap_or(self.tool_z_mm)
     }
 
-    /// The pinned pass's result.
-    pub fn pinned_pass(&self) -> Option<&'a PassResult> {
-        let pinned = self.pinned?;
-        pinned.result.pass(pinned.pass?)
+    /// What the pass came to in every pinned arrangement, with its letter counted from 0.
+    pub fn pinned_passes(&self) -> impl Iterator<Item = (usize, &'a PassResult)> {
+        self.pinned.iter().filter_map(|pinned| Some((pinned.letter, pinned.pass()?)))
     }
 
-    /// The pinned shape of the work.
-    pub fn pinned_shape(&self) -> Option<&'a Shape> {
-        self.pinned?.shape.as_ref()
+    /// The shape of the work in every pinned arrangement, with its letter counted from 0.
+    pub fn pinned_shapes(&self) -> impl Iterator<Item = (usize, &'a Shape)> {
+        self.pinned.iter().filter_map(|pinned| Some((pinned.letter, pinned.shape.as_ref()?)))
     }
 
     /// Passes of this set-up before `pass`, with their results.

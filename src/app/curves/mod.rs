@@ -5,6 +5,7 @@
 //! plots' frame go into `View::plot_x_range`, and the cursor is shared through `View::cursor_z_mm`. The plots are not
 //! moved by themselves: a wheel or a drag over one moves the common view.
 
+mod broken;
 mod dashes;
 mod depths;
 mod drawn;
@@ -18,9 +19,12 @@ mod turning;
 use egui::{Layout, RichText, Ui};
 
 use self::drawn::{Drawn, Look};
+pub(super) use self::plot::pin_sample_ui;
 pub(super) use self::range::round_step;
 use super::state::{DEPTHS, N_CURVES};
+use super::why_panel::why_mark;
 use super::{Commands, Palette, Results, View};
+use crate::advice::why::Figure;
 use crate::job::Job;
 
 /// Room that the line over each plot takes.
@@ -33,6 +37,9 @@ const LEAST_PLOT_HEIGHT: f32 = 32.0;
 const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0, 1.0];
 const TITLES: [&str; N_CURVES] =
     ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter"];
+
+/// What is explained beside each.
+const FIGURES: [Figure; N_CURVES] = [Figure::Error, Figure::Spring, Figure::Shape, Figure::RunOut, Figure::Chatter];
 
 /// What the depth before chatter is.
 const DEPTHS_HINT: &str = "An estimate at the worst speed, on the damping stated under How sure. Slow cutting is steadier than this says, and nothing below it is promised to be quiet.";
@@ -48,12 +55,11 @@ pub const BANDS_HINT: &str = "Between what each curve may lie: force, push and e
 /// Writes `view.plot_x_range`, and on hover and wheel `view.cursor_z_mm` and `view.z_view_mm`; a click puts the tool
 /// at that place.
 pub fn curves_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
-    let _ = out;
     let margin = egui::Margin { left: 6, right: 10, top: 2, bottom: 0 };
-    egui::Frame::new().inner_margin(margin).show(ui, |ui| stack_ui(ui, job, view, results, palette));
+    egui::Frame::new().inner_margin(margin).show(ui, |ui| stack_ui(ui, job, view, results, palette, out));
 }
 
-fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette) {
+fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
     ui.spacing_mut().item_spacing.y = 0.0;
     let Some(look) = Look::of(job, view, results, palette) else {
         ui.weak("This set-up is no longer there.");
@@ -73,7 +79,7 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     let drawn: Vec<(usize, Drawn)> =
         draw.iter().enumerate().filter(|(index, _)| shown[*index]).map(|(index, draw)| (index, draw(&look))).collect();
     for (index, drawn) in drawn {
-        heading_ui(ui, index, &drawn, is_first, view, palette);
+        heading_ui(ui, index, &drawn, is_first, view, palette, out);
         let is_last = last_shown == Some(index);
         let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
         let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
@@ -135,12 +141,21 @@ fn line_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 }
 
 /// One line: the plot's name as a switch, the values at the cursor, and what each line means.
-fn heading_ui(ui: &mut Ui, index: usize, drawn: &Drawn, is_first: bool, view: &mut View, palette: &Palette) {
+fn heading_ui(
+    ui: &mut Ui,
+    index: usize,
+    drawn: &Drawn,
+    is_first: bool,
+    view: &mut View,
+    palette: &Palette,
+    out: &mut Commands,
+) {
     line_ui(ui, |ui| {
         let name = ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
         if index == DEPTHS {
             name.on_hover_text(DEPTHS_HINT);
         }
+        why_mark(ui, FIGURES[index], TITLES[index], out);
         if is_first {
             ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
         }

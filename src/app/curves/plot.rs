@@ -12,9 +12,11 @@ use egui_plot::{
     Points, VLine, uniform_grid_spacer,
 };
 
+use super::super::pins::LETTERS;
 use super::super::{Palette, View};
-use super::dashes::{Seen, dashes};
-use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace};
+use super::broken::Broken;
+use super::dashes::{self, Seen, dashes};
+use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace, height_at};
 use super::range::{self, Limits};
 use crate::job::Units;
 
@@ -347,18 +349,18 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, seen: &
             .allow_hover(false),
     );
     for Trace { name, points, colour, stroke } in &drawn.traces {
-        let dash_points = match stroke {
-            Stroke::Dashed => 7.0,
-            Stroke::FineDashed => 3.5,
+        let (pattern, width) = match stroke {
+            Stroke::Dashed => (dashes::DASHED, 1.5),
+            Stroke::Pin(letter) => (dashes::PINNED[*letter], 1.6),
+            Stroke::PinFine(letter) => (dashes::PINNED[*letter], 1.0),
             _ => {
                 plot_ui.line(line(name, points, *colour, *stroke));
                 continue;
             }
         };
-        for dash in dashes(points, seen, dash_points) {
-            plot_ui.line(line(name, &dash, *colour, *stroke));
-        }
+        plot_ui.add(Broken::new(name, dashes(points, seen, pattern), width, *colour));
     }
+    letters(plot_ui, drawn, seen, palette);
     for kind in [MarkKind::Support, MarkKind::Outside, MarkKind::Tool] {
         let at: Vec<[f64; 2]> = drawn.marks.iter().filter(|mark| mark.kind == kind).map(|mark| mark.at).collect();
         if at.is_empty() {
@@ -374,6 +376,28 @@ fn draw(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, view: &View, seen: &
     }
     if let Some(z_mm) = view.cursor_z_mm {
         plot_ui.vline(VLine::new("cursor", z_mm).color(palette.cursor).width(1.5).allow_hover(false));
+    }
+}
+
+/// The letter of every pinned line on it, each letter at its own place along what is seen; the finer line of two says
+/// that it is the other one.
+fn letters(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, seen: &Seen, palette: &Palette) {
+    for Trace { points, colour, stroke, .. } in &drawn.traces {
+        let (letter, is_fine) = match stroke {
+            Stroke::Pin(letter) => (*letter, false),
+            Stroke::PinFine(letter) => (*letter, true),
+            _ => continue,
+        };
+        let ends = (points.first(), points.last());
+        let (Some(first), Some(last)) = ends else { continue };
+        let (from, to) = (first[0].max(seen.from[0]), last[0].min(seen.to[0]));
+        let share = (letter as f64 + if is_fine { 0.75 } else { 0.25 }) / LETTERS.len() as f64;
+        let z_mm = from + share * (to - from);
+        let Some(height) = height_at(points, z_mm).filter(|_| from < to) else { continue };
+        let text = if is_fine { format!("{}'", LETTERS[letter]) } else { LETTERS[letter].to_owned() };
+        let text = egui::RichText::new(text).small().strong().background_color(palette.canvas);
+        let at = PlotPoint::new(z_mm, height);
+        plot_ui.text(egui_plot::Text::new("letter", at, text).color(*colour).allow_hover(false));
     }
 }
 
@@ -402,14 +426,12 @@ fn hatching(band: &Band, view: &View) -> Vec<[f64; 2]> {
         .collect()
 }
 
-/// A line of a plot; dashes come as lines of their own.
+/// A line of a plot that is not broken.
 fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) -> Line<'a> {
     let (width, style) = match stroke {
         Stroke::Thin => (1.0, LineStyle::Solid),
-        Stroke::Solid => (2.0, LineStyle::Solid),
+        Stroke::Solid | Stroke::Dashed | Stroke::Pin(_) | Stroke::PinFine(_) => (2.0, LineStyle::Solid),
         Stroke::Thick => (4.0, LineStyle::Solid),
-        Stroke::Dashed => (1.5, LineStyle::Solid),
-        Stroke::FineDashed => (1.2, LineStyle::Solid),
         Stroke::Dotted => (1.6, LineStyle::Dotted { spacing: 4.5 }),
     };
     Line::new(name, PlotPoints::from(points.to_vec())).color(colour).width(width).style(style).allow_hover(false)
@@ -417,6 +439,22 @@ fn line<'a>(name: &str, points: &[[f64; 2]], colour: Color32, stroke: Stroke) ->
 
 /// Width of the sample before its words.
 const SAMPLE_WIDTH: f32 = 22.0;
+
+/// Draws a short piece of the line of what is pinned under a letter.
+pub fn pin_sample_ui(ui: &mut Ui, letter: usize, palette: &Palette) {
+    let (rect, _) = ui.allocate_exact_size(vec2(2.0 * SAMPLE_WIDTH, 12.0), Sense::hover());
+    let (from, to) = (pos2(rect.left(), rect.center().y), pos2(rect.right(), rect.center().y));
+    paint_pin_sample(ui.painter(), from, to, letter, palette.pinned[letter]);
+}
+
+fn paint_pin_sample(painter: &egui::Painter, from: egui::Pos2, to: egui::Pos2, letter: usize, colour: Color32) {
+    let whole = f64::from(to.x - from.x);
+    let seen = Seen { from: [0.0, -1.0], to: [whole, 1.0], points_per_unit: [1.0, 1.0] };
+    for dash in dashes(&[[0.0, 0.0], [whole, 0.0]], &seen, dashes::PINNED[letter]) {
+        let ends = [dash[0], dash[dash.len() - 1]].map(|at| pos2(from.x + at[0] as f32, from.y));
+        painter.line_segment(ends, egui::Stroke::new(1.6, colour));
+    }
+}
 
 /// Room an entry of the legend takes.
 pub fn legend_width(ui: &Ui, entry: &LegendEntry) -> f32 {
@@ -455,7 +493,10 @@ pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
             painter.line_segment([from, to], stroke(4.0));
             painter.circle_filled(rect.center(), 4.0, entry.colour);
         }
-        Sample::Line(Stroke::Dashed | Stroke::FineDashed) => {
+        Sample::Line(Stroke::Pin(letter) | Stroke::PinFine(letter)) => {
+            paint_pin_sample(painter, from, to, letter, entry.colour);
+        }
+        Sample::Line(Stroke::Dashed) => {
             painter.extend(egui::Shape::dashed_line(&[from, to], stroke(1.5), 5.0, 3.0));
         }
         Sample::Line(Stroke::Dotted) => {

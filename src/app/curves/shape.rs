@@ -15,11 +15,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     let palette = look.palette;
     let mut drawn = Drawn::default();
-    if let Some(pinned) = look.pinned_shape() {
-        for (heights_mm, stroke) in [(&pinned.x_mm, Stroke::Dashed), (&pinned.y_mm, Stroke::FineDashed)] {
-            let points = points(look, pinned, heights_mm);
-            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
-        }
+    for (letter, pinned) in look.pinned_shapes() {
+        drawn.add_pinned(palette, Stroke::PinFine(letter), points(look, pinned, &pinned.y_mm));
+        drawn.add_pinned(palette, Stroke::Pin(letter), points(look, pinned, &pinned.x_mm));
     }
     let edges_mm = look.shape_band().map(|band| band.edges_mm(shape));
     if let Some([away_mm, up_mm]) = &edges_mm {
@@ -40,9 +38,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     if !drawn.bands.is_empty() {
         drawn.legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.spring_x), BandKind::MayLie));
     }
-    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
-        drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
-    }
+    drawn.legend.extend(drawn.pinned_legend(palette));
     drawn.readout = readout(look, shape, edges_mm.as_ref());
     if edges_mm.is_some() {
         drawn.shorter_readouts.push(readout(look, shape, None));
@@ -73,7 +69,7 @@ type Edges = [Vec<[f64; 2]>; 2];
 
 fn readout(look: &Look<'_>, shape: &Shape, edges_mm: Option<&Edges>) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let line = |heights_mm: &mut dyn Iterator<Item = f64>| {
         let line: Vec<[f64; 2]> =
             shape.z_mm.iter().copied().zip(heights_mm).map(|(z_mm, height_mm)| [z_mm, height_mm]).collect();

@@ -2,7 +2,7 @@
 //!
 //! The tolerance of each land is shaded where the pass goes to the drawing; what lies outside is drawn thick and
 //! dotted as well as in another colour. The band round the curve says between what the error may lie. Earlier passes of
-//! the set-up are thin, the pinned arrangement is dashed.
+//! the set-up are thin, pinned arrangements are dashed, each in its own way and with its letter.
 
 use super::drawn::{
     Band, BandKind, Drawn, LegendEntry, Look, MAY_LIE, Mark, MarkKind, Stroke, Trace, height_at, silence_of,
@@ -19,7 +19,6 @@ const MAY_STRETCH: f64 = 4.0;
 
 const THIS_PASS: &str = "after this pass";
 const OUTSIDE: &str = "out of tolerance";
-const PINNED: &str = "pinned";
 const EARLIER: &str = "earlier";
 
 /// The plot for the present look.
@@ -63,9 +62,8 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     for points in earlier {
         drawn.traces.push(Trace { name: EARLIER, points, colour: palette.ink_weak, stroke: Stroke::Thin });
     }
-    if let Some(pinned) = look.pinned_pass().filter(|pinned| pinned.measured == result.measured) {
-        let points = error_points(look, pinned);
-        drawn.add(Trace { name: PINNED, points, colour: palette.pinned, stroke: Stroke::Dashed });
+    for (letter, pinned) in look.pinned_passes().filter(|(_, pinned)| pinned.measured == result.measured) {
+        drawn.add_pinned(palette, Stroke::Pin(letter), error_points(look, pinned));
     }
 
     if let Some(height) = height_at(&points, look.tool_z_mm) {
@@ -103,9 +101,7 @@ fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     if has_band(BandKind::Tolerance) {
         legend.push(LegendEntry::band("tolerance", palette.tolerance_band, BandKind::Tolerance));
     }
-    if has(PINNED) {
-        legend.push(LegendEntry::line(PINNED, palette.pinned, Stroke::Dashed));
-    }
+    legend.extend(drawn.pinned_legend(palette));
     if has(EARLIER) {
         legend.push(LegendEntry::line(EARLIER, palette.ink_weak, Stroke::Thin));
     }
@@ -170,7 +166,7 @@ fn outside_runs(stations: &[Station], allowed: &[Option<Allowed>]) -> Vec<std::o
 
 fn readout(look: &Look<'_>, result: &PassResult) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let errors_mm: Vec<[f64; 2]> = result.stations.iter().map(|station| [station.z_mm, station.error_mm]).collect();
     let lefts_mm: Vec<[f64; 2]> =
         result.stations.iter().map(|station| [station.z_mm, station.left_diameter_mm]).collect();

@@ -23,11 +23,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     }
     let palette = look.palette;
     let mut drawn = Drawn::default();
-    if let Some(pinned) = look.pinned_pass() {
-        for (read, stroke) in [(away_mm as fn(&Station) -> f64, Stroke::Dashed), (up_mm, Stroke::FineDashed)] {
-            let points = points(look, pinned, read);
-            drawn.add(Trace { name: "pinned", points, colour: palette.pinned, stroke });
-        }
+    for (letter, pinned) in look.pinned_passes() {
+        drawn.add_pinned(palette, Stroke::PinFine(letter), points(look, pinned, up_mm));
+        drawn.add_pinned(palette, Stroke::Pin(letter), points(look, pinned, away_mm));
     }
     for (curve, colour) in [(Curve::SpringY, palette.spring_y), (Curve::SpringX, palette.spring_x)] {
         if let Some(band) = look.band_round(curve, colour) {
@@ -48,9 +46,7 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     if !drawn.bands.is_empty() {
         drawn.legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.spring_x), BandKind::MayLie));
     }
-    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
-        drawn.legend.push(LegendEntry::line("pinned", palette.pinned, Stroke::Dashed));
-    }
+    drawn.legend.extend(drawn.pinned_legend(palette));
     drawn.readout = readout(look, result);
     if look.band.is_some() {
         drawn.shorter_readouts.push(readout(&look.without_band(), result));
@@ -77,7 +73,7 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Station) -> f64) ->
 
 fn readout(look: &Look<'_>, result: &PassResult) -> String {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let read = |read_mm: fn(&Station) -> f64| {
         let line: Vec<[f64; 2]> = result.stations.iter().map(|station| [station.z_mm, read_mm(station)]).collect();
         height_at(&line, z_mm)

@@ -40,10 +40,9 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     for read in [left_mm, free_mm, roundness_mm] {
         points(look, result, read).iter().for_each(|point| drawn.must_see(point[1]));
     }
-    if let Some(pinned) = look.pinned_pass().filter(|pinned| pinned.turns) {
-        for (read, stroke) in [(left_mm as fn(&Turned) -> f64, Stroke::Dashed), (free_mm, Stroke::FineDashed)] {
-            drawn.add(Trace { name: "pinned", points: points(look, pinned, read), colour: palette.pinned, stroke });
-        }
+    for (letter, pinned) in look.pinned_passes().filter(|(_, pinned)| pinned.turns) {
+        drawn.add_pinned(palette, Stroke::PinFine(letter), points(look, pinned, free_mm));
+        drawn.add_pinned(palette, Stroke::Pin(letter), points(look, pinned, left_mm));
     }
     for curve in [Curve::LetGo, Curve::RunOut] {
         if let Some(band) = look.band_round(curve, palette.run_out) {
@@ -77,9 +76,7 @@ fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     if !drawn.bands.is_empty() {
         legend.insert(2, LegendEntry::band(MAY_LIE, look.palette.band_of(own), BandKind::MayLie));
     }
-    if drawn.traces.iter().any(|trace| trace.name == "pinned") {
-        legend.push(entry("pinned", look.palette.pinned, Stroke::Dashed));
-    }
+    legend.extend(drawn.pinned_legend(look.palette));
     legend
 }
 
@@ -107,7 +104,7 @@ fn points(look: &Look<'_>, result: &PassResult, read_mm: fn(&Turned) -> f64) -> 
 /// The values at the cursor, with what was there before and without.
 fn readouts(look: &Look<'_>, result: &PassResult) -> (String, Vec<String>) {
     let z_mm = look.reading_z_mm();
-    let place = words::length(z_mm, look.units);
+    let place = words::place(z_mm, look.units);
     let read = |read_mm: fn(&Turned) -> f64| {
         let line: Vec<[f64; 2]> =
             result.stations.iter().map(|station| [station.z_mm, read_mm(&station.turned)]).collect();

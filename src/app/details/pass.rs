@@ -1,7 +1,11 @@
 //! Details of a pass.
 
+use egui::RichText;
+
 use super::pass_kind::{self, KINDS};
+use crate::advice::why::Figure;
 use crate::app::fields::Fields;
+use crate::app::why_panel::why_mark;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Cut, Edit, Force, Pass, PassKind, Setup};
@@ -34,7 +38,7 @@ pub fn pass_ui(fields: &mut Fields<'_>, setup: &Setup, pass: &Pass, results: &Re
     fields.number(if is_thread { "Pitch" } else { "Feed per turn" }, &mut new.feed_mm_per_rev, Kind::Feed);
     fields.number("Speed", &mut new.speed_rpm, Kind::SpindleSpeed);
     if new.kind != PassKind::Drill {
-        force_rows(fields, &mut new, results);
+        force_rows(fields, &mut new, results, out);
     }
     if is_thread
         && fields.ui.button(pass_kind::usual_passes_words(new.feed_mm_per_rev, fields.units)).clicked()
@@ -115,7 +119,7 @@ fn cut_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
     };
 }
 
-fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
+fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results, out: &mut Commands) {
     let plunges = matches!(pass.kind, PassKind::Groove | PassKind::Part);
     fields.heading("Force of the cut");
     let mut typed = matches!(pass.force, Force::Typed { .. });
@@ -142,7 +146,11 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results) {
                     return;
                 }
                 let shown = quantity::show(largest, Kind::Force, fields.units);
-                fields.hint(&format!("Main force at most about {shown} in this pass, give or take a fifth."));
+                fields.ui.horizontal_wrapped(|ui| {
+                    let words = format!("Main force at most about {shown} in this pass, give or take a fifth.");
+                    ui.label(RichText::new(words).weak().small());
+                    why_mark(ui, Figure::MainForce, "main force of the pass", out);
+                });
             }
         }
         Force::Typed { radial_n, main_n, feed_n, follows_depth } => {

@@ -3,9 +3,11 @@
 
 use egui::{Align2, Button, FontId, Pos2, Rect, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 
+use crate::advice::why::Figure;
 use crate::advice::{places as told, words};
 use crate::app::fields::Fields;
 use crate::app::places::Places;
+use crate::app::why_panel::why_mark;
 use crate::app::{Commands, Palette, View};
 use crate::job::{Edit, Job, Setup, TailKind};
 use crate::study::placement::{Answer, Measure, Placing};
@@ -30,7 +32,7 @@ pub fn places_ui(
     choose_holding(fields, "With a tailstock", &mut view.with_tailstock, setup.tail.kind != TailKind::Free);
     let ui = &mut *fields.ui;
     under_way_ui(ui, places);
-    as_it_stands(ui, job, view.measure, places);
+    as_it_stands(ui, job, view.measure, places, out);
     if places.nothing_is_turned() {
         return;
     }
@@ -73,14 +75,24 @@ fn choose_holding(fields: &mut Fields<'_>, label: &str, wanted: &mut Option<bool
     }
 }
 
-fn as_it_stands(ui: &mut Ui, job: &Job, measure: Measure, places: &Places) {
+fn as_it_stands(ui: &mut Ui, job: &Job, measure: Measure, places: &Places, out: &mut Commands) {
     let Some(stands) = places.as_it_stands() else {
         ui.weak("As it stands: being worked out\u{2026}");
         return;
     };
-    ui.label(match stands.value {
-        Some((value, has_limits)) => format!("As it stands: {}.", told::figure(measure, has_limits, value, job.units)),
-        None => "Nothing is turned along the work in this set-up, so no place is better than another.".to_owned(),
+    let explained = match measure {
+        Measure::Size => Figure::SetupSize,
+        Measure::Springiness => Figure::Stiffness,
+        Measure::Chatter => Figure::Chatter,
+    };
+    ui.horizontal_wrapped(|ui| match stands.value {
+        Some((value, has_limits)) => {
+            ui.label(format!("As it stands: {}.", told::figure(measure, has_limits, value, job.units)));
+            why_mark(ui, explained, told::measure_name(measure), out);
+        }
+        None => {
+            ui.label("Nothing is turned along the work in this set-up, so no place is better than another.");
+        }
     });
     if let Some(deepest) = stands.deepest {
         ui.label(told::deepest_words(&deepest, job.units));

@@ -3,10 +3,12 @@
 use egui::{Grid, Label, RichText, Sense, Ui, vec2};
 
 use super::LINE_HEIGHT;
+use crate::advice::why::Figure;
 use crate::advice::words;
 use crate::app::bench::map::Map;
 use crate::app::bench::paint::paint_picture;
-use crate::app::{Palette, Results, Selected, View};
+use crate::app::why_panel::why_mark;
+use crate::app::{Commands, Palette, Results, Selected, View};
 use crate::job::Units;
 use crate::picture::Part;
 use crate::picture::one_turn::{TurnScene, one_turn};
@@ -25,14 +27,14 @@ pub fn turn_at_tool(view: &View, results: &Results) -> Option<(TurnScene, Statio
 }
 
 /// The picture of one turn with a table under it.
-pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, palette: &Palette) {
-    let title = format!("One turn at the tool, at {}", words::length(cut.z_mm, units));
+pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, palette: &Palette, out: &mut Commands) {
+    let title = format!("One turn at the tool, at {}", words::place(cut.z_mm, units));
     ui.add(Label::new(RichText::new(title).strong()).wrap());
     let rows = [
-        ("before the cut, as held", cut.turned.before_mm),
-        ("runs out, as held", cut.turned.left_mm),
-        ("once let go", cut.turned.free_mm),
-        ("out of round", cut.turned.roundness_mm),
+        (Figure::RunOut, "before the cut, as held", cut.turned.before_mm),
+        (Figure::RunOut, "runs out, as held", cut.turned.left_mm),
+        (Figure::LetGo, "once let go", cut.turned.free_mm),
+        (Figure::OutOfRound, "out of round", cut.turned.roundness_mm),
     ];
     let table_height = rows.len() as f32 * LINE_HEIGHT + 8.0;
     let size = vec2(ui.available_width(), (ui.available_height() - table_height).max(80.0));
@@ -55,8 +57,11 @@ pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, pale
     }
     ui.spacing_mut().interact_size.y = LINE_HEIGHT - 3.0;
     Grid::new("one turn").num_columns(2).striped(true).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
-        for (name, value_mm) in rows {
-            ui.weak(name);
+        for (figure, name, value_mm) in rows {
+            ui.horizontal(|ui| {
+                ui.weak(name);
+                why_mark(ui, figure, name, out);
+            });
             ui.label(words::amount(value_mm, units));
             ui.end_row();
         }

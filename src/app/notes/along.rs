@@ -4,8 +4,9 @@
 use egui::{Grid, Ui, vec2};
 
 use super::row_ui;
+use crate::advice::why::Figure;
 use crate::advice::words;
-use crate::app::Results;
+use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
 use crate::job::{DriveKind, Job, Pass, Setup, TailKind};
 use crate::study::along::{Along, along};
@@ -14,17 +15,23 @@ use crate::study::along::{Along, along};
 const NOTHING_N: f64 = 0.5;
 
 /// Says nothing where nothing acts along the work.
-pub fn along_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&Pass>) {
+pub fn along_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&Pass>, out: &mut Commands) {
     let Some(along) = along(job, &results.result, setup.id, pass.map(|pass| pass.id)) else { return };
-    let mut rows = warmth_rows(job, setup, &along);
-    rows.extend(force_rows(job, setup, &along, results.shape.as_ref().is_some_and(|shape| shape.cut.is_some())));
+    let mut rows: Vec<(Figure, (String, String))> =
+        warmth_rows(job, setup, &along).into_iter().map(|row| (Figure::Warmth, row)).collect();
+    let pressed = |row| (Figure::Pressed, row);
+    rows.extend(
+        force_rows(job, setup, &along, results.shape.as_ref().is_some_and(|shape| shape.cut.is_some()))
+            .into_iter()
+            .map(pressed),
+    );
     if rows.is_empty() {
         return;
     }
     ui.add_space(4.0);
     Grid::new("along the work").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
-        for (name, value) in rows {
-            row_ui(ui, &name, value);
+        for (figure, (name, value)) in rows {
+            row_ui(ui, (figure, &name), value, out);
         }
     });
 }

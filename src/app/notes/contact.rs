@@ -5,15 +5,25 @@
 
 use egui::{Grid, RichText, Ui, vec2};
 
+use crate::advice::why::Figure;
 use crate::advice::words;
-use crate::app::{Results, Selected};
+use crate::app::why_panel::why_mark;
+use crate::app::{Commands, Results, Selected};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup};
 use crate::study::Support;
 use crate::study::jaw_contact::{JawContact, of_shape};
 
 /// A table where a rest or the follower is selected and a jaw of it touches.
-pub fn contact_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Option<&Pass>, selected: Selected) {
+pub fn contact_ui(
+    ui: &mut Ui,
+    job: &Job,
+    setup: &Setup,
+    results: &Results,
+    pass: Option<&Pass>,
+    selected: Selected,
+    out: &mut Commands,
+) {
     let is_looked_at = |support: Support| match (support, selected) {
         (Support::Jaw { rest, .. }, Selected::Rest(id)) => rest == id,
         (Support::FollowerJaw { .. }, Selected::Follower) => true,
@@ -32,17 +42,37 @@ pub fn contact_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass
         true => format!(", rubbing at {}", show(first.rubbing_m_per_s, Kind::SurfaceSpeed)),
         false => ", standing still".to_owned(),
     };
-    ui.label(RichText::new(format!("{part}{rubbing}")).small()).on_hover_text(
-        "Smooth, oiled tips in line with the work. The pressure is the peak on the line a tip bears on, or the mean where \
-         the tip lies round the work.",
-    );
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new(format!("{part}{rubbing}")).small()).on_hover_text(
+            "Smooth, oiled tips in line with the work. The pressure is the peak on the line a tip bears on, or the mean \
+             where the tip lies round the work.",
+        );
+        if first.rubbing_m_per_s > 0.0 {
+            why_mark(ui, Figure::Rubbing(first.support), "rubbing speed", out);
+        }
+    });
     let turns = first.rubbing_m_per_s > 0.0;
     let small = |ui: &mut Ui, text: String| ui.label(RichText::new(text).small());
+    // The marks stand at the heads; they explain the jaw that is pressed most.
+    let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
     Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(9.0, 2.0)).show(ui, |ui| {
         let heads: &[&str] =
             if turns { &["jaw", "force", "pressure", "drag", "heat"] } else { &["jaw", "force", "pressure"] };
         for head in heads {
-            ui.label(RichText::new(*head).small().weak());
+            let figure = match *head {
+                "force" => Some(Figure::Load(hardest)),
+                "pressure" => Some(Figure::Pressure(hardest)),
+                "drag" => Some(Figure::Drag(hardest)),
+                "heat" => Some(Figure::Heat(hardest)),
+                _ => None,
+            };
+            ui.horizontal(|ui| {
+                ui.spacing_mut().item_spacing.x = 1.0;
+                ui.label(RichText::new(*head).small().weak());
+                if let Some(figure) = figure {
+                    why_mark(ui, figure, &format!("{head} of the jaw pressed most"), out);
+                }
+            });
         }
         ui.end_row();
         for jaw in &jaws {

@@ -7,9 +7,11 @@
 use egui::{CollapsingHeader, Label, RichText, Ui};
 use egui_plot::{HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, VLine, uniform_grid_spacer};
 
+use crate::advice::why::{Figure, title};
 use crate::advice::words;
 use crate::app::curves::round_step;
-use crate::app::{Palette, Results, View};
+use crate::app::why_panel::why_mark;
+use crate::app::{Commands, Palette, Results, View};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Units};
 use crate::study::lively::{Lively, Lobes, Swing, bar_tail, lively, lobes};
@@ -26,12 +28,13 @@ const PLOT_HEIGHT: f32 = 130.0;
 pub fn lively_ui(
     ui: &mut Ui,
     job: &Job,
-    setup: &Setup,
     pass: Option<&Pass>,
     view: &View,
     results: &Results,
     palette: &Palette,
+    out: &mut Commands,
 ) {
+    let Some(setup) = job.setup(view.setup) else { return };
     CollapsingHeader::new("How lively it is, estimated").id_salt("lively").show(ui, |ui| {
         let damping = &job.spread.damping_ratio;
         let tool_z_mm = pass.map(|_| view.tool_z_mm);
@@ -41,23 +44,24 @@ pub fn lively_ui(
         let Some(found) = found else {
             ui.add(Label::new("Nothing holds the work, or it could not be worked out.").wrap());
             if let Some(words) = tail {
-                ui.add(Label::new(words).wrap());
+                sentence_ui(ui, Figure::BarTail, words, out);
             }
             return;
         };
         let swings = ["Swings with one bend at", "With two bends at"].into_iter().zip(1..);
-        let swings = swings.filter_map(|(words, bend)| Some(format!("{words} {}.", swing_words(&found, bend)?)));
-        let whip = quantity::show(three_figures(found.first_whip_rpm), Kind::SpindleSpeed, job.units);
+        let swings = swings
+            .filter_map(|(words, bend)| Some((Figure::Swings, format!("{words} {}.", swing_words(&found, bend)?))));
+        let whip = quantity::show(words::three_figures(found.first_whip_rpm), Kind::SpindleSpeed, job.units);
         let whip = format!("Whips at about {whip}; never run near it.");
-        let sentences =
-            swings.chain([whip]).chain(found.buckling_factor.map(|factor| buckling_words(setup, factor))).chain(tail);
-        for words in sentences {
-            ui.add(Label::new(words).wrap());
+        let margin = found.buckling_factor.map(|factor| (Figure::Buckling, buckling_words(setup, factor)));
+        let tail = tail.map(|words| (Figure::BarTail, words));
+        for (figure, words) in swings.chain([(Figure::Whip, whip)]).chain(margin).chain(tail) {
+            sentence_ui(ui, figure, words, out);
         }
         if let Some(pass) = pass
             && let Some(lobes) = lobes(job, &results.result, setup.id, pass.id, view.tool_z_mm, damping.value)
         {
-            speeds_ui(ui, job, pass, &lobes, palette);
+            speeds_ui(ui, job, pass, &lobes, palette, out);
         }
         let assumed = if damping.assumed { " (assumed)" } else { "" };
         let damping = quantity::show(damping.value, Kind::Percent, job.units);
@@ -65,6 +69,15 @@ pub fn lively_ui(
             "With damping of {damping}{assumed}. Estimates: no promise of quiet, and no speed is safe by them."
         );
         ui.add(Label::new(RichText::new(words).small().weak()).wrap());
+    });
+}
+
+/// A sentence with a figure in it, and the mark that explains it.
+fn sentence_ui(ui: &mut Ui, figure: Figure, words: String, out: &mut Commands) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
+        ui.add(Label::new(words).wrap());
+        why_mark(ui, figure, title(figure), out);
     });
 }
 
@@ -80,12 +93,6 @@ fn swing_words(found: &Lively, bend: usize) -> Option<String> {
         }
         _ => Some(words.join(" and ")),
     }
-}
-
-/// As roughly as an estimate is known.
-fn three_figures(value_rpm: f64) -> f64 {
-    let step_rpm = 10f64.powf(value_rpm.abs().max(1.0).log10().floor() - 2.0);
-    (value_rpm / step_rpm).round() * step_rpm
 }
 
 fn hertz(frequency_hz: f64) -> String {
@@ -136,16 +143,16 @@ fn steps(least: f64) -> [f64; 3] {
 }
 
 /// The depth from which chatter is to be expected over the speeds of the lathe, tool where it stands.
-fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palette) {
+fn speeds_ui(ui: &mut Ui, job: &Job, pass: &Pass, lobes: &Lobes, palette: &Palette, out: &mut Commands) {
     let unit_mm = if job.units == Units::Inch { 25.4 } else { 1.0 };
     let worst = lobes.worst.limit_on_diameter_mm;
     ui.add_space(4.0);
     let words = format!(
         "Tool at {}: chatter is to be expected from about {} on \u{d8} at the worst speed",
-        words::length(lobes.worst.z_mm, job.units),
+        words::place(lobes.worst.z_mm, job.units),
         words::depth(worst, job.units)
     );
-    ui.add(Label::new(&words).wrap());
+    sentence_ui(ui, Figure::Chatter, words.clone(), out);
     let highest = lobes.speeds.iter().map(|limit| limit.limit_on_diameter_mm).fold(0.0, f64::max);
     let top = (1.15 * highest).clamp(SHOWN_TIMES[0] * worst, SHOWN_TIMES[1] * worst) / unit_mm;
     let mut runs: Vec<Vec<[f64; 2]>> = Vec::new();

@@ -4,7 +4,9 @@
 use egui::{Grid, Ui, vec2};
 
 use super::row_ui;
+use crate::advice::why::Figure;
 use crate::advice::words;
+use crate::app::Commands;
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup};
 use crate::study::PassResult;
@@ -15,31 +17,37 @@ use crate::study::machine::{hardest_load, real_cut};
 const SAME_RATIO: f64 = 1e-3;
 
 /// What a pass asks of the lathe.
-pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &PassResult) {
+pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &PassResult, out: &mut Commands) {
     let show = |value: f64, kind: Kind| quantity::show(value, kind, job.units);
-    let mut rows: Vec<(&str, String)> = Vec::new();
+    let mut rows: Vec<((Figure, &str), String)> = Vec::new();
     if let Some(load) = hardest_load(job, setup, pass, result) {
         let of = |asked: f64, given: f64, kind: Kind| {
             let asked = show(asked, kind);
             format!("{} of {}", asked.split(' ').next().unwrap_or(&asked), show(given, kind))
         };
-        rows.push(("Power, at most", of(load.power_w / 1000.0, load.given_power_w / 1000.0, Kind::Power)));
-        rows.push(("torque", of(load.torque_nmm(), load.given_torque_nmm, Kind::Torque)));
+        rows.push((
+            (Figure::Power, "Power, at most"),
+            of(load.power_w / 1000.0, load.given_power_w / 1000.0, Kind::Power),
+        ));
+        rows.push(((Figure::Torque, "torque"), of(load.torque_nmm(), load.given_torque_nmm, Kind::Torque)));
     }
     let real = real_cut(job, setup, pass);
     let differs = |real: f64, asked: f64| (real - asked).abs() > SAME_RATIO * asked.abs();
     if differs(real.speed_rpm, pass.speed_rpm) {
-        rows.push(("the gearbox gives", show(real.speed_rpm, Kind::SpindleSpeed)));
+        rows.push(((Figure::GearSpeed, "the gearbox gives"), show(real.speed_rpm, Kind::SpindleSpeed)));
     }
     if differs(real.feed_mm_per_rev, pass.feed_mm_per_rev) {
-        rows.push(("the feed box gives", show(real.feed_mm_per_rev, Kind::Feed)));
+        rows.push(((Figure::GearFeed, "the feed box gives"), show(real.feed_mm_per_rev, Kind::Feed)));
     }
     if let Some(marks) = feed_marks(setup, pass) {
         let rough = |height_mm: f64| words::roughness(height_mm, job.units);
         // Past the nose the trailing edge takes the tops off.
         let most = if marks.past_the_nose { "up to " } else { "" };
-        rows.push(("Feed marks", format!("{most}{}, Ra {}", rough(marks.height_mm), rough(marks.mean_mm))));
-        rows.push(("with a worn edge", rough(marks.worn_height_mm)));
+        rows.push((
+            (Figure::Marks, "Feed marks"),
+            format!("{most}{}, Ra {}", rough(marks.height_mm), rough(marks.mean_mm)),
+        ));
+        rows.push(((Figure::WornMarks, "with a worn edge"), rough(marks.worn_height_mm)));
     }
     if rows.is_empty() {
         return;
@@ -47,7 +55,7 @@ pub fn spindle_ui(ui: &mut Ui, job: &Job, setup: &Setup, pass: &Pass, result: &P
     ui.add_space(6.0);
     Grid::new("spindle").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         for (name, value) in rows {
-            row_ui(ui, name, value);
+            row_ui(ui, name, value, out);
         }
     });
 }

@@ -3,8 +3,9 @@
 use egui::{Grid, RichText, Ui, vec2};
 
 use super::row_ui;
+use crate::advice::why::Figure;
 use crate::advice::words;
-use crate::app::{Palette, Results, Selected, View};
+use crate::app::{Commands, Palette, Results, Selected, View};
 use crate::job::Units;
 use crate::study::{PassResult, Station, Turned};
 
@@ -15,15 +16,23 @@ type Reading = fn(&Turned) -> f64;
 const SEEN_MM: f64 = 0.0005;
 
 /// Says nothing where all runs true.
-pub fn turning_ui(ui: &mut Ui, view: &mut View, results: &Results, result: &PassResult, palette: &Palette) {
+pub fn turning_ui(
+    ui: &mut Ui,
+    view: &mut View,
+    results: &Results,
+    result: &PassResult,
+    palette: &Palette,
+    out: &mut Commands,
+) {
     let units = results.job.units;
-    let figures: [(&str, Reading); 3] = [
-        ("runs out, as held", |turned| turned.left_mm),
-        ("once let go", |turned| turned.free_mm),
-        ("out of round", |turned| turned.roundness_mm),
+    let figures: [(Figure, &str, Reading); 3] = [
+        (Figure::RunOut, "runs out, as held", |turned| turned.left_mm),
+        (Figure::LetGo, "once let go", |turned| turned.free_mm),
+        (Figure::OutOfRound, "out of round", |turned| turned.roundness_mm),
     ];
-    let told: Vec<(&str, String)> =
-        figures.into_iter().filter_map(|(name, read)| Some((name, worst(result, read, units)?))).collect();
+    let told: Vec<((Figure, &str), String)> = (figures.into_iter())
+        .filter_map(|(figure, name, read)| Some(((figure, name), worst(result, read, units)?)))
+        .collect();
     if !result.turns || told.is_empty() {
         return;
     }
@@ -34,7 +43,7 @@ pub fn turning_ui(ui: &mut Ui, view: &mut View, results: &Results, result: &Pass
     );
     Grid::new("turns with the work").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
         for (name, value) in told {
-            row_ui(ui, name, value);
+            row_ui(ui, name, value, out);
         }
     });
     let has_turn = results.shape.as_ref().is_some_and(|shape| !shape.turn_mm.is_empty());
@@ -48,6 +57,6 @@ fn worst(result: &PassResult, read_mm: fn(&Turned) -> f64, units: Units) -> Opti
     let read_mm = |station: &Station| read_mm(&station.turned);
     let at = result.stations.iter().max_by(|a, b| read_mm(a).total_cmp(&read_mm(b)))?;
     let value_mm = read_mm(at);
-    let told = || format!("{} at {}", words::amount(value_mm, units), words::length(at.z_mm, units));
+    let told = || format!("{} at {}", words::amount(value_mm, units), words::place(at.z_mm, units));
     (value_mm >= SEEN_MM).then(told)
 }

@@ -108,7 +108,7 @@ fn told(ui: &Ui, row: &Row<'_>, strip: &Strip) {
         words::capital(measure_name(strip.measure))
     )];
     if let Some(((best_mm, best), stretch)) = strip.best.zip(strip.as_good()) {
-        lines.push(format!("Best at {}: {}.", words::length(best_mm, units), said(best)));
+        lines.push(format!("Best at {}: {}.", words::place(best_mm, units), said(best)));
         if stretch.from_mm < stretch.to_mm {
             lines.push(format!("As good anywhere from {}.", stretch_words(&stretch, units)));
         }
@@ -128,7 +128,7 @@ fn told(ui: &Ui, row: &Row<'_>, strip: &Strip) {
         if row.map.x_range.contains(pos.x)
             && let Some(value) = strip.value_at(z_mm)
         {
-            ui.strong(format!("At {}: {}", words::length(z_mm, units), said(value)));
+            ui.strong(format!("At {}: {}", words::place(z_mm, units), said(value)));
         }
         lines.iter().for_each(|line| {
             ui.label(line);

@@ -1,0 +1,91 @@
+//! Pinned arrangements: up to four ways to hold and cut the shaft on the desk, each with a letter and a name.
+//!
+//! An arrangement is the set-ups with all that is in them and the readings of their passes. It belongs to the job: shaft,
+//! lathe and what is uncertain are the job's own, so that a pin is worked out anew when these change. Pins are undone
+//! with the job; they last as long as it lies on the desk and stand in no file.
+
+use crate::job::{Job, Reading, Setup, TitleBlock};
+
+/// The letters of pinned arrangements.
+pub const LETTERS: [&str; 4] = ["A", "B", "C", "D"];
+
+/// A way to hold and cut the shaft.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Arrangement {
+    /// Empty where nobody named it.
+    pub name: String,
+    pub setups: Vec<Setup>,
+    pub readings: Vec<Reading>,
+}
+
+/// All of a job.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Pins {
+    /// What the present arrangement is called.
+    pub present_name: String,
+    /// By letter.
+    pub pinned: [Option<Arrangement>; LETTERS.len()],
+}
+
+/// All that is undone: the job and what is pinned beside it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worked {
+    pub job: Job,
+    pub pins: Pins,
+}
+
+/// What is to become of a pinned arrangement, by its letter counted from 0.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Pinning {
+    /// The present one is pinned under the first free letter.
+    Pin,
+    LetGo(usize),
+    /// Nothing: the present one.
+    Rename(Option<usize>, String),
+    /// The two change places.
+    Swap(usize),
+}
+
+impl Arrangement {
+    /// That of a job.
+    #[must_use]
+    pub fn of(job: &Job, name: &str) -> Self {
+        Self { name: name.to_owned(), setups: job.setups.clone(), readings: job.readings.clone() }
+    }
+
+    /// The job held and cut so; words that change no figure are left out.
+    #[must_use]
+    pub fn job(&self, job: &Job) -> Job {
+        Job {
+            title: String::new(),
+            notes: String::new(),
+            title_block: TitleBlock::default(),
+            units: job.units,
+            shaft: job.shaft.clone(),
+            lathe: job.lathe.clone(),
+            setups: self.setups.clone(),
+            readings: Vec::new(),
+            spread: job.spread,
+            next_id: job.next_id,
+        }
+    }
+}
+
+impl Pins {
+    /// Those there are, with their letters.
+    pub fn all(&self) -> impl Iterator<Item = (usize, &Arrangement)> {
+        self.pinned.iter().enumerate().filter_map(|(letter, pin)| Some((letter, pin.as_ref()?)))
+    }
+
+    /// Nothing is pinned.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.all().next().is_none()
+    }
+
+    /// The letter of one that is just like the job's own.
+    #[must_use]
+    pub fn like(&self, job: &Job) -> Option<usize> {
+        self.all().find(|(_, pin)| pin.setups == job.setups).map(|(letter, _)| letter)
+    }
+}

@@ -1,0 +1,126 @@
+//! Why a figure is what it is: the small mark beside every figure, and the panel it opens over the window, which follows
+//! the job while it is open.
+
+use egui::{Button, Context, Id, Key, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
+
+use super::bench::map::Map;
+use super::bench::paint::paint_picture;
+use super::{Action, Commands, Palette, Results, View, theme};
+use crate::advice::why::{Asked, Figure, Purpose, Sketch, Sum, Why, title, units_told, why};
+use crate::job::{Job, Units};
+use crate::picture::Part;
+use crate::picture::why_sketch::why_sketch;
+
+const WIDTH: f32 = 430.0;
+const SKETCH_HEIGHT: f32 = 104.0;
+
+/// The mark: a question mark that opens the panel, called "Why: " and the figure's name.
+pub fn why_mark(ui: &mut Ui, figure: Figure, name: &str, out: &mut Commands) {
+    let text = RichText::new("?").small().color(ui.visuals().weak_text_color());
+    let mark = ui.scope(|ui| {
+        ui.spacing_mut().button_padding = vec2(3.0, 0.0);
+        ui.spacing_mut().interact_size.y = 16.0;
+        ui.add(Button::new(text).frame_when_inactive(false).min_size(vec2(16.0, 16.0)))
+    });
+    told(&mark.inner, figure, name, out);
+}
+
+/// The same where a rectangle is kept for it.
+pub fn why_mark_at(ui: &mut Ui, rect: egui::Rect, figure: Figure, name: &str, out: &mut Commands) {
+    ui.scope_builder(egui::UiBuilder::new().max_rect(rect), |ui| why_mark(ui, figure, name, out));
+}
+
+fn told(mark: &egui::Response, figure: Figure, name: &str, out: &mut Commands) {
+    let words = format!("Why: {}", name.to_lowercase());
+    mark.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
+    if mark.clicked() {
+        out.actions.push(Action::Why(Some(figure)));
+    }
+}
+
+/// The panel, while a figure is asked about.
+pub fn why_panel_ui(ctx: &Context, job: &Job, view: &View, results: &Results, is_asking: bool, out: &mut Commands) {
+    let Some(figure) = view.why else { return };
+    let asked = Asked::of(job, &results.result, view.setup, view.pass, results.shape.as_ref(), view.tool_z_mm);
+    let found = asked.and_then(|asked| why(&asked, figure));
+    let room = ctx.content_rect();
+    let mut close = !is_asking && ctx.input(|input| input.key_pressed(Key::Escape) && !input.pointer.any_down());
+    egui::Window::new("Why")
+        .id(Id::unique("why"))
+        .frame(theme::question_frame(ctx))
+        .title_bar(false)
+        .resizable(false)
+        .constrain(true)
+        .default_pos(room.right_top() + vec2(-330.0 - WIDTH, 110.0))
+        .show(ctx, |ui| {
+            ui.set_width(WIDTH.min(room.width() - 60.0));
+            let palette = Palette::for_ui(ui);
+            ui.heading(title(figure));
+            ScrollArea::vertical().max_height(room.height() - 260.0).auto_shrink([false, true]).show(ui, |ui| {
+                match &found {
+                    Some(found) => told_ui(ui, job, found, &palette),
+                    None => {
+                        ui.label("This figure is not there just now.");
+                    }
+                }
+            });
+            ui.add_space(4.0);
+            let button = ui.button("Close the explanation");
+            if ui.memory(|memory| memory.focused().is_none()) {
+                button.request_focus();
+            }
+            close |= button.clicked();
+        });
+    if close {
+        out.actions.push(Action::Why(None));
+    }
+}
+
+fn told_ui(ui: &mut Ui, job: &Job, found: &Why, palette: &Palette) {
+    wrapped(ui, RichText::new(&found.what));
+    if let Some(sketch) = &found.sketch {
+        sketch_ui(ui, sketch, job.units, palette);
+    }
+    for sum in &found.sums {
+        sum_ui(ui, sum);
+    }
+    for more in &found.more {
+        wrapped(ui, RichText::new(more));
+    }
+    let units = units_told(job);
+    if !units.is_empty() && !found.sums.is_empty() {
+        wrapped(ui, RichText::new(units).small().weak());
+    }
+    ui.add_space(4.0);
+    wrapped(ui, RichText::new(format!("Source: {}", found.source)).small().weak());
+    wrapped(ui, RichText::new(format!("How far to trust it: {}.", found.trust)).small().weak());
+}
+
+fn wrapped(ui: &mut Ui, text: RichText) {
+    ui.add(Label::new(text).wrap());
+}
+
+fn sum_ui(ui: &mut Ui, sum: &Sum) {
+    ui.add_space(4.0);
+    let beside = if sum.purpose == Purpose::Estimate { "  (beside it, an estimate)" } else { "" };
+    wrapped(ui, RichText::new(format!("{} = {}{beside}", sum.gives, sum.words)).small().weak());
+    let line = RichText::new(format!("{} = {}", sum.numbers, sum.result));
+    wrapped(ui, if sum.purpose == Purpose::Figure { line.strong() } else { line });
+}
+
+fn sketch_ui(ui: &mut Ui, sketch: &Sketch, units: Units, palette: &Palette) {
+    ui.add_space(4.0);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), SKETCH_HEIGHT), Sense::hover());
+    let words = match sketch {
+        Sketch::Bar { .. } => "Picture: the work as a bar under the push of the tool",
+        Sketch::Chip { .. } => "Picture: the edge in the work, and which way it pushes",
+        Sketch::Marks { .. } => "Picture: the marks of the nose, one a turn",
+    };
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words));
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(rect, 3.0, palette.canvas);
+    let picture = why_sketch(sketch, units);
+    // Room for words above and below what is drawn.
+    let map = Map::fitting(rect.shrink2(vec2(30.0, 20.0)), picture.bounds);
+    paint_picture(&painter, &map, &picture, palette, &[], &|_: Part| None);
+}
