@@ -7,7 +7,7 @@ use crate::advice::compared::Row;
 #[must_use]
 pub fn csv(title: &str, names: &[String], rows: &[Row]) -> String {
     let heading = if title.is_empty() { "Arrangements".to_owned() } else { format!("Arrangements of {title}") };
-    let columns = (0..=names.len()).map(|_| Column { title: "", share: 1.0 }).collect();
+    let columns = (0..=names.len()).map(|_| Column { title: String::new(), share: 1.0 }).collect();
     let words = |text: &str| Cell::Words(text.to_owned());
     let head = std::iter::once(words("")).chain(names.iter().map(|name| words(name))).collect();
     let line = |row: &Row| {
