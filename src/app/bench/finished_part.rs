@@ -144,7 +144,7 @@ fn shoulder(stage: &mut Stage, index: usize, shoulders: &[f64]) {
     let change =
         |job: &Job, z_mm: f64| Reshape::MoveShoulder { shoulder: index, to_s_mm: setup.s_of_z_mm(&job.shaft, z_mm) };
     moved(stage, &handled, Way::Along, &from, &change, &words);
-    land_menu(stage, &handled.response, index.min(last.saturating_sub(1)), None);
+    land_menu(stage, &handled.response, index.min(last.saturating_sub(1)));
 }
 
 fn diameter(stage: &mut Stage, land: usize, ends: LandEnds, shoulders: &[f64]) {
@@ -196,7 +196,7 @@ fn diameter(stage: &mut Stage, land: usize, ends: LandEnds, shoulders: &[f64]) {
     let from = |job: &Job| job.shaft.wanted.get(land).map_or(diameter_mm, |wanted| size_mm(&wanted.land));
     let change = |_: &Job, diameter_mm: f64| Reshape::SetDiameter { land, ends, diameter_mm };
     moved(stage, &handled, way, &from, &change, &words);
-    land_menu(stage, &handled.response, land, None);
+    land_menu(stage, &handled.response, land);
 }
 
 fn is_lit(handled: &Handled) -> bool {

@@ -15,8 +15,8 @@ use crate::job::{CentreHole, Edit, Feature, Land, Reshape, Shaft, Tolerance, Wan
 /// A cylinder is made a taper so much thinner at its end, to begin with. Common practice, no source.
 const TAPER: f64 = 0.9;
 
-/// A menu on what can have the keyboard.
-pub fn menu_of(response: &Response, items: impl FnOnce(&mut Ui)) {
+/// A menu on what can have the keyboard; `items` is told whether the pointer opened it.
+pub fn menu_of(response: &Response, items: impl FnOnce(&mut Ui, bool)) {
     let ctx = &response.ctx;
     let focused = response.has_focus();
     let by_key = ctx.input_mut(|input| {
@@ -31,11 +31,12 @@ pub fn menu_of(response: &Response, items: impl FnOnce(&mut Ui)) {
         ctx.data_mut(|data| data.insert_temp(key, by_key));
     }
     let mut popup = Popup::context_menu(response);
-    if ctx.data(|data| data.get_temp(key)).unwrap_or(false) {
+    let by_pointer = !ctx.data(|data| data.get_temp(key)).unwrap_or(false);
+    if !by_pointer {
         popup = popup.at_position(response.rect.center_bottom());
     }
     popup.show(|ui| {
-        items(ui);
+        items(ui, by_pointer);
         if by_key {
             ui.memory_mut(|memory| memory.move_focus(egui::FocusDirection::Next));
         }
@@ -43,8 +44,8 @@ pub fn menu_of(response: &Response, items: impl FnOnce(&mut Ui)) {
     ctx.accesskit_node_builder(response.id, |node| node.add_action(Asked::ShowContextMenu));
 }
 
-/// The menu of a land on one of its handles; `at_s_mm` is where it is split, its middle where there is none.
-pub fn land_menu(stage: &mut Stage, response: &Response, land: usize, at_s_mm: Option<f64>) {
+/// The menu of a land on one of its handles: about where the pointer opened it, or else about its middle.
+pub fn land_menu(stage: &mut Stage, response: &Response, land: usize) {
     let key = Id::unique("land menu place");
     if response.secondary_clicked()
         && let Some(pos) = response.interact_pointer_pos()
@@ -54,7 +55,7 @@ pub fn land_menu(stage: &mut Stage, response: &Response, land: usize, at_s_mm: O
         stage.ui.data_mut(|data| data.insert_temp(key, s_mm));
     }
     let pointed: Option<f64> = stage.ui.data(|data| data.get_temp(key));
-    menu_of(response, |ui| items_ui(ui, stage, land, at_s_mm.or(pointed)));
+    menu_of(response, |ui, by_pointer| items_ui(ui, stage, land, pointed.filter(|_| by_pointer)));
 }
 
 /// What can be done to a land at a place, as rows of a menu.

@@ -24,7 +24,7 @@ pub fn bed_menu(canvas: &Response, stage: &mut Stage) {
     }
     let opened_at: Option<f64> = stage.ui.data(|data| data.get_temp(key));
     let opened_on_work = stage.ui.data(|data| data.get_temp(on_work_key)).unwrap_or(false);
-    land_menu::menu_of(canvas, |ui| {
+    land_menu::menu_of(canvas, |ui, _| {
         if opened_on_work && let Some(z_mm) = opened_at {
             let shaft = &stage.job.shaft;
             let s_mm = stage.setup.s_of_z_mm(shaft, snapped(z_mm, 0.0, stage.units(), &[], 1.0, false).z_mm);

@@ -64,7 +64,7 @@ pub fn show_for_entry(value: f64, kind: Kind, units: Units) -> String {
     let n_decimals = match (kind, units) {
         (Kind::Length, Units::Metric) => 3,
         (Kind::Length, Units::Inch) | (Kind::Diameter, Units::Metric) => 4,
-        (Kind::Diameter | Kind::Error, Units::Inch) => 5,
+        (Kind::Diameter, Units::Inch) => 5,
         _ => 6,
     };
     shortest(value, kind, units, n_decimals)
