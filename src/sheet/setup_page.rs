@@ -132,6 +132,8 @@ impl SetupPages<'_> {
         for (hand, n_scales, keep_whole) in [
             (OPEN, 1, true),
             (CLOSE, 2, true),
+            (CLOSEST, 1, true),
+            (CLOSEST, 1, false),
             (CLOSEST, 2, true),
             (CLOSE, 2, false),
             (CLOSEST, 2, false),

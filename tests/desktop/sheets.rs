@@ -12,7 +12,9 @@ use midspan::app::sheets::Sheets;
 use midspan::job::{Units, examples};
 use midspan::sheet::PageSize;
 
-use crate::desk::{Answer, choose, enter_into, job, keys, press, text_in, tick, wait_until, window, window_with};
+use crate::desk::{
+    Answer, choose, enter_into, job, keys, press, shown, text_in, tick, wait_until, window, window_with,
+};
 
 const PLACE: &str = "Place from the jaw face";
 const PATH: &str = "Path of the file";
@@ -152,13 +154,13 @@ fn the_dialog_says_where_it_is_saved() {
 #[test]
 fn a_path_is_typed_where_there_is_no_dialog_and_files_are_not_replaced_unasked() {
     let folder = tempfile::tempdir().unwrap();
-    let mut window = window();
+    let mut window = shown(examples::load("pump-shaft").unwrap());
     open(&mut window);
     press(&mut window, "Save as SVG…");
     wait_until(&mut window, "there is no dialog", |app| app.is_asking() && !has_said(app));
     window.run_steps(20);
     wait_until(&mut window, "a path is asked for", |_| true);
-    assert!(text_in(&window, PATH).ends_with("test-shaft.svg"), "{}", text_in(&window, PATH));
+    assert!(text_in(&window, PATH).ends_with("pump-shaft.svg"), "{}", text_in(&window, PATH));
     let path = folder.path().join("typed.svg");
     let first = folder.path().join("typed-1.svg");
     std::fs::write(&first, "mine").unwrap();
