@@ -66,7 +66,7 @@ pub fn rows(job: &Job, setup: SetupId, pass: Option<PassId>, all: &[Option<&Told
     };
     vec![
         row("Largest size error", Some(Figure::SetupSize), &|seen| seen.size(units)),
-        row("the pass looked at", Some(Figure::Error), &|seen| seen.pass(units)),
+        row("of the pass looked at", Some(Figure::Error), &|seen| seen.pass(units)),
         row("Stiffness under the tool", Some(Figure::Stiffness), &|seen| seen.stiffness(units)),
         row("Largest load on a jaw", Some(Figure::JawLoad), &|seen| seen.jaw(units)),
         row("Chatter to be expected", Some(Figure::Chatter), &|seen| seen.chatter(units)),

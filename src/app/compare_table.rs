@@ -23,7 +23,11 @@ use crate::sheet::save::FileKind;
 
 /// Width of the field of a name.
 const NAME_WIDTH: f32 = 138.0;
-const ROW_NAME_WIDTH: f32 = 170.0;
+/// Width of the first column, and of the others.
+const ROW_NAME_WIDTH: f32 = 190.0;
+const CELL_WIDTH: f32 = 194.0;
+/// The buttons at the foot need so much.
+const LEAST_WIDTH: f32 = 470.0;
 /// Said before a file is written over.
 const IS_THERE: &str = "There is a file of that name. Press Save again to replace it.";
 
@@ -31,6 +35,8 @@ const IS_THERE: &str = "There is a file of that name. Press Save again to replac
 pub fn compare_table_ui(ctx: &Context, job: &Job, all: &ComparedAll, can_save: bool, out: &mut Commands) {
     let mut open = true;
     let room = ctx.content_rect();
+    let width = (ROW_NAME_WIDTH + 40.0 + (all.pinned.len() + 1) as f32 * (CELL_WIDTH + 14.0)).max(LEAST_WIDTH);
+    let width = width.min(room.width() - 40.0);
     egui::Window::new("Table of arrangements")
         .id(Id::unique("arrangements compared"))
         .frame(theme::question_frame(ctx))
@@ -39,7 +45,8 @@ pub fn compare_table_ui(ctx: &Context, job: &Job, all: &ComparedAll, can_save: b
         .constrain(true)
         .title_bar(false)
         .default_pos(room.left_bottom() + vec2(300.0, -480.0))
-        .max_width(room.width() - 40.0)
+        .min_width(width)
+        .max_width(width)
         .show(ctx, |ui| {
             ui.heading("Arrangements compared");
             ScrollArea::horizontal().show(ui, |ui| table_ui(ui, all, out));
@@ -53,7 +60,6 @@ pub fn compare_table_ui(ctx: &Context, job: &Job, all: &ComparedAll, can_save: b
 fn table_ui(ui: &mut Ui, all: &ComparedAll, out: &mut Commands) {
     let palette = Palette::for_ui(ui);
     Grid::new("arrangements").num_columns(all.pinned.len() + 2).striped(true).spacing(vec2(14.0, 4.0)).show(ui, |ui| {
-        ui.set_min_width(ROW_NAME_WIDTH);
         ui.label("");
         ui.strong("Present");
         for pinned in &all.pinned {
@@ -87,7 +93,7 @@ fn table_ui(ui: &mut Ui, all: &ComparedAll, out: &mut Commands) {
             let letter = pinned.letter();
             ui.horizontal(|ui| {
                 let words = format!("Change places with {letter}");
-                let button = ui.button("Put it up").on_hover_text(
+                let button = ui.button("Change places").on_hover_text(
                     "This becomes the present arrangement, and the present one is pinned in its place. Undo takes it back.",
                 );
                 button.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &words));
@@ -120,7 +126,7 @@ fn name_ui(ui: &mut Ui, letter: Option<usize>, name: &Name, out: &mut Commands) 
 fn cell_ui(ui: &mut Ui, cell: &Cell) {
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
-        ui.set_max_width(NAME_WIDTH + 40.0);
+        ui.set_width(CELL_WIDTH);
         let text = RichText::new(&cell.text);
         if cell.is_best {
             ui.add(Label::new(text.strong()).wrap());

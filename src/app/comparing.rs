@@ -121,6 +121,7 @@ impl Comparing {
             let worker = self.worker.get_or_insert_with(|| Worker::start("comparing", wake.clone(), work()));
             worker.ask(wanted.clone());
             self.asked = wanted;
+            shown.is_stale = true;
         }
         let has_come = match self.worker.as_ref().and_then(Worker::take) {
             Some(answer) => {

@@ -129,10 +129,8 @@ fn forces_ui(ui: &mut Ui, job: &Job, results: &Results, out: &mut Commands) {
     let units = job.units;
     let Some(cut) = results.shape.as_ref().and_then(|shape| shape.cut.as_ref()) else { return };
     let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
+    ui.weak(format!("With the tool at {}", words::place(cut.z_mm, units)));
     Grid::new("forces").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
-        ui.weak("With the tool at");
-        ui.label(words::place(cut.z_mm, units));
-        ui.end_row();
         let taken_off = format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units));
         row_ui(ui, (Figure::Depth, "really taken off"), taken_off, out);
         row_ui(ui, (Figure::MainForce, "main force"), force(cut.fc_n), out);

@@ -66,7 +66,8 @@ impl Arrangement {
             setups: self.setups.clone(),
             readings: Vec::new(),
             spread: job.spread,
-            next_id: job.next_id,
+            // A number given out since is no reason to work it out anew.
+            next_id: u32::MAX,
         }
     }
 }

@@ -44,6 +44,7 @@ pub fn why_panel_ui(ctx: &Context, job: &Job, view: &View, results: &Results, is
     let asked = Asked::of(job, &results.result, view.setup, view.pass, results.shape.as_ref(), view.tool_z_mm);
     let found = asked.and_then(|asked| why(&asked, figure));
     let room = ctx.content_rect();
+    let height = room.height() - 260.0;
     let mut close = !is_asking && ctx.input(|input| input.key_pressed(Key::Escape) && !input.pointer.any_down());
     egui::Window::new("Why")
         .id(Id::unique("why"))
@@ -56,14 +57,15 @@ pub fn why_panel_ui(ctx: &Context, job: &Job, view: &View, results: &Results, is
             ui.set_width(WIDTH.min(room.width() - 60.0));
             let palette = Palette::for_ui(ui);
             ui.heading(title(figure));
-            ScrollArea::vertical().max_height(room.height() - 260.0).auto_shrink([false, true]).show(ui, |ui| {
-                match &found {
+            ScrollArea::vertical().max_height(height).min_scrolled_height(height).auto_shrink([false, true]).show(
+                ui,
+                |ui| match &found {
                     Some(found) => told_ui(ui, job, found, &palette),
                     None => {
                         ui.label("This figure is not there just now.");
                     }
-                }
-            });
+                },
+            );
             ui.add_space(4.0);
             let button = ui.button("Close the explanation");
             if ui.memory(|memory| memory.focused().is_none()) {

@@ -12,7 +12,7 @@ use midspan::job::examples::{self, EXAMPLES};
 
 use crate::jargon_words::jargon;
 
-use crate::desk::{Answer, come_to_rest, job, keys, press, says, shown, unfold, window, window_with};
+use crate::desk::{Answer, come_to_rest, job, keys, says, shown, unfold, window, window_with};
 
 /// Lines of the notes that hold a number and are no figure of the computation: they name things, or are findings.
 fn is_figure(text: &str) -> bool {
@@ -74,6 +74,8 @@ fn every_figure_of_the_notes_has_its_mark_in_every_example() {
 
 #[test]
 fn every_mark_opens_an_explanation_of_a_figure_that_is_there() {
+    // Opened once in each way it is named; that all are there in all examples is the engine's test.
+    let mut opened = std::collections::HashSet::new();
     for example in EXAMPLES {
         let mut window = shown(examples::load(example.key).unwrap());
         window.set_size(egui::vec2(1600.0, 2600.0));
@@ -86,6 +88,9 @@ fn every_mark_opens_an_explanation_of_a_figure_that_is_there() {
         for number in 0..n_marks {
             let mark = window.query_all_by_label_contains("Why: ").nth(number).unwrap();
             let name = mark.accesskit_node().label().unwrap_or_default();
+            if !opened.insert(name.clone()) {
+                continue;
+            }
             mark.click_accesskit();
             window.run_steps(3);
             let figure = window.state().desk.view.why;
@@ -97,7 +102,8 @@ fn every_mark_opens_an_explanation_of_a_figure_that_is_there() {
                 assert!(says(&window, "Source: ") > 0 && says(&window, "How far to trust it") > 0, "{name}");
             }
             assert_eq!(window.unnamed_widgets(), Vec::<String>::new(), "{name}");
-            press(&mut window, "Close the explanation");
+            window.get_by_role_and_label(Role::Button, "Close the explanation").click_accesskit();
+            window.run_steps(3);
             assert_eq!(window.state().desk.view.why, None, "{name}");
         }
     }

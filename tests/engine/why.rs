@@ -83,23 +83,24 @@ fn supports(shape: Option<&Shape>) -> Vec<Support> {
     shape.map_or_else(Vec::new, |shape| shape.reactions.iter().map(|reaction| reaction.support).collect())
 }
 
-/// The numbers that are written give the figure that is told.
-fn check(sum: &Sum, of: &str) {
+/// The numbers that are written give the figure that is told; else what is wrong.
+fn check(sum: &Sum, of: &str) -> Option<String> {
     let value = worked_out(&sum.numbers);
     let (told, half_step) = shown(&sum.result);
     // Six figures stand in a formula.
     let near = half_step * (1.0 + 1e-6) + 2e-5 * value.abs();
-    assert!((value - told).abs() <= near, "{of}: {} = {value}, told as {}", sum.numbers, sum.result);
+    let wrong = || format!("{of}: {} = {value}, told as {}", sum.numbers, sum.result);
+    (!((value - told).abs() <= near)).then(wrong)
 }
 
-fn check_all(job: &Job, result: &JobResult, n_sums: &mut usize) {
+fn check_all(job: &Job, result: &JobResult, n_sums: &mut usize, wrong: &mut Vec<String>) {
     look(job, result, |asked| {
         for figure in figures(&supports(asked.shape)) {
             let Some(found) = why(asked, figure) else { continue };
             assert!(!found.what.is_empty() && !found.source.is_empty() && !found.trust.is_empty(), "{figure:?}");
             assert!(found.what.ends_with('.') && found.more.iter().all(|more| more.ends_with('.')), "{figure:?}");
             for sum in &found.sums {
-                check(sum, &format!("{}, {figure:?} ({})", job.title, sum.gives));
+                wrong.extend(check(sum, &format!("{}, {figure:?} ({})", job.title, sum.gives)));
                 *n_sums += 1;
             }
             if let Some(sketch) = &found.sketch {
@@ -114,25 +115,27 @@ fn check_all(job: &Job, result: &JobResult, n_sums: &mut usize) {
 
 #[test]
 fn every_formula_of_every_example_gives_its_figure_in_mm_and_in_inches() {
-    let mut n_sums = 0;
+    let (mut n_sums, mut wrong) = (0, Vec::new());
     for example in examples::EXAMPLES {
         for units in [Units::Metric, Units::Inch] {
             let mut job = examples::load(example.key).unwrap();
             job.units = units;
-            check_all(&job, &study::compute_with_bands(&job), &mut n_sums);
+            check_all(&job, &study::compute_with_bands(&job), &mut n_sums, &mut wrong);
         }
     }
+    assert!(wrong.is_empty(), "{} wrong: {wrong:#?}", wrong.len());
     assert!(n_sums > 2000, "{n_sums} formulas");
 }
 
 #[test]
 fn so_does_every_formula_of_jobs_drawn_by_lot() {
-    let mut n_sums = 0;
+    let (mut n_sums, mut wrong) = (0, Vec::new());
     for number in 0..40 {
         let mut job = random_job(number);
         job.title = format!("job {number}");
-        check_all(&job, &study::compute_with_bands(&job), &mut n_sums);
+        check_all(&job, &study::compute_with_bands(&job), &mut n_sums, &mut wrong);
     }
+    assert!(wrong.is_empty(), "{} wrong: {wrong:#?}", wrong.len());
     assert!(n_sums > 1000, "{n_sums} formulas");
 }
 
@@ -270,7 +273,7 @@ fn arrangements_are_compared_by_the_study_s_figures() {
         jaws.filter_map(|support| pass.largest_n(*support)).collect::<Vec<_>>()
     });
     assert_eq!(load.cells[0].text, words::force(most_n.fold(0.0, f64::max), job.units));
-    let error = rows.iter().find(|row| row.name == "the pass looked at").unwrap();
+    let error = rows.iter().find(|row| row.name == "of the pass looked at").unwrap();
     let worst_mm = told[1].of.result.pass(pass).unwrap().worst().unwrap().error_mm;
     assert_eq!(error.cells[1].text, words::big_or_small(worst_mm, job.units));
 }

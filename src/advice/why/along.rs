@@ -1,6 +1,6 @@
 //! Why warm work grows and presses, and what presses it together in a cut.
 
-use super::sum::{Sum, number, size};
+use super::sum::{Sum, number};
 use super::{Asked, Why};
 use crate::advice::words;
 use crate::job::TailKind;
@@ -41,7 +41,7 @@ pub fn warmth(asked: &Asked<'_>) -> Option<Why> {
             format!(
                 "{} {sign} {} \u{f7} ({} + {})",
                 number(setup.tail.thrust_n),
-                size(warmth.growth_mm.abs()),
+                number(warmth.growth_mm.abs()),
                 number(warmth.tail_give_mm_per_n),
                 number(warmth.work_give_mm_per_n)
             ),

@@ -14,6 +14,9 @@ use crate::study::task::repeated;
 const SOURCE: &str =
     "Kienzle and Victor (1957); across the chord of the edge after Colwell (1954); corrections after Tsch\u{e4}tsch";
 
+/// To either side of a step.
+const STEP_MM: f64 = 1e-3;
+
 /// One of the three parts of the force.
 #[derive(Clone, Copy, PartialEq)]
 pub enum Part {
@@ -77,7 +80,18 @@ fn chip(asked: &Asked<'_>, cut: &Station) -> Option<ChipTerms> {
     };
     let material = asked.job.material();
     let model = ForceModel::engaged(&material, &asked.setup.tool, pass, 0.0, engagement);
-    Some(model.terms(cut.old_diameter_mm)).filter(|_| cut.fc_n > 0.0)
+    Some(model.terms(old_dial_mm(asked, cut, engagement))).filter(|_| cut.fc_n > 0.0)
+}
+
+/// The size the dial found where the tool stands: the speed of the cut is counted at it, not at what was really left.
+fn old_dial_mm(asked: &Asked<'_>, cut: &Station, engagement: Engagement) -> f64 {
+    let (Some((pass, _)), Engagement::Along) = (asked.pass, engagement) else { return cut.old_diameter_mm };
+    let s_mm = asked.setup.s_of_z_mm(&asked.job.shaft, cut.z_mm);
+    // On a step there is a size to either side; the tool is at one of them.
+    let sides = [s_mm - STEP_MM, s_mm, s_mm + STEP_MM];
+    let found = sides.into_iter().filter_map(|s_mm| asked.job.dial_diameter_mm(asked.setup.id, Some(pass.id), s_mm));
+    let off_mm = |dial_mm: &f64| (dial_mm - cut.old_diameter_mm).abs();
+    found.min_by(|a, b| off_mm(a).total_cmp(&off_mm(b))).unwrap_or(cut.old_diameter_mm)
 }
 
 fn sums(asked: &Asked<'_>, cut: &Station, terms: &ChipTerms, part: Part) -> Vec<Sum> {

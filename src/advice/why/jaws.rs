@@ -26,7 +26,8 @@ pub fn load(asked: &Asked<'_>, support: Support) -> Option<Why> {
         Support::TailX | Support::TailY => supports_mm(asked).last().copied(),
         Support::Jaw { rest, .. } => asked.setup.rest(rest).map(|rest| rest.z_mm),
         Support::FollowerJaw { .. } => None,
-    }?;
+    };
+    let Some(place_mm) = place_mm else { return Some(why) };
     let places_mm = supports_mm(asked);
     let before = places_mm.iter().copied().rev().find(|place| *place <= cut.z_mm);
     let after = places_mm.iter().copied().find(|place| *place > cut.z_mm);
@@ -142,6 +143,7 @@ fn pressure(asked: &Asked<'_>, jaw: &JawContact, force: &str) -> Why {
     let length = number(length_mm);
     let shown = |mpa: f64| show(mpa, Kind::Pressure, asked.job.units);
     match (jaw.half_width_mm, jaw.peak_mpa) {
+        (_, Some(peak_mpa)) if peak_mpa <= 0.0 => why.more.push("Nothing presses here just now.".to_owned()),
         (Some(half_width_mm), Some(peak_mpa)) => {
             why.more.push(format!(
                 "The line is {} mm wide to either side, by the roundness of the work and how both give (after Hertz).",

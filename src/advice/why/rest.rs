@@ -4,7 +4,6 @@
 use super::sum::{Sum, number, size};
 use super::{Asked, Why};
 use crate::advice::words;
-use crate::job::PassKind;
 use crate::study::{Station, Turned};
 
 const TURNS: &str = "the same bending, walked once more with what turns with the work, angle after angle";
@@ -46,7 +45,7 @@ pub fn turning(asked: &Asked<'_>, which: Turning) -> Option<Why> {
         why.sums.push(Sum::estimate(
             "share left",
             "run-out left \u{f7} run-out before",
-            format!("{} \u{f7} {}", size(at.turned.left_mm), size(at.turned.before_mm)),
+            format!("{} \u{f7} {}", number(at.turned.left_mm), number(at.turned.before_mm)),
             number((at.turned.left_mm / at.turned.before_mm * 1e4).round() / 1e4),
         ));
     }
@@ -55,7 +54,7 @@ pub fn turning(asked: &Asked<'_>, which: Turning) -> Option<Why> {
 
 /// A figure that belongs to a kind of pass, by its name in the notes.
 pub fn outcome(asked: &Asked<'_>, name: &str) -> Option<Why> {
-    let (pass, result) = asked.pass?;
+    let (_, result) = asked.pass?;
     let what = match name {
         "the thread is" => "The root is what the tool leaves; a root left big is a thread too shallow.",
         "Spring, to begin" => "How far the work gives way as the tool begins to cut.",
@@ -72,7 +71,7 @@ pub fn outcome(asked: &Asked<'_>, name: &str) -> Option<Why> {
             "How much deeper, or less deep, the middle of the face lies than its rim: the work's end stands aslant, and turns."
         }
         "pip in its middle" => {
-            "What a tool on centre height leaves standing in the middle, because the work's axis is not there."
+            "What a tool on centre height leaves standing in the middle: twice as wide as the work's axis stands off it there."
         }
         "Bore" => "How the hole's diameter changes along it: the work gives most at its free end.",
         "Work off the drill" => "How far the middle of the work is from the drill's axis where the hole begins.",
@@ -94,17 +93,6 @@ pub fn outcome(asked: &Asked<'_>, name: &str) -> Option<Why> {
             },
             format!("{} \u{2212} {}", size(large.left_diameter_mm), size(small.left_diameter_mm)),
             words::amount(growth_mm, asked.job.units),
-        ));
-    }
-    if pass.kind == PassKind::Face
-        && name == "pip in its middle"
-        && let Some((end, pip_mm)) = result.end.as_ref().and_then(|end| Some((end, end.pip_mm?)))
-    {
-        why.sums.push(Sum::figure(
-            "pip",
-            "2 \u{d7} how far the axis of the work stands above or below the tool",
-            format!("2 \u{d7} {}", number(end.off_y_mm.abs())),
-            words::amount(pip_mm, asked.job.units),
         ));
     }
     why.more.push("This comes of the whole computation of the bent work at that place.".to_owned());

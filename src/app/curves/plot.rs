@@ -395,7 +395,7 @@ fn letters(plot_ui: &mut egui_plot::PlotUi<'_>, drawn: &Drawn, seen: &Seen, pale
         let z_mm = from + share * (to - from);
         let Some(height) = height_at(points, z_mm).filter(|_| from < to) else { continue };
         let text = if is_fine { format!("{}'", LETTERS[letter]) } else { LETTERS[letter].to_owned() };
-        let text = egui::RichText::new(text).small().strong().background_color(palette.canvas);
+        let text = egui::RichText::new(text).small().color(*colour).background_color(palette.canvas);
         let at = PlotPoint::new(z_mm, height);
         plot_ui.text(egui_plot::Text::new("letter", at, text).color(*colour).allow_hover(false));
     }
