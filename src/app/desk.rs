@@ -5,14 +5,15 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use super::history::History;
+use super::promised::Promised;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{DearBands, Sureness};
 use super::worker::Wake;
-use super::{Action, Commands, Depths, Exaggeration, Pinned, Promise, Results, Selected, View, rails};
+use super::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
 use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
 use crate::study::band::{ShapeBand, shape_band};
-use crate::study::placement::{Measure, strip};
-use crate::study::reach::{RestReach, Stretch, rest_reach_beside_others};
+use crate::study::placement::Measure;
+use crate::study::reach::{RestReach, rest_reach_beside_others};
 use crate::{advice, study};
 
 /// A sentence at the foot of the window.
@@ -33,6 +34,7 @@ pub struct Desk {
     /// What the shape in `results` was computed for.
     shape_key: ShapeKey,
     sureness: Sureness,
+    promised: Promised,
     /// Asks for a frame, from another thread.
     wake: Wake,
     /// The job as it is in the file, or as it was laid out; what differs from it is unsaved.
@@ -62,6 +64,7 @@ impl Desk {
             results,
             shape_key,
             sureness: Sureness::default(),
+            promised: Promised::default(),
             wake: Wake::default(),
             path,
             status: None,
@@ -87,7 +90,7 @@ impl Desk {
     /// Something is still being worked out beside the window.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.sureness.is_busy()
+        self.sureness.is_busy() || self.promised.is_busy()
     }
 
     /// The job as it is now.
@@ -349,27 +352,8 @@ impl Desk {
         self.sureness.refresh(dear_bands, (&self.job, result), shown(RUN_OUT), depths_of, &self.wake);
     }
 
-    /// What the steady rest looked at would come to wherever it may stand.
     fn refresh_promise(&mut self) {
-        let (job, view, results) = (&self.job, &self.view, &mut self.results);
-        let measure = rails::measure_shown(view);
-        let setup = job.setup(view.setup);
-        let Some(rest) = setup.and_then(|setup| rails::steady_shown(setup, view)) else {
-            results.promise = None;
-            return;
-        };
-        let mut without = job.clone();
-        let rests = without.setups.iter_mut().flat_map(|setup| &mut setup.rests);
-        rests.filter(|one| one.id == rest).for_each(|one| one.z_mm = 0.0);
-        let is_same = |old: &Promise| (old.rest, old.measure, &old.job) == (rest, measure, &without);
-        if results.promise.as_ref().is_some_and(is_same) {
-            return;
-        }
-        let allowed = results.reach(rest).map_or(&[][..], |reach| &reach.allowed);
-        let length_mm: f64 = allowed.iter().map(|stretch: &Stretch| stretch.to_mm - stretch.from_mm).sum();
-        let step_mm = (length_mm / N_PROMISED).max(1.0);
-        let strip = strip(job, &results.result, view.setup, rest, allowed, step_mm, measure);
-        results.promise = Some(Promise { job: without, rest, measure, strip });
+        self.promised.refresh(&mut self.results, &self.job, &self.view, &self.wake);
     }
 
     /// Where chatter is to be expected along the pass looked at, while that is shown.
@@ -386,9 +370,6 @@ impl Desk {
         }
     }
 }
-
-/// Places of the strip of promise.
-const N_PROMISED: f64 = 200.0;
 
 /// The whole shaft, the first set-up, its first pass, the tool half-way along it.
 fn first_view(job: &Job) -> View {

@@ -24,6 +24,7 @@ pub mod places;
 pub mod plan;
 pub mod preview;
 pub mod printing;
+pub mod promised;
 pub mod questions;
 pub mod rails;
 pub mod recovery;
@@ -38,6 +39,6 @@ pub mod worker;
 
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Depths, Exaggeration, Pinned, Promise, Results, Selected, View};
+pub use state::{Action, Commands, Depths, Exaggeration, Pinned, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;
