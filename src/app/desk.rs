@@ -10,13 +10,14 @@ use std::time::Instant;
 use super::comparing::{ComparedAll, Comparing};
 use super::history::History;
 use super::pins::{Pinning, Pins, Worked};
+use super::promised::Promised;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{DearBands, ShapeOf, Sureness};
 use super::worker::Wake;
-use super::{Action, Commands, Depths, Exaggeration, Promise, Results, Selected, View, rails};
+use super::{Action, Commands, Depths, Exaggeration, Results, Selected, View};
 use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
-use crate::study::placement::{Measure, strip};
-use crate::study::reach::{RestReach, Stretch, rest_reach_beside_others};
+use crate::study::placement::Measure;
+use crate::study::reach::{RestReach, rest_reach_beside_others};
 use crate::{advice, study};
 
 /// A sentence at the foot of the window.
@@ -38,6 +39,7 @@ pub struct Desk {
     shape_key: ShapeKey,
     sureness: Sureness,
     comparing: Comparing,
+    promised: Promised,
     /// Asks for a frame, from another thread.
     wake: Wake,
     /// The job as it is in the file, or as it was laid out; what differs from it is unsaved.
@@ -68,6 +70,7 @@ impl Desk {
             shape_key,
             sureness: Sureness::default(),
             comparing: Comparing::default(),
+            promised: Promised::default(),
             wake: Wake::default(),
             path,
             status: None,
@@ -94,7 +97,7 @@ impl Desk {
     /// Something is still being worked out beside the window.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.sureness.is_busy() || self.comparing.is_busy()
+        self.sureness.is_busy() || self.comparing.is_busy() || self.promised.is_busy()
     }
 
     /// The job as it is now.
@@ -367,27 +370,8 @@ impl Desk {
         self.sureness.refresh(dear_bands, (&self.work.job, result), shown(RUN_OUT), depths_of, &self.wake);
     }
 
-    /// What the steady rest looked at would come to wherever it may stand.
     fn refresh_promise(&mut self) {
-        let (job, view, results) = (&self.work.job, &self.view, &mut self.results);
-        let measure = rails::measure_shown(view);
-        let setup = job.setup(view.setup);
-        let Some(rest) = setup.and_then(|setup| rails::steady_shown(setup, view)) else {
-            results.promise = None;
-            return;
-        };
-        let mut without = job.clone();
-        let rests = without.setups.iter_mut().flat_map(|setup| &mut setup.rests);
-        rests.filter(|one| one.id == rest).for_each(|one| one.z_mm = 0.0);
-        let is_same = |old: &Promise| (old.rest, old.measure, &old.job) == (rest, measure, &without);
-        if results.promise.as_ref().is_some_and(is_same) {
-            return;
-        }
-        let allowed = results.reach(rest).map_or(&[][..], |reach| &reach.allowed);
-        let length_mm: f64 = allowed.iter().map(|stretch: &Stretch| stretch.to_mm - stretch.from_mm).sum();
-        let step_mm = (length_mm / N_PROMISED).max(1.0);
-        let strip = strip(job, &results.result, view.setup, rest, allowed, step_mm, measure);
-        results.promise = Some(Promise { job: without, rest, measure, strip });
+        self.promised.refresh(&mut self.results, &self.work.job, &self.view, &self.wake);
     }
 
     /// Where chatter is to be expected along the pass looked at, while that is shown.
@@ -404,9 +388,6 @@ impl Desk {
         }
     }
 }
-
-/// Places of the strip of promise.
-const N_PROMISED: f64 = 200.0;
 
 /// The whole shaft, the first set-up, its first pass, the tool half-way along it.
 fn first_view(job: &Job) -> View {

@@ -28,6 +28,7 @@ pub mod places;
 pub mod plan;
 pub mod preview;
 pub mod printing;
+pub mod promised;
 pub mod questions;
 pub mod rails;
 pub mod recovery;
@@ -44,6 +45,6 @@ pub mod worker;
 
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Depths, Exaggeration, Promise, Results, Selected, View};
+pub use state::{Action, Commands, Depths, Exaggeration, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;

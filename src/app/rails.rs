@@ -17,7 +17,6 @@ use crate::advice::standing;
 use crate::advice::why::{Figure, title};
 use crate::advice::words::capital;
 use crate::job::{Job, RestId, Setup};
-use crate::study::placement::Measure;
 use crate::study::reach::{RestReach, Standing, Stretch, follower_reach};
 
 /// Height of a row, in points.
@@ -47,7 +46,7 @@ fn rows(setup: &Setup, view: &View) -> Vec<Whose> {
 #[must_use]
 pub fn height(job: &Job, view: &View, results: &Results) -> f32 {
     let n_rows = job.setup(view.setup).map_or(0, |setup| rows(setup, view).len());
-    n_rows as f32 * ROW_HEIGHT + coverage::height(job, view, results) + results.strip().map_or(0.0, |_| promise::HEIGHT)
+    n_rows as f32 * ROW_HEIGHT + coverage::height(job, view, results) + promise::height(results)
 }
 
 /// The steady rest whose promise is shown: the selected one, else the first.
@@ -57,12 +56,6 @@ pub fn steady_shown(setup: &Setup, view: &View) -> Option<RestId> {
         Selected::Rest(id) if setup.rest(id).is_some() => Some(id),
         _ => setup.rests.first().map(|rest| rest.id),
     }
-}
-
-/// What it is judged by: the depth before chatter is too dear for every place, and size stands in for it.
-#[must_use]
-pub fn measure_shown(view: &View) -> Measure {
-    if view.measure == Measure::Springiness { Measure::Springiness } else { Measure::Size }
 }
 
 /// Shows a row for each rest of the set-up; a click on one selects its rest.
@@ -102,10 +95,13 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
             view.selected = selected;
         }
     }
-    if let Some(strip) = results.strip() {
+    if let Some(promise) = results.promise.as_ref().filter(|_| promise::height(results) > 0.0) {
         let rect = Rect::from_x_y_ranges(room.x_range(), room.bottom() - promise::HEIGHT..=room.bottom());
-        let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);
-        promise::show(ui, &Row { job, setup, palette, map }, strip, results.reach(strip.rest));
+        let row = Row { job, setup, palette, map: Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0) };
+        match &promise.strip {
+            Some(strip) => promise::show(ui, &row, strip, results.reach(strip.rest)),
+            None => promise::show_awaited(ui, &row, promise.measure()),
+        }
         mark_ui(ui, view, rect.top(), Figure::Promise, out);
     }
     let whole = Map::of(room, view.plot_x_range, &view.z_view_mm, 0.0);

@@ -7,6 +7,7 @@ use std::ops::RangeInclusive;
 
 use super::comparing::ComparedAll;
 use super::pins::Pinning;
+use super::promised::Promise;
 use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::advice::why::Figure;
@@ -147,16 +148,6 @@ impl Results {
     pub fn strip(&self) -> Option<&Strip> {
         self.promise.as_ref().and_then(|promise| promise.strip.as_ref())
     }
-}
-
-/// A rest judged by a measure all along the work; no strip where nothing is turned. Moving the rest does not outdate it.
-#[derive(Clone, Debug)]
-pub struct Promise {
-    /// The job with the rest at the jaw face.
-    pub job: Job,
-    pub rest: RestId,
-    pub measure: Measure,
-    pub strip: Option<Strip>,
 }
 
 /// Limits of depth along one pass.

@@ -73,29 +73,41 @@ pub fn compute_at(job: &Job, fineness: Fineness) -> JobResult {
 /// As [`compute_at`], with the force of the chip so many times larger; reuses the memory in `room`.
 #[must_use]
 pub fn compute_varied(job: &Job, fineness: Fineness, factors: Factors, room: &mut sweep::Room) -> JobResult {
-    let material = job.material();
     let mut surface = stock_surface(&job.shaft);
     let mut setups = Vec::with_capacity(job.setups.len());
     for setup in &job.setups {
-        let before = surface.clone();
-        let mut outline = Outline::of(&surface, &job.shaft, setup);
-        let scene = Scene::new(job, setup, &outline, fineness).map(|scene| Scene { factors, ..scene });
-        let mut passes: Vec<PassResult> = Vec::with_capacity(setup.passes.len());
-        for (index, pass) in setup.passes.iter().enumerate() {
-            let result = match &scene {
-                Some(scene) => {
-                    let last_mm = last_depth_mm(setup, index, &passes);
-                    sweep::sweep(scene, &outline, &material, pass, last_mm, room)
-                }
-                None => nothing_held(pass, setup, &surface),
-            };
-            surface = result.after.clone();
-            outline = Outline::of(&surface, &job.shaft, setup);
-            passes.push(result);
-        }
-        setups.push(SetupResult { setup: setup.id, before, passes });
+        let computed = compute_setup(job, setup, &surface, fineness, factors, room);
+        surface.clone_from(computed.after());
+        setups.push(computed);
     }
     JobResult { setups, bands: None }
+}
+
+/// The passes of one set-up of the job, into which the work comes with this surface.
+fn compute_setup(
+    job: &Job,
+    setup: &Setup,
+    before: &Surface,
+    fineness: Fineness,
+    factors: Factors,
+    room: &mut sweep::Room,
+) -> SetupResult {
+    let material = job.material();
+    let mut outline = Outline::of(before, &job.shaft, setup);
+    let scene = Scene::new(job, setup, &outline, fineness).map(|scene| Scene { factors, ..scene });
+    let mut passes: Vec<PassResult> = Vec::with_capacity(setup.passes.len());
+    for (index, pass) in setup.passes.iter().enumerate() {
+        let result = match &scene {
+            Some(scene) => {
+                let last_mm = last_depth_mm(setup, index, &passes);
+                sweep::sweep(scene, &outline, &material, pass, last_mm, room)
+            }
+            None => nothing_held(pass, setup, passes.last().map_or(before, |last| &last.after)),
+        };
+        outline = Outline::of(&result.after, &job.shaft, setup);
+        passes.push(result);
+    }
+    SetupResult { setup: setup.id, before: before.clone(), passes }
 }
 
 /// The work bent with the tool of `pass` at `tool_z_mm` (kept within the pass), or with the tool drawn back where

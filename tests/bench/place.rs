@@ -8,7 +8,8 @@ use midspan::job::{
     Tolerance, WantedLand, examples,
 };
 use midspan::study::placement::{
-    Ask, Board, FAST, Grid, Measure, Room, Searched, Stretch, Trial, best_places, search, strip,
+    Ask, Board, Effort, FAST, Grid, Measure, Room, Searched, Stretch, Swung, Trial, best_places, search, search_by,
+    strip,
 };
 use midspan::study::sweep;
 use midspan::study::{Fineness, JobResult, compute, compute_at};
@@ -41,6 +42,7 @@ fn main() {
             best.as_good.iter().map(|s| [s.from_mm, s.to_mm]).collect::<Vec<_>>()
         );
     }
+    by_depth(&job, setup, &allowed);
     let (with, without) = (Trial::new(&job, setup, 1, true, true), Trial::new(&job, setup, 2, true, true));
     for trial in [with, without].into_iter().flatten() {
         let n_rests = trial.places_mm().len();
@@ -72,6 +74,33 @@ fn shaft() -> Job {
     setup.passes = vec![turn(11, 1.5), finish.clone(), Pass::spring(PassId(13), &finish)];
     job.setups = vec![setup];
     job
+}
+
+/// Judged by the depth before chatter: every placement is swept and swung anew.
+fn by_depth(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
+    let (result, rest) = (compute(job), job.setups[0].rests[0].id);
+    let by = |measure| strip(job, &result, setup, rest, &allowed[0], 7.0, measure).expect("there is a strip");
+    let (time_ms, drawn) = timed(3, || by(Measure::Chatter));
+    println!("{time_ms:9.2}  strip by Chatter, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
+    for n_rests in 1..=3 {
+        let trial = Trial::new(job, setup, n_rests, false, true).expect("there");
+        let grid = Grid::new(&vec![allowed[0].clone(); n_rests], (0.0, 1460.0), 3.0, 90.0, &[]);
+        let mut swung = Swung::coarse(&trial, &grid.places_mm).expect("turned");
+        let mut n_tried = 0;
+        let (time_ms, found) = timed(1, || {
+            let mut judge = |rests_at: &[usize], limit: f64| {
+                n_tried += 1;
+                swung.value(rests_at, limit, &|| true)
+            };
+            search_by(&mut judge, &grid, &Effort::DEAR, &|_| true).expect("not stopped")
+        });
+        let best = &found.best[0];
+        println!(
+            "{time_ms:9.2}  {n_rests} rests by Chatter, {n_tried} tried: from {:.3} mm at {:.0?}",
+            1.0 / best.value,
+            grid.places_of(&best.rests_at)
+        );
+    }
 }
 
 fn timed<T>(n_times: usize, mut work: impl FnMut() -> T) -> (f64, T) {

@@ -9,7 +9,7 @@ use midspan::app::{Action, Commands, MidspanApp, Selected};
 use midspan::job::{Cut, Edit, Job, TailKind, Tolerance, Units};
 use midspan::study::placement::{Measure, WorstSize};
 
-use crate::desk::{choose, job, press, select, tick, window_with};
+use crate::desk::{choose, come_to_rest, job, press, select, tick, window_with};
 
 /// The words of the strip.
 fn promise(window: &Harness<'_, MidspanApp>) -> String {
@@ -207,4 +207,29 @@ fn where_nothing_is_turned_the_list_says_so_and_searches_for_nothing() {
     assert!(window.query_by_label_contains("Nothing is turned along the work").is_some());
     assert!(window.state().places.fresh().is_empty() && window.query_by_label("One rest").is_none());
     assert!(window.query_by_label_contains("Promise.").is_none());
+}
+
+/// By the depth before chatter the strip comes a little later, and is then of that measure.
+#[test]
+fn the_strip_is_of_the_measure_chosen_even_where_that_is_dear() {
+    let mut window = shown();
+    window.state_mut().desk.view.measure = Measure::Chatter;
+    come_to_rest(&mut window);
+    let strip = window.state().desk.results().strip().expect("a strip").clone();
+    assert_eq!(strip.measure, Measure::Chatter);
+    let told = promise(&window);
+    assert!(told.contains("Depth before chatter if steady rest 1 stood there") && told.contains("Best at"), "{told}");
+    // Moving the rest itself does not change what was promised; something else does, and the last strip stays meanwhile.
+    let setup = window.state().desk.job().setups[0].clone();
+    let mut rest = setup.rests[0].clone();
+    rest.z_mm += 40.0;
+    edit(&mut window, Edit::SetRest { setup: setup.id, rest });
+    come_to_rest(&mut window);
+    assert_eq!(window.state().desk.results().strip(), Some(&strip));
+    let mut lathe = window.state().desk.job().lathe.clone();
+    lathe.tailstock_k_n_per_mm = midspan::job::Stiffness::assumed(2000.0);
+    window.state_mut().desk.take(Commands { edits: vec![Edit::SetLathe(lathe)], ..Commands::default() });
+    assert_eq!(window.state().desk.results().strip(), Some(&strip), "in the frame of the change");
+    come_to_rest(&mut window);
+    assert_ne!(window.state().desk.results().strip(), Some(&strip));
 }

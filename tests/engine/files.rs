@@ -249,7 +249,7 @@ fn job_files_begin_as_the_file_type_for_the_desktop_says() {
     let magic = |value: &str| kind.contains(&format!("value=\"{}\"", value.replace('\n', "\\n")));
     let (first, second) = ("(\n  format: ", ",\n  title: ");
     assert!(magic(first) && magic(second) && kind.contains("offset=\"12:16\""));
-    for example in &examples::EXAMPLES {
+    for example in examples::EXAMPLES {
         let text = to_text(&examples::load(example.key).unwrap());
         assert!(text.starts_with(first), "{}", example.key);
         assert!((12..=16).any(|at| text[at..].starts_with(second)), "{}", example.key);

@@ -43,6 +43,7 @@ mod page_faults;
 mod pictures;
 mod pictures_turning;
 mod placement;
+mod placement_chatter;
 mod placement_tables;
 mod plain_cut;
 mod plan;

@@ -8,8 +8,9 @@ use egui::{Id, Mesh, Pos2, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2};
 use super::Row;
 use crate::advice::places::{figure, measure_name, stretch_words};
 use crate::advice::words;
+use crate::app::Results;
 use crate::app::bench::paint::hatched;
-use crate::study::placement::Strip;
+use crate::study::placement::{Measure, Strip};
 use crate::study::reach::{RestReach, Standing};
 
 /// Height of the row, in points.
@@ -21,9 +22,15 @@ const FLAT_RATIO: f64 = 0.2;
 /// Room above and below the curve, in points.
 const MARGIN: f32 = 3.5;
 
+/// Height of the row of these results: none where nothing is to be said.
+pub fn height(results: &Results) -> f32 {
+    let promise = results.promise.as_ref();
+    promise.filter(|promise| promise.strip.is_some() || promise.is_awaited).map_or(0.0, |_| HEIGHT)
+}
+
 /// Draws the row and tells the figures at the pointer.
 pub fn show(ui: &mut Ui, row: &Row<'_>, strip: &Strip, reach: Option<&RestReach>) {
-    row.name(ui, if strip.is_size() { "Size" } else { "Spring" });
+    row.name(ui, name(strip.measure));
     let painter = ui.painter_at(row.map.rect);
     for (stretch, what) in reach.map(RestReach::stretches).unwrap_or_default() {
         let rect = row.rect_of(&stretch);
@@ -35,6 +42,21 @@ pub fn show(ui: &mut Ui, row: &Row<'_>, strip: &Strip, reach: Option<&RestReach>
         curve(row, strip, &scale, &painter);
     }
     told(ui, row, strip);
+}
+
+/// Draws the row where nothing has come yet.
+pub fn show_awaited(ui: &Ui, row: &Row<'_>, measure: Measure) {
+    row.name(ui, name(measure));
+    row.words_in(ui, row.map.rect.with_min_x(row.map.x_range.min), &["working it out"]);
+}
+
+/// What the row is called.
+fn name(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Size => "Size",
+        Measure::Springiness => "Spring",
+        Measure::Chatter => "Chatter",
+    }
 }
 
 /// How figures become heights and colours.

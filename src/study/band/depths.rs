@@ -35,7 +35,7 @@ pub fn depth_band(job: &Job, setup: SetupId, pass: PassId, keep_going: &dyn Fn()
         }
         let factors = members.put(member);
         let case = compute_varied(members.job(), fineness, factors, &mut room);
-        let look = Look { fineness, factors, damping_ratio };
+        let look = Look { fineness, factors, damping_ratio, ..Look::USUAL };
         let limits = depth_limits_of(members.job(), &case, setup, pass, &look, keep_going);
         if member == 0 {
             columns = vec![Vec::with_capacity(members.n_members()); limits.len()];

@@ -77,12 +77,18 @@ pub struct Look {
     /// By how much the force of the chip was larger in it.
     pub factors: Factors,
     pub damping_ratio: f64,
+    /// Stops of the tool along the pass, at most.
+    pub n_stops: usize,
 }
 
 impl Look {
     /// As on screen.
-    pub const USUAL: Self =
-        Self { fineness: Fineness::USUAL, factors: Factors::ONE, damping_ratio: super::DAMPING_RATIO };
+    pub const USUAL: Self = Self {
+        fineness: Fineness::USUAL,
+        factors: Factors::ONE,
+        damping_ratio: super::DAMPING_RATIO,
+        n_stops: N_STOPS,
+    };
 }
 
 /// As [`depth_limits`], for a result that was computed otherwise than usual.
@@ -99,7 +105,7 @@ pub fn depth_limits_of(
     let Some(looked) = looked else { return Vec::new() };
     let damping_ratio = look.damping_ratio;
     let n_stations = looked.computed.stations.len();
-    let n_stops = n_stations.min(N_STOPS);
+    let n_stops = n_stations.min(look.n_stops);
     let chosen: Vec<usize> = (0..n_stops).map(|stop| stop * (n_stations - 1) / (n_stops - 1).max(1)).collect();
     let found = Pitch::all(&looked, &looked.prepare(None), &chosen).and_then(|pitch| {
         let frequencies_hz = pitch.frequencies_hz(damping_ratio, 0.0, keep_going)?;

@@ -6,7 +6,7 @@ use super::cases::{Cases, largest};
 use super::chatter;
 use super::depth::{Deepest, deepest};
 use super::measure::{Measure, WorstSize};
-use super::search::{Grid, Searched, polish, search};
+use super::search::{Grid, Judge, Searched, Tried, polish, search};
 use super::trial::Trial;
 use super::{FAST, Stretch};
 use crate::job::{Edit, Job, Rest, Setup, SetupId, TailKind};
@@ -16,13 +16,13 @@ use crate::study::reach::{least_apart_mm, reach_on};
 use crate::study::sweep;
 
 /// Most placements told.
-const MOST_TOLD: usize = 4;
+pub const MOST_TOLD: usize = 4;
 /// Placements in which no rest stands further off than this share of the work are one.
 const APART_RATIO: f64 = 0.06;
 /// How far a rest may be moved is looked at in so many strides along its bands, the last one halved.
 const STRIDES_ALONG: usize = 50;
 /// An alternative so many times worse than the best is none.
-const WORTH_TELLING: f64 = 3.0;
+pub const WORTH_TELLING: f64 = 3.0;
 /// The mesh of the screen, without turns.
 pub const FINE: Fineness = Fineness { turns: false, ..Fineness::USUAL };
 
@@ -192,7 +192,7 @@ fn by_the_sweep(mut trial: Trial, grid: &Grid, measure: Measure, keep_going: &dy
         if !keep_going(0.8 + 0.2 * number as f64 / ranked.len() as f64) {
             return None;
         }
-        let as_good = as_good(&mut cases, grid, rests_at, values);
+        let as_good = as_good(grid, rests_at, &mut |moved| cases.as_good(moved, values));
         let told = tell(&mut trial, measure, grid.places_of(rests_at), values, as_good)?;
         answer.has_limits |= told.1;
         answer.told.push(told.0);
@@ -202,7 +202,7 @@ fn by_the_sweep(mut trial: Trial, grid: &Grid, measure: Measure, keep_going: &dy
 
 /// Placements worth a closer look, the best first, none like another; leaves the trial's rests at the best. The outer
 /// `None` where `keep_going` said no, the inner where there is nothing to place or to judge.
-pub fn candidates(
+fn candidates(
     trial: &mut Trial,
     grid: &Grid,
     measure: Measure,
@@ -221,31 +221,46 @@ pub fn candidates(
     // Once more, with the stiffness that passes leave with the rests there.
     let Some(board) = board_at(trial, &first.rests_at) else { return Some(None) };
     let mut room = Room::default();
-    let mut found = vec![polish(&board, grid, &mut room, &first.rests_at, keep_going)?];
+    let mut judge = |rests_at: &[usize], limit: f64| board.value(&mut room, rests_at, limit);
+    let first = polish(&mut judge, grid, &first.rests_at, keep_going)?;
+    let found = well_apart(&mut judge, grid, first, best.iter().chain(&coarse), keep_going)?;
+    Some(Some(found.into_iter().map(|tried| tried.rests_at).collect()))
+}
+
+/// The first and those of the others that, with their rests moved to where they are best nearby, are none like another; the
+/// best first.
+pub fn well_apart<'a>(
+    judge: &mut Judge<'_>,
+    grid: &Grid,
+    first: Tried,
+    others: impl Iterator<Item = &'a Tried>,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<Vec<Tried>> {
+    let mut found = vec![first];
     let (low_mm, high_mm) =
         (grid.places_mm.first().copied().unwrap_or(0.0), grid.places_mm.last().copied().unwrap_or(0.0));
     let apart_mm = APART_RATIO * (high_mm - low_mm);
     let alike = |a: &[usize], b: &[usize]| {
         a.iter().zip(b).all(|(a, b)| (grid.places_mm[*a] - grid.places_mm[*b]).abs() < apart_mm)
     };
-    for other in best.iter().chain(&coarse) {
+    for other in others {
         if found.len() > MOST_TOLD {
             break;
         }
         if found.iter().any(|one| alike(&one.rests_at, &other.rests_at)) {
             continue;
         }
-        let other = polish(&board, grid, &mut room, &other.rests_at, keep_going)?;
+        let other = polish(judge, grid, &other.rests_at, keep_going)?;
         if other.value.is_finite() && !found.iter().any(|one| alike(&one.rests_at, &other.rests_at)) {
             found.push(other);
         }
     }
     found.sort_by(|a, b| a.value.total_cmp(&b.value));
-    Some(Some(found.into_iter().map(|tried| tried.rests_at).collect()))
+    Some(found)
 }
 
 /// How far each rest may be moved, the others where they are.
-fn as_good(cases: &mut Cases, grid: &Grid, rests_at: &[usize], values: &[f64]) -> Vec<Stretch> {
+pub fn as_good(grid: &Grid, rests_at: &[usize], is_alike: &mut dyn FnMut(&[usize]) -> bool) -> Vec<Stretch> {
     (0..rests_at.len())
         .map(|rest| {
             let mine = grid.of_rest(rest);
@@ -254,7 +269,7 @@ fn as_good(cases: &mut Cases, grid: &Grid, rests_at: &[usize], values: &[f64]) -
             let mut moved = rests_at.to_vec();
             let mut is_good = |place: usize| {
                 moved[rest] = place;
-                grid.fits(&moved) && cases.as_good(&moved, values)
+                grid.fits(&moved) && is_alike(&moved)
             };
             let [n_below, n_above] = grid.without_a_gap(rest, at);
             let n_below = goes_on(n_below, stride, |steps| is_good(mine[at - steps]));
@@ -332,7 +347,7 @@ pub fn really(trial: &Trial, measure: Measure) -> Option<Real> {
 pub fn value_now(job: &Job, setup: SetupId, measure: Measure, keep_going: &dyn Fn(f64) -> bool) -> Option<(f64, bool)> {
     let trial = Trial::as_it_is(job, setup)?;
     match measure {
-        Measure::Chatter => chatter::value(&trial, keep_going).map(|value| (value, false)),
+        Measure::Chatter => chatter::value_now(trial, keep_going).map(|value| (value, false)),
         _ => really(&trial, measure).map(|real| (real.value, real.has_limits)),
     }
 }

@@ -1,124 +1,139 @@
-//! The best places by the depth from which chatter is to be expected.
+//! Rests judged by the depth from which chatter is to be expected.
 //!
-//! Receptance is dear, so this is no search of every place: the places that are good for size and for springiness, and
-//! for one rest a coarse grid, are worked out exactly, and about the best of them steps are halved. What is found is good,
-//! not proved to be the best. No cases of the band: damping alone is an order of magnitude.
+//! Receptance follows from the jaws that touch and has no tables: every placement is swept, and swung, anew. Placements
+//! are tried on the coarse mesh with fewer stops of the tool and told by the fine one. The search is the one of the other
+//! measures with fewer tries; tests compare it with trying all. No cases of the band: damping alone is an order of
+//! magnitude.
 
-use super::Stretch;
-use super::answer::{Answer, FINE, Placing, candidates, really};
+use super::FAST;
+use super::answer::{Answer, FINE, MOST_TOLD, Placing, WORTH_TELLING, as_good, really, well_apart};
 use super::measure::Measure;
-use super::search::Grid;
+use super::search::{Effort, Grid, Judge, Searched, Tried, search_by};
 use super::table::is_turned;
 use super::trial::Trial;
-use crate::study::lively::depth_limits;
-use crate::study::sweep;
+use crate::job::PassId;
+use crate::study::layout::Fineness;
+use crate::study::lively::{Look, depth_limits_of};
+use crate::study::results::{JobResult, Surface};
+use crate::study::{compute_setup, sweep};
 
-/// Places of one rest that are worked out whatever the other measures say.
-const N_COARSE: usize = 16;
+/// Stops of the tool in a pass while placements are compared.
+const FEW_STOPS: usize = 64;
+/// The mesh for that: as coarse as for the other measures, but with a station for each of these stops.
+const COARSE: Fineness = Fineness { fewest_stations: FEW_STOPS as f64, ..FAST };
 /// A limit of depth so many times lower is as good: nobody knows it better.
-const AS_GOOD_RATIO: f64 = 1.1;
+pub const AS_GOOD_RATIO: f64 = 1.1;
 
-/// One over the least limit of depth of the turned passes; infinite where nothing holds the work, 0 where nothing can
-/// chatter, `None` where nothing is turned or `keep_going` said no.
-pub fn value(trial: &Trial, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> {
-    let setup = trial.setup();
-    let result = trial.compute(FINE, &mut sweep::Room::default());
-    let damping_ratio = trial.job.spread.damping_ratio.value;
-    let mut largest: Option<f64> = None;
-    for pass in setup.passes.iter().filter(|pass| is_turned(setup, pass)) {
-        let solved = result.pass(pass.id).is_some_and(|pass| !pass.stations.is_empty());
-        let limits = depth_limits(&trial.job, &result, setup.id, pass.id, damping_ratio, &|| keep_going(0.0));
-        let least_mm = limits.iter().map(|limit| limit.limit_on_diameter_mm).fold(f64::INFINITY, f64::min);
-        let value = if solved { 1.0 / least_mm } else { f64::INFINITY };
-        largest = Some(largest.unwrap_or(0.0).max(value));
+/// A set-up whose rests are put anywhere and judged.
+pub struct Swung {
+    trial: Trial,
+    places_mm: Vec<f64>,
+    /// The work as it comes in.
+    before: Surface,
+    look: Look,
+    /// The turned passes, those that threw out the last placement first.
+    passes: Vec<PassId>,
+    room: sweep::Room,
+}
+
+impl Swung {
+    /// For comparing; rests stand at these places. `None` where nothing is turned.
+    pub fn coarse(trial: &Trial, places_mm: &[f64]) -> Option<Self> {
+        Self::new(trial, places_mm, Look { fineness: COARSE, n_stops: FEW_STOPS, ..Look::USUAL })
     }
-    largest.filter(|_| keep_going(0.0))
+
+    /// For telling.
+    fn fine(trial: &Trial, places_mm: &[f64]) -> Option<Self> {
+        Self::new(trial, places_mm, Look { fineness: FINE, ..Look::USUAL })
+    }
+
+    fn new(trial: &Trial, places_mm: &[f64], look: Look) -> Option<Self> {
+        let look = Look { factors: trial.factors, damping_ratio: trial.job.spread.damping_ratio.value, ..look };
+        let mut room = sweep::Room::default();
+        let before = trial.compute_setup(look.fineness, &mut room)?.before;
+        let setup = trial.setup();
+        let passes: Vec<PassId> =
+            setup.passes.iter().filter(|pass| is_turned(setup, pass)).map(|pass| pass.id).collect();
+        let is_turned = !passes.is_empty();
+        is_turned.then(|| Self { trial: trial.clone(), places_mm: places_mm.to_vec(), before, look, passes, room })
+    }
+
+    /// One over the least depth on diameter from which chatter is to be expected, of all turned passes: infinite where
+    /// nothing holds the work or `keep_going` said no, 0 where nothing can chatter. Above `limit` a lower bound.
+    pub fn value(&mut self, rests_at: &[usize], limit: f64, keep_going: &dyn Fn() -> bool) -> f64 {
+        let places_mm: Vec<f64> = rests_at.iter().map(|place| self.places_mm[*place]).collect();
+        self.trial.put(&places_mm);
+        let Self { trial, before, look, passes, room, .. } = self;
+        let (job, setup) = (&trial.job, trial.setup());
+        let computed = compute_setup(job, setup, before, look.fineness, look.factors, room);
+        let result = JobResult { setups: vec![computed], bands: None };
+        let mut largest: f64 = 0.0;
+        for at in 0..passes.len() {
+            let pass = passes[at];
+            if result.pass(pass).is_none_or(|pass| pass.stations.is_empty()) {
+                return f64::INFINITY;
+            }
+            let limits = depth_limits_of(job, &result, setup.id, pass, look, keep_going);
+            if !keep_going() {
+                return f64::INFINITY;
+            }
+            let least_mm = limits.iter().map(|limit| limit.limit_on_diameter_mm).fold(f64::INFINITY, f64::min);
+            largest = largest.max(1.0 / least_mm);
+            if largest > limit {
+                passes[..=at].rotate_right(1);
+                break;
+            }
+        }
+        largest
+    }
+}
+
+/// What a set-up comes to as it stands; `None` where nothing is turned or `keep_going` said no.
+pub fn value_now(trial: Trial, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> {
+    let places_mm = trial.places_mm();
+    let at_home: Vec<usize> = (0..places_mm.len()).collect();
+    let value = Swung::fine(&trial, &places_mm)?.value(&at_home, f64::INFINITY, &|| keep_going(0.0));
+    keep_going(0.0).then_some(value)
 }
 
 /// As [`super::best_places`].
 pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bool) -> Option<Answer> {
     let n_rests = trial.setup().rests.len();
     let mut answer = Answer { n_rests, has_limits: false, told: Vec::new(), deepest: None };
-    let mut starts: Vec<Vec<usize>> = Vec::new();
-    for measure in [Measure::Size, Measure::Springiness] {
-        starts.extend(candidates(&mut trial, grid, measure, &|share| keep_going(0.2 * share))?.into_iter().flatten());
-    }
-    if n_rests == 1
-        && let Some(last) = grid.of_rest(0).len().checked_sub(1)
-    {
-        starts.extend((0..=N_COARSE).map(|step| vec![grid.of_rest(0)[step * last / N_COARSE]]));
-    }
-    starts.sort();
-    starts.dedup();
-    let mut best: Option<(f64, Vec<usize>)> = None;
-    let n_starts = starts.len() as f64;
-    let mut try_one = |rests_at: &[usize], share: f64| {
-        trial.put(&grid.places_of(rests_at));
-        value(&trial, &|_| keep_going(share))
+    let (Some(mut coarse), Some(mut fine)) =
+        (Swung::coarse(&trial, &grid.places_mm), Swung::fine(&trial, &grid.places_mm))
+    else {
+        return Some(answer);
     };
-    for (number, rests_at) in starts.into_iter().enumerate() {
-        let share = 0.2 + 0.5 * number as f64 / n_starts;
-        let found = try_one(&rests_at, share);
-        if !keep_going(share) {
+    let going = || keep_going(0.0);
+    let mut judge = |rests_at: &[usize], limit: f64| coarse.value(rests_at, limit, &going);
+    let Some(found) = candidates(&mut judge, grid, keep_going)? else { return Some(answer) };
+    let mut ranked: Vec<Tried> = Vec::new();
+    for Tried { rests_at, .. } in found.into_iter().take(MOST_TOLD) {
+        let value = fine.value(&rests_at, f64::INFINITY, &going);
+        ranked.push(Tried { value, rests_at });
+    }
+    ranked.retain(|tried| tried.value.is_finite());
+    ranked.sort_by(|a, b| a.value.total_cmp(&b.value));
+    let least = ranked.first().map_or(0.0, |best| best.value);
+    for Tried { value, rests_at } in ranked.into_iter().filter(|tried| tried.value <= WORTH_TELLING * least) {
+        if !keep_going(0.9) {
             return None;
         }
-        if let Some(value) = found.filter(|value| best.as_ref().is_none_or(|(best, _)| value < best)) {
-            best = Some((value, rests_at));
-        }
+        let here = judge(&rests_at, f64::INFINITY);
+        let limit = AS_GOOD_RATIO * here;
+        let as_good = as_good(grid, &rests_at, &mut |moved| judge(moved, limit) <= limit);
+        let places_mm = grid.places_of(&rests_at);
+        trial.put(&places_mm);
+        let worst_error = really(&trial, Measure::Size).and_then(|real| real.worst_error);
+        answer.told.push(Placing { places_mm, value, between: [value; 2], worst_error, as_good });
     }
-    let Some((mut least, mut rests_at)) = best.filter(|(value, _)| value.is_finite()) else { return Some(answer) };
-    let mut stride = grid.places_mm.len() / (2 * N_COARSE);
-    while stride > 0 && n_rests > 0 {
-        let mut better = false;
-        for rest in 0..n_rests {
-            for back in [false, true] {
-                let Some(moved) = stepped(grid, &rests_at, rest, stride, back) else { continue };
-                let found = try_one(&moved, 0.8);
-                if !keep_going(0.8) {
-                    return None;
-                }
-                if let Some(value) = found.filter(|value| *value < least) {
-                    (least, rests_at, better) = (value, moved, true);
-                }
-            }
-        }
-        if !better {
-            stride /= 2;
-        }
-    }
-    let stride = (grid.places_mm.len() / (4 * N_COARSE)).max(1);
-    let mut as_good = Vec::new();
-    for rest in 0..n_rests {
-        let mut ends = [rests_at[rest]; 2];
-        for (end, back) in [(0, true), (1, false)] {
-            let mut here = rests_at.clone();
-            while let Some(moved) = stepped(grid, &here, rest, stride, back) {
-                let found = try_one(&moved, 0.9);
-                if !keep_going(0.9) {
-                    return None;
-                }
-                if found.is_none_or(|value| value > AS_GOOD_RATIO * least) {
-                    break;
-                }
-                ends[end] = moved[rest];
-                here = moved;
-            }
-        }
-        as_good.push(Stretch { from_mm: grid.places_mm[ends[0]], to_mm: grid.places_mm[ends[1]] });
-    }
-    let places_mm = grid.places_of(&rests_at);
-    trial.put(&places_mm);
-    let worst_error = really(&trial, Measure::Size).and_then(|real| real.worst_error);
-    answer.told.push(Placing { places_mm, value: least, between: [least; 2], worst_error, as_good });
-    Some(answer)
+    keep_going(1.0).then_some(answer)
 }
 
-/// One rest so many of its places further.
-fn stepped(grid: &Grid, rests_at: &[usize], rest: usize, stride: usize, back: bool) -> Option<Vec<usize>> {
-    let mine = grid.of_rest(rest);
-    let at = mine.binary_search(&rests_at[rest]).ok()?;
-    let at = if back { at.checked_sub(stride)? } else { at + stride };
-    let mut moved = rests_at.to_vec();
-    moved[rest] = *mine.get(at)?;
-    grid.fits(&moved).then_some(moved)
+/// As [`super::answer::candidates`].
+fn candidates(judge: &mut Judge<'_>, grid: &Grid, keep_going: &dyn Fn(f64) -> bool) -> Option<Option<Vec<Tried>>> {
+    let Searched { best, coarse } = search_by(judge, grid, &Effort::DEAR, &|share| keep_going(0.8 * share))?;
+    let Some(first) = best.first() else { return Some(None) };
+    well_apart(judge, grid, first.clone(), best.iter().chain(&coarse), keep_going).map(Some)
 }

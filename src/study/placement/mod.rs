@@ -20,9 +20,10 @@ mod trial;
 
 pub use answer::{Answer, Ask, Placing, best_places, value_now};
 pub use board::{Board, Room};
+pub use chatter::Swung;
 pub use depth::{Deepest, deepest};
 pub use measure::{Measure, Weights, WorstSize};
-pub use search::{Grid, Searched, Tried, search};
+pub use search::{Effort, Grid, Judge, Searched, Tried, search, search_by};
 pub use strip::{Strip, strip};
 pub use trial::Trial;
 

@@ -11,14 +11,38 @@ use std::collections::HashSet;
 use super::Stretch;
 use super::board::{Board, Room};
 
-/// So many placements are tried at once at most before the grid is made coarser.
-const MOST_AT_ONCE: [f64; 4] = [1.0, 160.0, 2500.0, 12_000.0];
-/// So many of the best are kept from grid to grid, by the number of rests.
-const N_KEPT: [usize; 4] = [1, 8, 24, 40];
 /// Places nearer than this are one.
 const SAME_MM: f64 = 1e-3;
-/// Tries between two looks at `keep_going`.
-const TRIES_A_LOOK: usize = 256;
+
+/// What a placement comes to (numbers into the places of the grid): the smaller the better, infinite where nothing holds
+/// the work. Above the second argument the figure may be a lower bound only.
+pub type Judge<'a> = dyn FnMut(&[usize], f64) -> f64 + 'a;
+
+/// How much is tried.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Effort {
+    /// So many placements at once at most before the grid is made coarser, by the number of rests.
+    at_once: [f64; 4],
+    /// So many of the best are kept from grid to grid.
+    n_kept: [usize; 4],
+    /// Tries between two looks at `keep_going`.
+    tries_a_look: usize,
+}
+
+impl Effort {
+    /// Where a try costs next to nothing.
+    pub const BOARD: Self = Self { at_once: [1.0, 160.0, 2500.0, 12_000.0], n_kept: [1, 8, 24, 40], tries_a_look: 256 };
+    /// Where it costs a sweep and more.
+    pub const DEAR: Self = Self { at_once: [1.0, 600.0, 1600.0, 2400.0], n_kept: [1, 8, 40, 40], tries_a_look: 1 };
+
+    fn at_once(&self, n_rests: usize) -> f64 {
+        self.at_once[n_rests.min(self.at_once.len() - 1)]
+    }
+
+    fn n_kept(&self, n_rests: usize) -> usize {
+        self.n_kept[n_rests.min(self.n_kept.len() - 1)]
+    }
+}
 
 /// Where each rest may stand.
 #[derive(Clone, Debug, Default)]
@@ -187,11 +211,21 @@ pub struct Searched {
     pub coarse: Vec<Tried>,
 }
 
-/// The best placements of the grid. `keep_going` hears the share done; `None` where it said no.
+/// The best placements of the grid by what a board says. `keep_going` hears the share done; `None` where it said no.
 pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f64) -> bool) -> Option<Searched> {
+    search_by(&mut |rests_at, limit| board.value(room, rests_at, limit), grid, &Effort::BOARD, keep_going)
+}
+
+/// As [`search`], by what any judge says.
+pub fn search_by(
+    judge: &mut Judge<'_>,
+    grid: &Grid,
+    effort: &Effort,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<Searched> {
     let n_rests = grid.of_rest.len();
-    let mut best = Best { kept: Vec::new(), n_kept: N_KEPT.get(n_rests).or(N_KEPT.last()).copied().unwrap_or(1) };
-    let at_once = MOST_AT_ONCE.get(n_rests).or(MOST_AT_ONCE.last()).copied().unwrap_or(1.0);
+    let mut best = Best { kept: Vec::new(), n_kept: effort.n_kept(n_rests) };
+    let at_once = effort.at_once(n_rests);
     let orders: f64 = (1..=n_rests).map(|n| n as f64).product();
     let n_at = |stride: usize| {
         grid.of_rest.iter().map(|mine| (mine.len() as f64 / stride as f64).ceil()).product::<f64>() / orders
@@ -207,10 +241,10 @@ pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f
     let coarse_share = n_coarse / (n_coarse + n_finer);
     let (mut n_tried, mut stopped) = (0_usize, false);
     grid.each(stride, &mut Vec::new(), &mut |rests_at| {
-        best.put(board.value(room, rests_at, best.limit()), rests_at);
+        best.put(judge(rests_at, best.limit()), rests_at);
         n_tried += 1;
-        stopped =
-            n_tried.is_multiple_of(TRIES_A_LOOK) && !keep_going((n_tried as f64 / n_coarse).min(1.0) * coarse_share);
+        stopped = n_tried.is_multiple_of(effort.tries_a_look)
+            && !keep_going((n_tried as f64 / n_coarse).min(1.0) * coarse_share);
         !stopped
     });
     if stopped {
@@ -223,9 +257,9 @@ pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f
         stride /= 2;
         level += 1.0;
         let done = |share: f64| coarse_share + (1.0 - coarse_share) * (level - 1.0 + share) / n_levels;
-        finer(board, grid, room, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
+        finer(judge, grid, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
     }
-    go_down(board, grid, room, &mut best, &mut seen, keep_going)?;
+    go_down(judge, grid, &mut best, &mut seen, keep_going)?;
     let held = |mut all: Vec<Tried>| {
         all.retain(|tried| tried.value.is_finite());
         all
@@ -235,34 +269,32 @@ pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f
 
 /// The best near to a placement, by steps of the grid; `None` where `keep_going` said no.
 pub fn polish(
-    board: &Board,
+    judge: &mut Judge<'_>,
     grid: &Grid,
-    room: &mut Room,
     rests_at: &[usize],
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<Tried> {
     let mut best = Best { kept: Vec::new(), n_kept: 1 };
-    best.put(board.value(room, rests_at, f64::INFINITY), rests_at);
+    best.put(judge(rests_at, f64::INFINITY), rests_at);
     let mut seen = HashSet::from([rests_at.to_vec()]);
     for stride in [4, 2] {
-        finer(board, grid, room, &mut best, &mut seen, stride, keep_going)?;
+        finer(judge, grid, &mut best, &mut seen, stride, keep_going)?;
     }
-    go_down(board, grid, room, &mut best, &mut seen, keep_going)?;
+    go_down(judge, grid, &mut best, &mut seen, keep_going)?;
     best.kept.into_iter().next()
 }
 
 /// Steps of one place for as long as the best gets better.
 fn go_down(
-    board: &Board,
+    judge: &mut Judge<'_>,
     grid: &Grid,
-    room: &mut Room,
     best: &mut Best,
     seen: &mut HashSet<Vec<usize>>,
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<()> {
     loop {
         let before = best.least();
-        finer(board, grid, room, best, seen, 1, &|_| keep_going(1.0))?;
+        finer(judge, grid, best, seen, 1, &|_| keep_going(1.0))?;
         if best.least() >= before {
             return Some(());
         }
@@ -271,9 +303,8 @@ fn go_down(
 
 /// Tries all neighbours of the best so many places away.
 fn finer(
-    board: &Board,
+    judge: &mut Judge<'_>,
     grid: &Grid,
-    room: &mut Room,
     best: &mut Best,
     seen: &mut HashSet<Vec<usize>>,
     stride: usize,
@@ -282,7 +313,7 @@ fn finer(
     let n_rests = grid.of_rest.len();
     let from: Vec<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
     for (number, rests_at) in from.iter().enumerate() {
-        if number.is_multiple_of(8) && !keep_going(number as f64 / from.len() as f64) {
+        if !keep_going(number as f64 / from.len() as f64) {
             return None;
         }
         for code in 0..3_usize.pow(n_rests as u32) {
@@ -298,7 +329,7 @@ fn finer(
                 .collect();
             let Some(moved) = moved.filter(|moved| grid.fits(moved)) else { continue };
             if seen.insert(moved.clone()) {
-                best.put(board.value(room, &moved, best.limit()), &moved);
+                best.put(judge(&moved, best.limit()), &moved);
             }
         }
     }

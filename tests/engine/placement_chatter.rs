@@ -1,0 +1,143 @@
+//! By the depth before chatter: the search finds what trying everything finds, the figures compared are those of the
+//! curve on screen, and the strip is what trying every place gives.
+
+use midspan::job::{Job, Rest, RestId, TailKind};
+use midspan::study::compute;
+use midspan::study::lively::depth_limits;
+use midspan::study::placement::{Ask, Effort, Grid, Measure, Stretch, Swung, Trial, best_places, search_by, strip};
+
+use crate::close::close;
+use crate::random_job::{Lot, random_job};
+
+fn trial(job: &Job, n_rests: usize) -> Option<Trial> {
+    let setup = &job.setups[0];
+    Trial::new(job, setup.id, n_rests, setup.follower.is_some(), setup.tail.kind != TailKind::Free)
+}
+
+/// A job drawn by lot for so many rests on about so many places in two stretches.
+fn drawn(number: u64, n_rests: usize, n_places: f64) -> Option<(Trial, Grid)> {
+    let mut job = random_job(number);
+    job.setups[0].passes.truncate(1);
+    let mut lot = Lot(number ^ 0xc4a7);
+    let end_mm = job.setups[0].work_end_z_mm(&job.shaft);
+    let hole = lot.between(0.2, 0.7) * end_mm;
+    let bands = vec![
+        Stretch { from_mm: 15.0, to_mm: hole },
+        Stretch { from_mm: hole + lot.between(20.0, 60.0), to_mm: end_mm - lot.between(5.0, 60.0) },
+    ];
+    let grid = Grid::new(&vec![bands; n_rests], (0.0, end_mm), end_mm / n_places, 50.0, &[]);
+    grid.spread()?;
+    Some((trial(&job, n_rests)?, grid))
+}
+
+fn search_finds_the_best_of_all(n_rests: usize, n_places: f64, numbers: std::ops::Range<u64>, fewest: usize) {
+    let mut n_compared = 0;
+    for number in numbers {
+        let Some((trial, grid)) = drawn(number, n_rests, n_places) else { continue };
+        let Some(mut swung) = Swung::coarse(&trial, &grid.places_mm) else { continue };
+        let mut judge = |rests_at: &[usize], limit: f64| swung.value(rests_at, limit, &|| true);
+        let mut least = f64::INFINITY;
+        for a in grid.of_rest(0) {
+            if n_rests == 1 {
+                least = least.min(judge(&[*a], least));
+                continue;
+            }
+            for b in grid.of_rest(1).iter().filter(|b| grid.fits(&[*a, **b])) {
+                least = least.min(judge(&[*a, *b], least));
+            }
+        }
+        let best = search_by(&mut judge, &grid, &Effort::DEAR, &|_| true).expect("not stopped").best;
+        if !least.is_finite() {
+            assert!(best.is_empty(), "job {number}: nothing holds, yet {best:?}");
+            continue;
+        }
+        let found = best.first().unwrap_or_else(|| panic!("job {number}: nothing found"));
+        assert!(
+            found.value <= least * (1.0 + 1e-6) + 1e-9,
+            "job {number}: {} at {:?}, all tried {least}",
+            found.value,
+            grid.places_of(&found.rests_at)
+        );
+        n_compared += 1;
+    }
+    assert!(n_compared >= fewest, "{n_compared} compared");
+}
+
+#[test]
+fn one_rest_is_put_where_trying_every_place_would_put_it() {
+    search_finds_the_best_of_all(1, 120.0, 0..60, 50);
+}
+
+#[test]
+fn two_rests_are_put_where_trying_every_pair_would_put_them() {
+    // So many that the search does not try them all.
+    search_finds_the_best_of_all(2, 56.0, 100..155, 50);
+}
+
+/// Fewer stops and a coarser mesh: what is compared is near to the least of the curve that is drawn, wherever that is a
+/// depth anybody could set.
+#[test]
+fn what_is_compared_is_near_to_what_is_drawn() {
+    let (mut n_compared, mut n_within) = (0, 0);
+    for number in 0..40 {
+        let job = random_job(number);
+        let Some(trial) = trial(&job, job.setups[0].rests.len()) else { continue };
+        let places_mm = trial.places_mm();
+        let Some(mut swung) = Swung::coarse(&trial, &places_mm) else { continue };
+        let at_home: Vec<usize> = (0..places_mm.len()).collect();
+        let value = swung.value(&at_home, f64::INFINITY, &|| true);
+        let result = compute(&trial.job);
+        let setup = trial.setup();
+        let damping_ratio = trial.job.spread.damping_ratio.value;
+        let limits = setup
+            .passes
+            .iter()
+            .flat_map(|pass| depth_limits(&trial.job, &result, setup.id, pass.id, damping_ratio, &|| true));
+        let least_mm = limits.map(|limit| limit.limit_on_diameter_mm).fold(f64::INFINITY, f64::min);
+        if value.is_finite() && (0.02..100.0).contains(&least_mm) {
+            // Where a jaw lifts or takes hold the curve has narrow peaks, and neither row of stops need meet their tops.
+            close(value, 1.0 / least_mm, 0.15, 0.0);
+            n_within += usize::from((value * least_mm - 1.0).abs() < 0.02);
+            n_compared += 1;
+        }
+    }
+    assert!(n_compared >= 20 && 10 * n_within >= 7 * n_compared, "{n_within} of {n_compared} within a fiftieth");
+}
+
+#[test]
+fn the_strip_is_what_trying_the_rest_at_every_place_gives() {
+    for number in [2, 7, 13, 21] {
+        let mut job = random_job(number);
+        let end_mm = job.setups[0].work_end_z_mm(&job.shaft);
+        if job.setups[0].rests.is_empty() {
+            job.setups[0].rests.push(Rest::three_jaw(RestId(10), end_mm / 2.0));
+        }
+        job.setups[0].rests.truncate(1);
+        let (setup, rest) = (job.setups[0].id, job.setups[0].rests[0].id);
+        let allowed = [Stretch { from_mm: 20.0, to_mm: 0.9 * end_mm }];
+        let result = compute(&job);
+        let drawn = strip(&job, &result, setup, rest, &allowed, 4.0, Measure::Chatter);
+        let drawn = drawn.unwrap_or_else(|| panic!("job {number}: no strip"));
+        let trial = Trial::as_it_is(&job, setup).expect("there");
+        let mut swung = Swung::coarse(&trial, &drawn.z_mm).expect("turned");
+        let all: Vec<f64> = (0..drawn.z_mm.len()).map(|place| swung.value(&[place], f64::INFINITY, &|| true)).collect();
+        let least = all.iter().copied().fold(f64::INFINITY, f64::min);
+        let (_, best) = drawn.best.expect("something holds");
+        close(best, least, 0.05, 0.0);
+        for ((z_mm, drawn), value) in drawn.z_mm.iter().zip(&drawn.values).zip(&all).filter(|(_, v)| v.is_finite()) {
+            assert!(
+                (drawn - value).abs() <= 0.1 * value + 0.1 * least,
+                "job {number} at {z_mm}: {drawn}, tried {value}"
+            );
+        }
+        assert!(drawn.n_worked_out < drawn.z_mm.len(), "{} of {}", drawn.n_worked_out, drawn.z_mm.len());
+    }
+}
+
+#[test]
+fn a_search_that_is_called_off_answers_nothing() {
+    let job = random_job(3);
+    let setup = &job.setups[0];
+    let asked = Ask::of(&job, setup.id, Measure::Chatter, None, None).expect("the set-up is there");
+    assert_eq!(best_places(&job, &asked, 2, &|_| false), None);
+}
