@@ -370,6 +370,7 @@ impl Desk {
         self.sureness.refresh(dear_bands, (&self.work.job, result), shown(RUN_OUT), depths_of, &self.wake);
     }
 
+    /// What the steady rest looked at would come to elsewhere.
     fn refresh_promise(&mut self) {
         self.promised.refresh(&mut self.results, &self.work.job, &self.view, &self.wake);
     }
