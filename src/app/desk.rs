@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use super::history::History;
+use super::play::{self, Play};
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{DearBands, Sureness};
 use super::worker::Wake;
@@ -141,6 +142,16 @@ impl Desk {
         (&self.job, &self.results, &mut self.view)
     }
 
+    /// Moves the tool on where the cut is played; true where that goes on in the next frame.
+    pub fn play_on(&mut self, now_s: f64) -> bool {
+        if !self.view.play.is_playing() {
+            return false;
+        }
+        let goes_on = play::play_on(&self.job, &mut self.view, now_s);
+        self.refresh();
+        goes_on
+    }
+
     /// Does what the panels of one frame asked for and brings the results up to date. Gives back the actions that
     /// need a window (files, dialogs, type size).
     pub fn take(&mut self, commands: Commands) -> Vec<Action> {
@@ -243,6 +254,13 @@ impl Desk {
             }
             Action::Unpin => self.view.pinned = None,
             Action::DeleteSelected => self.delete_selected(),
+            Action::Play => {
+                if !play::play_or_pause(&self.job, &mut self.view) {
+                    self.say("There is no pass to play.");
+                }
+            }
+            Action::StepOn | Action::StepBack => play::step(&self.job, &mut self.view, action == Action::StepOn),
+            Action::EndPlay => play::give_up(&self.job, &mut self.view),
             Action::CancelGesture => {}
             _ => return false,
         }
@@ -404,6 +422,7 @@ fn first_view(job: &Job) -> View {
         pass: pass.map(|pass| pass.id),
         selected: setup.and_then(|setup| setup.rests.first()).map_or(Selected::Setup, |rest| Selected::Rest(rest.id)),
         tool_z_mm,
+        play: Play::default(),
         z_view_mm,
         y_centre_mm: 0.0,
         fit: true,

@@ -98,15 +98,20 @@ impl MidspanApp {
             Action::SaveAs => self.save_as(ctx, None),
             Action::Plan => self.plan = Some(PlanWindow::open(self.desk.job(), ctx)),
             Action::Sheet => self.show_sheet(),
-            Action::LargerType => self.change_zoom(0.1),
-            Action::SmallerType => self.change_zoom(-0.1),
+            Action::LargerType => self.change_zoom(ctx, 0.1),
+            Action::SmallerType => self.change_zoom(ctx, -0.1),
+            Action::UsualType => self.settings.zoom = 1.0,
             Action::Undo
             | Action::Redo
             | Action::Fit
             | Action::Pin
             | Action::Unpin
             | Action::DeleteSelected
-            | Action::CancelGesture => {}
+            | Action::CancelGesture
+            | Action::Play
+            | Action::StepOn
+            | Action::StepBack
+            | Action::EndPlay => {}
         }
     }
 

@@ -18,6 +18,8 @@ pub struct Settings {
     pub theme: ThemePreference,
     /// Size of everything, 1 as designed.
     pub zoom: f32,
+    /// Less movement: nothing glides from one state to the next.
+    pub calm: bool,
     pub details_open: bool,
     pub notes_open: bool,
     pub recent: Vec<PathBuf>,
@@ -25,7 +27,14 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { theme: ThemePreference::System, zoom: 1.0, details_open: true, notes_open: true, recent: Vec::new() }
+        Self {
+            theme: ThemePreference::System,
+            zoom: 1.0,
+            calm: false,
+            details_open: true,
+            notes_open: true,
+            recent: Vec::new(),
+        }
     }
 }
 

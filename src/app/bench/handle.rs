@@ -7,7 +7,7 @@
 use std::ops::RangeInclusive;
 
 use egui::accesskit::{Action as Asked, ActionData};
-use egui::{CursorIcon, Event, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
+use egui::{Context, CursorIcon, Event, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
 
 use super::bands::{PAST_POINTS, stop_mm};
 use super::map::Map;
@@ -65,6 +65,16 @@ struct Grasp {
 
 fn grasp_key() -> Id {
     Id::unique("bench grasp")
+}
+
+/// A thing on the bench has the keyboard.
+#[must_use]
+pub fn is_on_bench(ctx: &Context, focused: Id) -> bool {
+    ctx.data(|data| data.get_temp(keyboard_key())) == Some(focused)
+}
+
+fn keyboard_key() -> Id {
+    Id::unique("bench handle with the keyboard")
 }
 
 /// Grows a rectangle about its middle to a size that can be grasped.
@@ -154,6 +164,7 @@ impl Handle<'_> {
     fn keyed(&self, ui: &Ui, response: &Response, units: Units, out: &mut Commands) -> Option<(f64, bool)> {
         let focused = response.has_focus();
         if focused {
+            ui.data_mut(|data| data.insert_temp(keyboard_key(), self.id));
             let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
             ui.memory_mut(|memory| memory.set_focus_lock_filter(self.id, filter));
         } else if !self.selected || ui.memory(|memory| memory.focused().is_some()) {

@@ -1,9 +1,10 @@
 //! What all parts of the bench share in one frame: where things are drawn, what is under the pointer or dragged, and
 //! what is to be painted over the picture.
 
-use egui::{Color32, Id, Rect, Shape, Ui};
+use egui::{Color32, Id, Shape, Ui};
 
 use super::handle::{Handle, Handled};
+use super::labels::Word;
 use super::map::Map;
 use super::snap::Landmark;
 use crate::app::{Commands, Palette, Results, Selected, View};
@@ -38,10 +39,10 @@ pub struct Stage<'a> {
     pub out: &'a mut Commands,
     /// Parts under the pointer or dragged.
     pub hovered: Vec<Part>,
-    /// Things with the keyboard.
-    pub rings: Vec<Rect>,
-    /// Painted over the picture.
+    /// Painted over the picture, under its words.
     pub marks: Vec<Shape>,
+    /// Placed among the words of the picture.
+    pub remarks: Vec<Word>,
     pub readout: Option<Readout>,
 }
 
@@ -75,11 +76,6 @@ impl Stage<'_> {
             && let Some(part) = part
         {
             self.hovered.push(part);
-        }
-        if response.has_focus()
-            && let Some(grip) = handle.grips.first()
-        {
-            self.rings.push(grip.intersect(self.map.rect));
         }
         if response.gained_focus() && !handled.dragging {
             self.bring_into_view(handle.z_mm);

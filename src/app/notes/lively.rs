@@ -9,7 +9,7 @@ use egui_plot::{HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, V
 
 use crate::advice::words;
 use crate::app::curves::round_step;
-use crate::app::{Palette, Results, View};
+use crate::app::{Palette, Results, View, theme};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Units};
 use crate::study::lively::{Lively, Lobes, Swing, bar_tail, lively, lobes};
@@ -32,7 +32,9 @@ pub fn lively_ui(
     results: &Results,
     palette: &Palette,
 ) {
+    let line = std::mem::replace(&mut ui.spacing_mut().interact_size.y, theme::TARGET);
     CollapsingHeader::new("How lively it is, estimated").id_salt("lively").show(ui, |ui| {
+        ui.spacing_mut().interact_size.y = line;
         let damping = &job.spread.damping_ratio;
         let tool_z_mm = pass.map(|_| view.tool_z_mm);
         let pass_id = pass.map(|pass| pass.id);
