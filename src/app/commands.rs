@@ -3,6 +3,7 @@
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 use super::Action;
+use super::bench::is_on_bench;
 
 const COMMAND_SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
 
@@ -35,9 +36,14 @@ pub const SHORTCUTS: &[(KeyboardShortcut, Action, &str)] = &[
     (keys(Modifiers::COMMAND, Key::Num2), Action::Swap(1), "changes places with what is pinned as B"),
     (keys(Modifiers::COMMAND, Key::Num3), Action::Swap(2), "changes places with what is pinned as C"),
     (keys(Modifiers::COMMAND, Key::Num4), Action::Swap(3), "changes places with what is pinned as D"),
+    (keys(Modifiers::NONE, Key::Space), Action::Play, "plays the cut, or pauses it"),
+    (keys(Modifiers::NONE, Key::Period), Action::StepOn, "takes the tool a step on along its passes"),
+    (keys(Modifiers::NONE, Key::Comma), Action::StepBack, "takes the tool a step back"),
+    (keys(Modifiers::NONE, Key::Escape), Action::EndPlay, "ends the playing, the tool goes back"),
     (keys(Modifiers::COMMAND, Key::Plus), Action::LargerType, "larger type"),
     (keys(Modifiers::COMMAND, Key::Equals), Action::LargerType, "larger type"),
     (keys(Modifiers::COMMAND, Key::Minus), Action::SmallerType, "smaller type"),
+    (keys(Modifiers::COMMAND, Key::Num0), Action::UsualType, "type as it was at first"),
     (keys(Modifiers::NONE, Key::F1), Action::KeyList, "shows this list"),
 ];
 
@@ -50,8 +56,9 @@ pub fn keys_text(ctx: &Context, action: Action) -> Option<String> {
 /// Takes the keys pressed in this frame.
 ///
 /// While a text field has the keyboard, bare keys belong to it; so do undo and redo while what stands in it is not
-/// yet entered (`typing`).
-pub fn take_keys(ctx: &Context, typing: bool, gesture_open: bool) -> Vec<Action> {
+/// yet entered (`typing`). Space presses what has the keyboard, unless that is a thing on the bench; Esc belongs to the
+/// gesture first, and to the cut only while it is played.
+pub fn take_keys(ctx: &Context, typing: bool, playing: bool, gesture_open: bool) -> Vec<Action> {
     let in_text = ctx.text_edit_focused();
     let mut actions = Vec::new();
     for (keys, action, _) in SHORTCUTS {
@@ -61,7 +68,12 @@ pub fn take_keys(ctx: &Context, typing: bool, gesture_open: bool) -> Vec<Action>
         if (bare && (in_text || !ctx.input(|input| input.modifiers.is_none()))) || (undoing && typing) {
             continue;
         }
-        if ctx.input_mut(|input| input.consume_shortcut(keys)) {
+        let is_free = match action {
+            Action::Play => ctx.memory(egui::Memory::focused).is_none_or(|id| is_on_bench(ctx, id)),
+            Action::EndPlay => playing && !gesture_open,
+            _ => true,
+        };
+        if is_free && ctx.input_mut(|input| input.consume_shortcut(keys)) {
             actions.push(*action);
         }
     }
@@ -82,8 +94,13 @@ pub fn needs_entered_text(action: Action) -> bool {
             | Action::Why(_)
             | Action::NewWindow
             | Action::CancelGesture
+            | Action::Play
+            | Action::StepOn
+            | Action::StepBack
+            | Action::EndPlay
             | Action::LargerType
             | Action::SmallerType
+            | Action::UsualType
             | Action::KeyList
     )
 }

@@ -10,6 +10,7 @@ use std::time::Instant;
 use super::comparing::{ComparedAll, Comparing};
 use super::history::History;
 use super::pins::{Pinning, Pins, Worked};
+use super::play::{self, Play};
 use super::promised::Promised;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{DearBands, ShapeOf, Sureness};
@@ -157,6 +158,16 @@ impl Desk {
         (&self.work.job, &self.results, &mut self.view)
     }
 
+    /// Moves the tool on where the cut is played; true where that goes on in the next frame.
+    pub fn play_on(&mut self, now_s: f64) -> bool {
+        if !self.view.play.is_playing() {
+            return false;
+        }
+        let goes_on = play::play_on(&self.work.job, &mut self.view, now_s);
+        self.refresh();
+        goes_on
+    }
+
     /// Does what the panels of one frame asked for and brings the results up to date. Gives back the actions that
     /// need a window (files, dialogs, type size).
     pub fn take(&mut self, commands: Commands) -> Vec<Action> {
@@ -255,6 +266,13 @@ impl Desk {
             Action::Why(figure) => self.view.why = figure,
             Action::Compare => self.view.comparing = !self.view.comparing,
             Action::DeleteSelected => self.delete_selected(),
+            Action::Play => {
+                if !play::play_or_pause(&self.work.job, &mut self.view) {
+                    self.say("There is no pass to play.");
+                }
+            }
+            Action::StepOn | Action::StepBack => play::step(&self.work.job, &mut self.view, action == Action::StepOn),
+            Action::EndPlay => play::give_up(&self.work.job, &mut self.view),
             Action::CancelGesture => {}
             _ => return false,
         }
@@ -404,6 +422,7 @@ fn first_view(job: &Job) -> View {
         pass: pass.map(|pass| pass.id),
         selected: setup.and_then(|setup| setup.rests.first()).map_or(Selected::Setup, |rest| Selected::Rest(rest.id)),
         tool_z_mm,
+        play: Play::default(),
         z_view_mm,
         y_centre_mm: 0.0,
         fit: true,

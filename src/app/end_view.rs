@@ -5,7 +5,7 @@
 
 mod turn;
 
-use egui::{Grid, Label, Rect, RichText, Sense, Ui, vec2};
+use egui::{Galley, Grid, Label, Rect, RichText, Sense, Ui, vec2};
 
 use super::bench::map::Map;
 use super::bench::paint::paint_picture;
@@ -64,7 +64,7 @@ pub fn end_view_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, p
         Place::Follower { .. } => "End view of the follower",
     };
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, name));
-    let times = exaggeration(ui, &scene, out.gesture_open);
+    let times = exaggeration(ui, &scene, out.gesture_open || view.play.is_playing());
     paint(ui, rect, &scene, times, palette);
     if response.clicked() {
         view.selected = match &place {
@@ -210,19 +210,24 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
     painter.rect_filled(rect, 3.0, palette.canvas);
     let picture = end_view(scene, times);
     let map = Map::fitting(rect.shrink(4.0), picture.bounds);
-    paint_picture(&painter, &map, &picture, palette, &[], &|_: Part| None);
     let font = egui::TextStyle::Small.resolve(ui.style());
-    let text = "seen from\nthe tailstock";
-    painter.text(rect.right_top() + vec2(-6.0, 4.0), egui::Align2::RIGHT_TOP, text, font.clone(), palette.ink_weak);
+    let lay = |text: String, colour| painter.layout_no_wrap(text, font.clone(), colour);
+    let right = |galley: &Galley, top: f32| rect.right_top() + vec2(-6.0 - galley.size().x, top);
+    let from = lay("seen from\nthe tailstock".to_owned(), palette.ink_weak);
+    let mut corners = vec![(right(&from, 4.0), from)];
     if let Some((n_lobes, _, times)) = scene.lobes {
-        let text = format!("{n_lobes} lobes\n{times:.0} \u{d7}");
-        let at = rect.right_top() + vec2(-6.0, 38.0);
-        painter.text(at, egui::Align2::RIGHT_TOP, text, font.clone(), palette.run_out);
+        let lobes = lay(format!("{n_lobes} lobes\n{times:.0} \u{d7}"), palette.run_out);
+        corners.push((right(&lobes, 38.0), lobes));
     }
     if times > 1.0 {
         // The work itself is to scale; only what springs and gapes is larger.
-        let text = format!("spring and\ngaps {times:.0} \u{d7}");
-        painter.text(rect.left_top() + vec2(6.0, 4.0), egui::Align2::LEFT_TOP, text, font, palette.ink_weak);
+        let larger = lay(format!("spring and\ngaps {times:.0} \u{d7}"), palette.ink_weak);
+        corners.push((rect.left_top() + vec2(6.0, 4.0), larger));
+    }
+    let reserved: Vec<Rect> = corners.iter().map(|(at, galley)| Rect::from_min_size(*at, galley.size())).collect();
+    paint_picture(&painter, &map, &picture, palette, &reserved, &|_: Part| None);
+    for (at, galley) in corners {
+        painter.galley(at, galley, palette.ink_weak);
     }
 }
 

@@ -10,7 +10,7 @@ use crate::job::Units;
 use crate::job::quantity::{self, Kind};
 
 /// Height of a field in points: large enough for a finger.
-pub const FIELD_HEIGHT: f32 = 28.0;
+pub const FIELD_HEIGHT: f32 = super::theme::TARGET;
 
 /// What a number field is called for a screen reader (and a test).
 #[derive(Clone, Debug)]

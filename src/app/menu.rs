@@ -1,9 +1,11 @@
 //! The menu bar and the tools beside it.
 
-use egui::{Button, MenuBar, RichText, ThemePreference, Ui};
+use egui::{Button, MenuBar, RichText, ScrollArea, ThemePreference, Ui};
 
 use super::commands::keys_text;
+use super::play::Pace;
 use super::settings::Settings;
+use super::theme::TARGET;
 use super::{Action, Commands, Exaggeration, Selected, View, curves};
 use crate::job::{Edit, Job, Units};
 
@@ -36,8 +38,9 @@ fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Act
     }
 }
 
-/// Menus and tools need so much width to stand in one row, in points.
-const ONE_ROW: f32 = 1010.0;
+/// Menus and tools need so much width to stand in one row, in points; less without the tools that menus have too.
+const ONE_ROW: f32 = 780.0;
+const ALL_TOOLS: f32 = 930.0;
 /// So much more for the button of the examples, which the File menu has as well.
 const EXAMPLES_WIDTH: f32 = 60.0;
 
@@ -52,7 +55,8 @@ pub fn top_ui(
 ) {
     let width = ui.available_width();
     let one_row = width >= ONE_ROW;
-    let roomy = !one_row || width >= ONE_ROW + EXAMPLES_WIDTH;
+    let all_tools = !one_row || width >= ALL_TOOLS;
+    let roomy = !one_row || width >= ALL_TOOLS + EXAMPLES_WIDTH;
     let style = ui.style().clone();
     MenuBar::new().ui(ui, |ui| {
         menus_ui(ui, job, view, settings, state, out);
@@ -63,11 +67,11 @@ pub fn top_ui(
         if one_row {
             ui.set_style(style);
             ui.separator();
-            tools_ui(ui, job, settings, state, out);
+            tools_ui(ui, job, (settings, all_tools), state, out);
         }
     });
     if !one_row {
-        ui.horizontal_wrapped(|ui| tools_ui(ui, job, settings, state, out));
+        ui.horizontal_wrapped(|ui| tools_ui(ui, job, (settings, all_tools), state, out));
     }
 }
 
@@ -88,24 +92,42 @@ fn menus_ui(
         ui.separator();
         item(ui, out, true, PLAN, Action::Plan);
     });
-    ui.menu_button("Select", |ui| select_menu(ui, job, view));
-    ui.menu_button("View", |ui| {
-        item(ui, out, true, "Fit the whole set-up", Action::Fit);
-        item(ui, out, true, "Pin this arrangement", Action::Pin);
-        item(ui, out, true, COMPARE, Action::Compare);
-        ui.separator();
-        ui.checkbox(&mut settings.details_open, "Details at the left");
-        ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
-        ui.separator();
-        ui.checkbox(&mut view.bands_shown, curves::BANDS).on_hover_text(curves::BANDS_HINT);
-        ui.checkbox(&mut view.coverage_shown, "What is cut where")
-            .on_hover_text("A row under the bench; it stays while something is not cut to size");
-        ui.checkbox(&mut view.setup_coverage_shown, "What this set-up cuts")
-            .on_hover_text("One more row, of jobs with several set-ups");
-        ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
-        ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
-        item(ui, out, true, "Larger type", Action::LargerType);
-        item(ui, out, true, "Smaller type", Action::SmallerType);
+    ui.menu_button("Select", |ui| in_sight(ui, |ui| select_menu(ui, job, view)));
+    ui.menu_button("View", |ui| in_sight(ui, |ui| view_menu(ui, view, settings, out)));
+}
+
+/// A menu that scrolls where the window is lower than it.
+fn in_sight(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
+    let height = ui.ctx().content_rect().height() - 2.0 * TARGET;
+    ScrollArea::vertical().max_height(height).show(ui, contents);
+}
+
+fn view_menu(ui: &mut Ui, view: &mut View, settings: &mut Settings, out: &mut Commands) {
+    item(ui, out, true, "Fit the whole set-up", Action::Fit);
+    item(ui, out, true, "Pin this arrangement", Action::Pin);
+    item(ui, out, true, COMPARE, Action::Compare);
+    ui.separator();
+    ui.checkbox(&mut settings.details_open, "Details at the left");
+    ui.checkbox(&mut settings.notes_open, "Notes and end view at the right");
+    ui.separator();
+    ui.menu_button("Curves", |ui| {
+        for (title, shown) in curves::TITLES.into_iter().zip(&mut view.curves_shown) {
+            ui.checkbox(shown, title);
+        }
+    });
+    ui.checkbox(&mut view.bands_shown, curves::BANDS).on_hover_text(curves::BANDS_HINT);
+    ui.checkbox(&mut view.coverage_shown, "What is cut where")
+        .on_hover_text("A row under the bench; it stays while something is not cut to size");
+    ui.checkbox(&mut view.setup_coverage_shown, "What this set-up cuts")
+        .on_hover_text("One more row, of jobs with several set-ups");
+    ui.menu_button("Spring drawn larger", |ui| exaggeration_menu(ui, view));
+    ui.menu_button("The cut played", |ui| play_menu(ui, view, out));
+    ui.menu_button("Light or dark", |ui| theme_menu(ui, settings));
+    ui.checkbox(&mut settings.calm, "Less movement").on_hover_text("What is switched is shown at once");
+    ui.menu_button("Type size", |ui| {
+        item(ui, out, true, "Larger", Action::LargerType);
+        item(ui, out, true, "Smaller", Action::SmallerType);
+        item(ui, out, true, "As it was at first", Action::UsualType);
     });
 }
 
@@ -179,6 +201,17 @@ fn exaggeration_menu(ui: &mut Ui, view: &mut View) {
     }
 }
 
+fn play_menu(ui: &mut Ui, view: &mut View, out: &mut Commands) {
+    let words = if view.play.is_playing() { "Pause the cut" } else { "Play the cut" };
+    item(ui, out, true, words, Action::Play);
+    item(ui, out, true, "Tool a step on", Action::StepOn);
+    item(ui, out, true, "Tool a step back", Action::StepBack);
+    ui.separator();
+    for (pace, words) in Pace::ALL {
+        ui.selectable_value(&mut view.play.pace, pace, words);
+    }
+}
+
 fn theme_menu(ui: &mut Ui, settings: &mut Settings) {
     for (preference, words) in [
         (ThemePreference::System, "As the desktop"),
@@ -190,15 +223,17 @@ fn theme_menu(ui: &mut Ui, settings: &mut Settings) {
 }
 
 /// The tools beside it, one after another in the layout of `ui`.
-fn tools_ui(ui: &mut Ui, job: &Job, settings: &mut Settings, state: &MenuState<'_>, out: &mut Commands) {
+fn tools_ui(ui: &mut Ui, job: &Job, (settings, all): (&mut Settings, bool), state: &MenuState<'_>, out: &mut Commands) {
     ui.toggle_value(&mut settings.details_open, "Details").on_hover_text("Show or hide the panel at the left");
     ui.separator();
     tool(ui, out, state.can_undo, "Undo", Action::Undo);
     tool(ui, out, state.can_redo, "Redo", Action::Redo);
-    ui.separator();
-    tool(ui, out, true, "Fit", Action::Fit);
-    tool(ui, out, true, "Pin", Action::Pin);
-    tool(ui, out, true, "Compare", Action::Compare);
+    if all {
+        ui.separator();
+        tool(ui, out, true, "Fit", Action::Fit);
+        tool(ui, out, true, "Pin", Action::Pin);
+        tool(ui, out, true, "Compare", Action::Compare);
+    }
     ui.separator();
     for (units, words, hint) in
         [(Units::Metric, "mm", "Show and type millimetres"), (Units::Inch, "in", "Show and type inches")]
@@ -210,7 +245,7 @@ fn tools_ui(ui: &mut Ui, job: &Job, settings: &mut Settings, state: &MenuState<'
     ui.separator();
     let dark = ui.visuals().dark_mode;
     let (words, other) = if dark { ("Light", ThemePreference::Light) } else { ("Dark", ThemePreference::Dark) };
-    if ui.button(words).on_hover_text("Change between light and dark").clicked() {
+    if all && ui.button(words).on_hover_text("Change between light and dark").clicked() {
         settings.theme = other;
     }
     if ui.button(RichText::new("A−")).on_hover_text("Smaller type").clicked() {

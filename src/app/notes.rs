@@ -9,10 +9,10 @@ mod lively;
 mod spindle;
 mod turning;
 
-use egui::{Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
+use egui::{Button, Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
 
 use super::why_panel::why_mark;
-use super::{Action, Commands, Palette, Results, Selected, View};
+use super::{Action, Commands, Palette, Results, Selected, View, theme};
 use crate::advice::why::{Figure, behind};
 use crate::advice::{self, Finding, Verdict, cautions, outcome, words};
 use crate::job::quantity::{self, Kind};
@@ -255,10 +255,12 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette
             }
             ui.horizontal_wrapped(|ui| {
                 if let Some((words, edit)) = &finding.remedy
-                    && ui.button(words).clicked()
+                    && ui.add(Button::new(words).min_size(vec2(0.0, theme::TARGET))).clicked()
                 {
                     out.edits.push(edit.clone());
                 }
+                // Its whole width goes to the next line: torn, it could not wear its ring.
+                ui.style_mut().wrap_mode = Some(egui::TextWrapMode::Extend);
                 let id = ui.scope_id().with("why");
                 let mut open: bool = ui.data(|data| data.get_temp(id)).unwrap_or(false);
                 if ui.link("Why?").clicked() {
@@ -355,6 +357,7 @@ fn contrast(colour: Color32) -> Color32 {
 fn footer_ui(ui: &mut Ui, setup: &Setup, results: &Results) {
     ui.add(Label::new(RichText::new(cautions::ESTIMATE).strong()).wrap());
     ui.add(Label::new(RichText::new(cautions::LEFT_OUT).small().weak()).wrap());
+    ui.spacing_mut().interact_size.y = theme::TARGET;
     egui::CollapsingHeader::new("Usual cautions").id_salt("cautions").show(ui, |ui| {
         for caution in cautions::for_setup(setup) {
             ui.add(Label::new(RichText::new(format!("\u{2022} {}", caution.text)).small()).wrap())

@@ -108,8 +108,9 @@ impl MidspanApp {
             Action::SaveAs => self.save_as(ctx, None),
             Action::Plan => self.plan = Some(PlanWindow::open(self.desk.job(), ctx)),
             Action::Sheet => self.show_sheet(),
-            Action::LargerType => self.change_zoom(0.1),
-            Action::SmallerType => self.change_zoom(-0.1),
+            Action::LargerType => self.change_zoom(ctx, 0.1),
+            Action::SmallerType => self.change_zoom(ctx, -0.1),
+            Action::UsualType => self.settings.zoom = 1.0,
             Action::Undo
             | Action::Redo
             | Action::Fit
@@ -118,7 +119,11 @@ impl MidspanApp {
             | Action::Compare
             | Action::Why(_)
             | Action::DeleteSelected
-            | Action::CancelGesture => {}
+            | Action::CancelGesture
+            | Action::Play
+            | Action::StepOn
+            | Action::StepBack
+            | Action::EndPlay => {}
         }
     }
 

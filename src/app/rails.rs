@@ -23,6 +23,8 @@ use crate::study::reach::{RestReach, Standing, Stretch, follower_reach};
 const ROW_HEIGHT: f32 = 18.0;
 /// Size of its words.
 const SMALL: f32 = 12.0;
+/// Half the width of a mark, which words keep off.
+const MARK: f32 = 6.0;
 /// So many steady rests have a row at once; of more, those about the selected one.
 const MOST_STEADIES: usize = 3;
 
@@ -72,7 +74,11 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
         let top = rests_top + index as f32 * ROW_HEIGHT;
         let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + ROW_HEIGHT);
         let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);
-        let row = Row { job, setup, palette, map };
+        let mark_z_mm = match whose {
+            Whose::Steady(index, _) => Some(setup.rests[index].z_mm),
+            Whose::Follower => None,
+        };
+        let row = Row { job, setup, palette, map, mark_z_mm };
         if index == 0 {
             mark_ui(ui, view, top, Figure::Reach, out);
         }
@@ -97,7 +103,8 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     }
     if let Some(promise) = results.promise.as_ref().filter(|_| promise::height(results) > 0.0) {
         let rect = Rect::from_x_y_ranges(room.x_range(), room.bottom() - promise::HEIGHT..=room.bottom());
-        let row = Row { job, setup, palette, map: Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0) };
+        let map = Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0);
+        let row = Row { job, setup, palette, map, mark_z_mm: None };
         match &promise.strip {
             Some(strip) => promise::show(ui, &row, strip, results.reach(strip.rest)),
             None => promise::show_awaited(ui, &row, promise.measure()),
@@ -124,6 +131,8 @@ struct Row<'a> {
     setup: &'a Setup,
     palette: &'a Palette,
     map: Map,
+    /// Where a line is drawn over it, that words keep off.
+    mark_z_mm: Option<f64>,
 }
 
 impl Row<'_> {
@@ -216,6 +225,14 @@ impl Row<'_> {
     /// The first of these words that has room in the middle of a rectangle.
     fn words_in(&self, ui: &Ui, rect: Rect, words: &[&str]) {
         let (painter, palette) = (ui.painter_at(self.map.rect), self.palette);
+        let rect = match self.mark_z_mm.map(|z_mm| self.map.x(z_mm)) {
+            Some(x) if rect.expand(MARK).x_range().contains(x) => {
+                let (left, right) = rect.split_left_right_at_x(x.clamp(rect.left(), rect.right()));
+                let (left, right) = (left.with_max_x(left.right() - MARK), right.with_min_x(right.left() + MARK));
+                if left.width() > right.width() { left } else { right }
+            }
+            _ => rect,
+        };
         let lay = |words: &&str| {
             let galley = painter.layout_no_wrap((*words).to_owned(), FontId::proportional(SMALL), palette.ink);
             let place = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());

@@ -18,6 +18,8 @@ pub struct Settings {
     pub theme: ThemePreference,
     /// Size of everything, 1 as designed.
     pub zoom: f32,
+    /// Less movement: nothing glides from one state to the next.
+    pub calm: bool,
     pub details_open: bool,
     pub notes_open: bool,
     pub recent: Vec<PathBuf>,
@@ -30,6 +32,7 @@ impl Default for Settings {
         Self {
             theme: ThemePreference::System,
             zoom: 1.0,
+            calm: false,
             details_open: true,
             notes_open: true,
             recent: Vec::new(),

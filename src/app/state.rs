@@ -7,6 +7,7 @@ use std::ops::RangeInclusive;
 
 use super::comparing::ComparedAll;
 use super::pins::Pinning;
+use super::play::Play;
 use super::promised::Promise;
 use super::sureness::DearBands;
 use crate::advice::Finding;
@@ -74,6 +75,8 @@ pub struct View {
     pub selected: Selected,
     /// Where the tool stands in the pass.
     pub tool_z_mm: f64,
+    /// The cut as it is played.
+    pub play: Play,
     /// The stretch of the bed that is seen, bench and curves alike.
     pub z_view_mm: RangeInclusive<f64>,
     /// Height on the bench's middle line (y up from the spindle axis).
@@ -195,8 +198,15 @@ pub enum Action {
     Gallery,
     /// Shows the list of keys and of what the mouse does.
     KeyList,
+    /// Plays the cut from where the tool stands, or pauses it.
+    Play,
+    StepOn,
+    StepBack,
+    /// Ends the playing: the tool goes back to where it stood.
+    EndPlay,
     LargerType,
     SmallerType,
+    UsualType,
     Quit,
 }
 

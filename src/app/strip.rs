@@ -4,7 +4,7 @@
 use egui::{Button, RichText, ScrollArea, Ui};
 
 use super::menu::PLAN;
-use super::{Action, Commands, Results, Selected, View};
+use super::{Action, Commands, Results, Selected, View, focus, play};
 use crate::advice::words;
 use crate::job::{Cut, Edit, Follower, Job, Pass, PassId, PassKind, Rest, RestId, Setup, TailEnd, TailKind, quantity};
 use crate::study::JobResult;
@@ -33,7 +33,10 @@ pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, out:
         "Passes",
         (view, out),
         |ui, (view, _)| passes_ui(ui, job, setup, view),
-        |ui, (view, out)| pass_tools_ui(ui, job, setup, view, out),
+        |ui, (view, out)| {
+            play::play_ui(ui, job, setup, view, out);
+            pass_tools_ui(ui, job, setup, view, out);
+        },
     );
     row_ui(
         ui,
@@ -43,6 +46,9 @@ pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, out:
         |ui, (view, out)| holding_tools_ui(ui, job, setup, view, results, out),
     );
 }
+
+/// Where less than this is left beside the tools of a row, they scroll with its things, in points.
+const LEAST_THINGS: f32 = 300.0;
 
 /// A row: its name, its things, which scroll where they are many, and the tools for them, which always stay in sight.
 fn row_ui<'a>(
@@ -56,9 +62,22 @@ fn row_ui<'a>(
         ui.label(RichText::new(name).strong());
         let id = ui.scope_id().with((name, "width of the tools"));
         let tools_width: f32 = ui.data(|data| data.get_temp(id)).unwrap_or(0.0);
+        if ui.available_width() - tools_width < LEAST_THINGS {
+            // No room for things beside them: all of the row scrolls.
+            ScrollArea::horizontal().id_salt((name, "whole")).show(ui, |ui| {
+                ui.horizontal(|ui| {
+                    things_ui(ui, (&mut *on.0, &mut *on.1));
+                    ui.separator();
+                    tools_ui(ui, (&mut *on.0, &mut *on.1));
+                });
+                focus::bring_into_sight(ui);
+            });
+            return;
+        }
         let room = (ui.available_width() - tools_width - ui.spacing().item_spacing.x).max(60.0);
         ScrollArea::horizontal().id_salt(name).max_width(room).show(ui, |ui| {
             ui.horizontal(|ui| things_ui(ui, (&mut *on.0, &mut *on.1)));
+            focus::bring_into_sight(ui);
         });
         let tools = ui.horizontal(|ui| tools_ui(ui, (&mut *on.0, &mut *on.1))).response.rect.width();
         if (tools - tools_width).abs() > 0.5 {
@@ -118,7 +137,11 @@ fn passes_ui(ui: &mut Ui, job: &Job, setup: &Setup, view: &mut View) {
     }
     for (index, pass) in setup.passes.iter().enumerate() {
         let chosen = view.pass == Some(pass.id);
-        if ui.add(Button::new(pass_name(job, index, pass)).selected(chosen)).clicked() {
+        let button = ui.add(Button::new(pass_name(job, index, pass)).selected(chosen));
+        if chosen && view.play.is_playing() {
+            button.scroll_to_me_animation(None, egui::style::ScrollAnimation::none());
+        }
+        if button.clicked() {
             if !chosen {
                 let (low_mm, high_mm) = pass.span_mm();
                 view.tool_z_mm = view.tool_z_mm.clamp(low_mm, high_mm);

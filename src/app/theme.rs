@@ -15,10 +15,13 @@ use crate::picture::lettering;
 /// The family of headings.
 pub const HEADING: &str = "heading";
 
-/// Windows this high have room for larger buttons and fields, in points.
+/// Windows this high have room for a larger bench, in points.
 pub const ROOMY_HEIGHT: f32 = 860.0;
-/// Height of buttons and fields where there is room.
-pub const ROOMY_TARGET: f32 = 32.0;
+/// Height of buttons and fields, for fingers that have oil on them.
+pub const TARGET: f32 = 32.0;
+
+/// How long what opens or is switched takes to do so, where movement is wanted (egui's own is the same).
+pub const ANIMATION_S: f32 = 0.2;
 
 /// What each thing is drawn in. One for light, one for dark.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -82,14 +85,14 @@ const LIGHT: Palette = Palette {
     ink: rgb(0x22_28_2E),
     ink_weak: rgb(0x5D_66_70),
     grid: rgb(0xDD_DC_D6),
-    work_steel: rgb(0xA9_B4_BF),
+    work_steel: rgb(0x9E_AA_B6),
     work_cut: rgb(0xDD_E5_EC),
     work_edge: rgb(0x3A_46_52),
     support: rgb(0x7A_6A_55),
     jaw_touching: rgb(0xC2_5A_00),
     jaw_lifted: rgb(0x8F_95_9B),
     tool: rgb(0x6B_3F_A0),
-    headstock: rgb(0x8B_91_8C),
+    headstock: rgb(0x8E_99_94),
     bed: rgb(0xC9_C8_C0),
     pinned: [rgb(0x7A_6D_B0), rgb(0x3F_80_6E), rgb(0x9A_62_2E), rgb(0x5F_6B_78)],
     error_curve: rgb(0x0B_5C_AD),
@@ -100,7 +103,7 @@ const LIGHT: Palette = Palette {
     force: rgb(0x9A_3B_00),
     selected: rgb(0x0B_6B_CB),
     cursor: rgb(0x60_60_60),
-    trouble: rgb(0xB0_2A_37),
+    trouble: rgb(0xA8_12_3A),
     watch: rgb(0x8A_5A_00),
     fine: rgb(0x1F_64_9C),
 };
@@ -168,9 +171,9 @@ pub fn install(ctx: &egui::Context) {
             (TextStyle::Monospace, FontId::new(14.0, FontFamily::Monospace)),
         ]
         .into();
-        style.spacing.item_spacing = vec2(8.0, 6.0);
+        style.spacing.item_spacing = vec2(8.0, 4.0);
         style.spacing.button_padding = vec2(9.0, 4.0);
-        style.spacing.interact_size = vec2(40.0, 28.0);
+        style.spacing.interact_size = vec2(40.0, TARGET);
         style.spacing.scroll.floating = false;
         style.spacing.scroll.foreground_color = false;
         style.spacing.scroll.bar_width = 9.0;
@@ -297,16 +300,53 @@ mod tests {
         [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
     }
 
-    /// A difference of 2.3 is just seen (common figure, from memory); lines want several times that.
+    /// How far two colours are apart for eyes that see least of it. Source: CIE 1976 colour difference (from memory).
+    fn apart(a: Color32, b: Color32) -> f64 {
+        let seen = |eyes: &[[f64; 3]; 3]| {
+            let (a, b) = (lab(a, eyes), lab(b, eyes));
+            a.iter().zip(b).map(|(a, b)| (a - b).powi(2)).sum::<f64>().sqrt()
+        };
+        SEEN.iter().map(seen).fold(f64::INFINITY, f64::min)
+    }
+
+    /// A difference of 2.3 is just seen (common figure, from memory); lines and neighbouring areas want several times
+    /// that.
     #[test]
-    fn run_out_differs_from_what_is_fixed_in_space_for_any_eyes() {
+    fn what_means_different_things_looks_different_for_any_eyes() {
+        for p in [LIGHT, DARK] {
+            for (one, other, of) in [
+                (p.run_out, p.spring_x, "run-out and spring away"),
+                (p.run_out, p.spring_y, "run-out and spring up"),
+                (p.run_out, p.error_curve, "run-out and size error"),
+                (p.spring_x, p.spring_y, "spring away and spring up"),
+                (p.spring_x, p.error_curve, "spring away and size error"),
+                (p.jaw_touching, p.jaw_lifted, "a jaw that touches and one that does not"),
+                (p.jaw_touching, p.support, "a jaw and its rest"),
+                (p.jaw_touching, p.work_steel, "a jaw and the work"),
+                (p.work_steel, p.work_cut, "uncut and cut work"),
+                (p.work_steel, p.canvas, "work and air"),
+                (p.support, p.headstock, "a rest and the lathe"),
+                (p.support, p.work_steel, "a rest and the work"),
+                (p.tool, p.work_steel, "tool and work"),
+                (p.selected, p.support, "a selected rest and another"),
+                (p.selected, p.ink, "a selected outline and another"),
+                (p.trouble, p.watch, "trouble and watch"),
+                (p.watch, p.fine, "watch and fine"),
+                (p.trouble, p.fine, "trouble and fine"),
+            ] {
+                let least = apart(one, other);
+                assert!(least >= 20.0, "{of}, dark {}: {least:.1}", p.dark);
+            }
+        }
+    }
+
+    #[test]
+    fn the_ring_of_what_has_the_keyboard_stands_out_from_every_ground() {
         for palette in [LIGHT, DARK] {
-            for eyes in &SEEN {
-                for other in [palette.spring_x, palette.spring_y, palette.error_curve] {
-                    let (a, b) = (lab(palette.run_out, eyes), lab(other, eyes));
-                    let apart = a.iter().zip(b).map(|(a, b)| (a - b).powi(2)).sum::<f64>().sqrt();
-                    assert!(apart >= 20.0, "{other:?} seen through {:?}: {apart:.1}", eyes[0]);
-                }
+            let visuals = visuals(&palette);
+            for ground in [palette.canvas, visuals.panel_fill, visuals.extreme_bg_color] {
+                let ratio = contrast(palette.selected, ground);
+                assert!(ratio >= 3.0, "{ground:?}: {ratio:.2}");
             }
         }
     }

@@ -25,14 +25,16 @@ use super::windows::{OwnProgram, Windows};
 use super::worker::Wake;
 use super::{
     Action, Commands, Exaggeration, Palette, Selected, View, bench, commands, compare_table, curves, details, end_view,
-    entry, notes, printing, rails, recovery, strip, theme,
+    entry, focus, notes, printing, rails, recovery, strip, theme,
 };
 use crate::advice::words::capital;
 use crate::job::{Job, PassId, SetupId};
 use crate::study::placement::Measure;
 
-/// Smallest window everything fits into, in points.
+/// Smallest window everything fits into side by side, in points.
 pub const MIN_SIZE: egui::Vec2 = egui::vec2(960.0, 600.0);
+/// Room that is left to large type: one side panel at a time, and fewer curves.
+const LEAST_ROOM: egui::Vec2 = egui::vec2(860.0, 500.0);
 
 /// What the panels show of the view: where it differs after them, some of them were drawn too early.
 #[derive(Clone, Copy, PartialEq)]
@@ -158,9 +160,15 @@ impl MidspanApp {
         self.apply_settings(&ctx);
         let mut out = Commands::default();
         out.actions.append(&mut self.put_off);
-        if !self.is_asking() {
+        if self.is_asking() {
+            self.desk.view.play.pause();
+        } else {
             let step_open = self.desk.history().step_is_open();
-            out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), step_open));
+            let playing = self.desk.view.play.is_playing();
+            out.actions.extend(commands::take_keys(&ctx, entry::is_typing(&ctx), playing, step_open));
+        }
+        if self.desk.play_on(ctx.input(|input| input.time)) {
+            ctx.request_repaint();
         }
         self.desk.view.has_dragged |= self.settings.has_dragged;
         let before = Seen::of(&self.desk.view);
@@ -176,6 +184,7 @@ impl MidspanApp {
         self.poll_files(&ctx);
         self.take_dropped(&ctx);
         self.guard_closing(&ctx);
+        focus::ring(&ctx);
 
         if entry::is_typing(&ctx) && out.actions.iter().any(|action| commands::needs_entered_text(*action)) {
             self.put_off = std::mem::take(&mut out.actions);
@@ -214,14 +223,17 @@ impl MidspanApp {
         let (job, results, view) = self.desk.parts();
         let (settings, places) = (&mut self.settings, &mut self.places);
         let palette = Palette::for_ui(ui);
+        let narrow = ui.available_width() < MIN_SIZE.x;
+        let had_details = settings.details_open;
         let roomy = ui.available_height() >= theme::ROOMY_HEIGHT;
-        if roomy {
-            ui.spacing_mut().interact_size.y = theme::ROOMY_TARGET;
-        }
 
         Panel::top("menu and tools").show(ui, |ui| {
             menu::top_ui(ui, job, view, settings, &state, out);
         });
+        if narrow && settings.details_open && settings.notes_open {
+            // Room for one of them: the one just asked for.
+            (settings.details_open, settings.notes_open) = if had_details { (false, true) } else { (true, false) };
+        }
         Panel::bottom("status").show(ui, |ui| {
             let words = match &status {
                 Some(status) if status.trouble => {
@@ -269,9 +281,13 @@ impl MidspanApp {
             },
         );
         CentralPanel::default().frame(Frame::new().fill(palette.canvas)).show(ui, |ui| {
-            // All plots at once need some of the bench's room.
-            let crowded = view.curves_shown == [true; N_CURVES];
-            let share = if roomy { 0.46 } else { 0.43 } - if crowded { 0.07 } else { 0.0 };
+            // Many plots at once need some of the bench's room.
+            let crowded = match view.curves_shown.iter().filter(|shown| **shown).count() {
+                N_CURVES => 0.07,
+                n if n + 1 == N_CURVES => 0.03,
+                _ => 0.0,
+            };
+            let share = if roomy { 0.46 } else { 0.43 } - crowded;
             // The rails stand in what would be the bench's lower margin: the plots keep their height.
             let rails_height = rails::height(job, view, results);
             let bench_height = (ui.available_height() * share - rails_height).max(120.0);
@@ -300,20 +316,27 @@ impl MidspanApp {
 
     fn apply_settings(&mut self, ctx: &Context) {
         self.settings.recent.clone_from(&self.files.recent);
+        let zoom = self.settings.zoom.min(largest_zoom(ctx));
+        if (ctx.zoom_factor() - zoom).abs() > 1e-3 {
+            ctx.set_zoom_factor(zoom);
+        }
         if self.applied.as_ref() == Some(&self.settings) {
             return;
         }
         theme::choose(ctx, self.settings.theme);
-        if self.applied.as_ref().is_none_or(|applied| applied.zoom.to_bits() != self.settings.zoom.to_bits()) {
-            ctx.set_zoom_factor(self.settings.zoom);
-        }
+        let animation_time = if self.settings.calm { 0.0 } else { theme::ANIMATION_S };
+        ctx.all_styles_mut(|style| style.animation_time = animation_time);
         self.applied = Some(self.settings.clone());
     }
 
-    /// Makes type larger or smaller by a step.
-    pub(super) fn change_zoom(&mut self, by: f32) {
-        let zoom = ((self.settings.zoom + by) * 20.0).round() / 20.0;
-        self.settings.zoom = zoom.clamp(*ZOOM_RANGE.start(), *ZOOM_RANGE.end());
+    /// Makes type larger or smaller by a step, from what is shown.
+    pub(super) fn change_zoom(&mut self, ctx: &Context, by: f32) {
+        let largest = largest_zoom(ctx);
+        let zoom = ((self.settings.zoom.min(largest) + by) * 20.0).round() / 20.0;
+        self.settings.zoom = zoom.clamp(*ZOOM_RANGE.start(), largest);
+        if zoom > largest {
+            self.desk.say("Larger type than this needs a larger window.");
+        }
     }
 
     fn show_title(&mut self, ctx: &Context) {
@@ -336,6 +359,14 @@ impl MidspanApp {
     }
 }
 
+/// The largest type with which everything fits into the window as large as it is.
+fn largest_zoom(ctx: &Context) -> f32 {
+    let now = ctx.pixels_per_point() / ctx.native_pixels_per_point().unwrap_or(1.0);
+    let times = ctx.content_rect().size() / LEAST_ROOM * now;
+    let whole_steps = (times.min_elem() * 20.0 + 0.01).floor() / 20.0;
+    whole_steps.clamp(1.0, *ZOOM_RANGE.end())
+}
+
 /// All the room there is for `contents`, and no more: what is too wide is cut off instead of widening the panel.
 fn boxed_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
     let room = ui.available_rect_before_wrap();
@@ -348,7 +379,10 @@ fn boxed_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 /// As [`boxed_ui`], with `contents` scrolled up and down.
 fn scrolled_ui(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
     boxed_ui(ui, |ui| {
-        ScrollArea::vertical().auto_shrink([false, false]).id_salt(salt).show(ui, contents);
+        ScrollArea::vertical().auto_shrink([false, false]).id_salt(salt).show(ui, |ui| {
+            contents(ui);
+            focus::bring_into_sight(ui);
+        });
     });
 }
 

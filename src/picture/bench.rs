@@ -4,16 +4,16 @@ use super::carriage::{CarriageState, carriage, follower, follower_z_mm, tool};
 use super::headstock::{bed, grip, headstock};
 use super::profile::Profile;
 use super::proportions::Proportions;
-use super::rest::rest;
+use super::rest::{JawNow, rest};
 use super::shapes::{group, words};
 use super::spans::{Row, spans};
 use super::spring::{ghost_spring, spring};
 use super::tailstock::tailstock;
 use super::work::{Hidden, WorkState, hidden_in_headstock, work};
-use super::{Align, Fill, Item, Line, Part, Path, Picture, Role, Stand, TextSize, at};
+use super::{Align, Fill, Item, Line, Part, Path, Picture, Point, Role, Stand, Text, TextSize, at};
 use crate::job::quantity::{Kind, show};
 use crate::job::{DriveKind, Job, Pass, PassId, Setup, SetupId, TailKind};
-use crate::study::{JobResult, PassResult, Shape, Span, Surface};
+use crate::study::{JobResult, PassResult, Shape, Span, Support, Surface};
 
 /// What is drawn: a set-up of a job at one moment of one pass.
 #[derive(Clone, Copy, Debug)]
@@ -123,24 +123,37 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// For each jaw of a rest (by its place in the document), whether it stands off the work; empty where nothing is
-    /// computed.
+    /// What each jaw of a rest (by its place in the document) does; empty where nothing is computed.
     #[must_use]
-    pub fn lifted_jaws(&self, rest_index: usize) -> Vec<bool> {
+    pub fn jaws_now(&self, rest_index: usize) -> Vec<JawNow> {
         let Some(shape) = self.shape else { return Vec::new() };
         let first: usize = self.setup.rests.iter().take(rest_index).map(|rest| rest.jaws.len()).sum();
-        let n = self.setup.rests.get(rest_index).map_or(0, |rest| rest.jaws.len());
-        shape.jaw_gaps_mm.iter().skip(first).take(n).map(|gap_mm| *gap_mm > TOUCHING_MM).collect()
+        let Some(rest) = self.setup.rests.get(rest_index) else { return Vec::new() };
+        let jaws = (0..rest.jaws.len()).take(shape.jaw_gaps_mm.len().saturating_sub(first));
+        jaws.map(|jaw| self.jaw_now(shape, first + jaw, Support::Jaw { rest: rest.id, jaw })).collect()
     }
 
     /// The same for the follower's rear and top jaw.
     #[must_use]
-    pub fn lifted_follower_jaws(&self) -> [bool; 2] {
+    pub fn follower_jaws_now(&self) -> [JawNow; 2] {
         let first: usize = self.setup.rests.iter().map(|rest| rest.jaws.len()).sum();
-        let off = |jaw: usize| {
-            self.shape.and_then(|shape| shape.jaw_gaps_mm.get(first + jaw)).is_some_and(|gap_mm| *gap_mm > TOUCHING_MM)
-        };
-        [off(0), off(1)]
+        [0, 1].map(|jaw| {
+            let now = |shape| self.jaw_now(shape, first + jaw, Support::FollowerJaw { jaw });
+            self.shape.map_or(JawNow::UNKNOWN, now)
+        })
+    }
+
+    fn jaw_now(&self, shape: &Shape, place: usize, support: Support) -> JawNow {
+        if shape.jaw_gaps_mm.get(place).is_some_and(|gap_mm| *gap_mm > TOUCHING_MM) {
+            return JawNow::Lifted;
+        }
+        let is_jaw = |support: Support| matches!(support, Support::Jaw { .. } | Support::FollowerJaw { .. });
+        let here_n = shape.reactions.iter().filter(|one| is_jaw(one.support)).map(|one| one.force_n);
+        let supports = self.pass_result.into_iter().flat_map(|pass| pass.supports.iter().map(move |one| (pass, *one)));
+        let in_pass_n = supports.filter(|(_, one)| is_jaw(*one)).filter_map(|(pass, one)| pass.largest_n(one));
+        let most_n = here_n.chain(in_pass_n).fold(0.0, f64::max);
+        let force_n = shape.reactions.iter().find(|one| one.support == support).map_or(0.0, |one| one.force_n);
+        JawNow::Bears { load_ratio: if most_n > 0.0 { force_n / most_n } else { 0.0 } }
     }
 }
 
@@ -165,14 +178,14 @@ pub fn bench(scene: &Scene) -> Picture {
     let mut items = vec![bed(&sizes), headstock(&sizes, lathe, setup), carriage(&sizes, lathe, &carried)];
     let mut before_work = Vec::new();
     for (index, one) in setup.rests.iter().enumerate() {
-        let halves = rest(&sizes, lathe, one, now.radius_at(one.z_mm), &scene.lifted_jaws(index));
+        let halves = rest(&sizes, lathe, one, now.radius_at(one.z_mm), &scene.jaws_now(index));
         items.push(halves.behind);
         before_work.push(halves.before);
     }
     if let Some(one) = &setup.follower {
         let z_mm = follower_z_mm(one, scene.tool_z_mm, scene.feeds_to_headstock());
         let radius_mm = now.radius_at(z_mm);
-        let (behind, before) = follower(&sizes, lathe, z_mm, scene.tool_z_mm, radius_mm, scene.lifted_follower_jaws());
+        let (behind, before) = follower(&sizes, lathe, z_mm, scene.tool_z_mm, radius_mm, scene.follower_jaws_now());
         items.push(behind);
         before_work.push(before);
     }
@@ -241,34 +254,29 @@ fn ghost_items(ghosts: &[GhostScene], sizes: &Proportions, times: f64) -> Vec<It
     items
 }
 
+/// Words that give way to others, in the middle of their place.
+fn label(anchor: Point, stand: Stand, role: Role, text: String) -> Text {
+    Text { gives_way: true, ..words(anchor, Align::Centre, stand, TextSize::Label, role, text) }
+}
+
 /// Words beside the parts.
 fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
     let Scene { job, setup, .. } = *scene;
     let h = sizes.centre_height_mm;
     let length = |value_mm: f64| show(value_mm, Kind::Length, job.units);
     let mut items: Vec<Item> = Vec::new();
-    let mut below: Vec<Item> = Vec::new();
-    let mut put = |z_mm: f64, y_mm: f64, size: TextSize, role: Role, text: String| {
-        let mut label = words(at(z_mm, y_mm), Align::Centre, Stand::Above, size, role, text);
-        label.gives_way = true;
-        items.push(label.into());
-    };
     for (index, rest) in setup.rests.iter().enumerate() {
-        let text = format!("Steady rest {} · {}", index + 1, length(rest.z_mm));
-        put(rest.z_mm, sizes.rest_outer_mm + 0.09 * h, TextSize::Label, Role::Text, text);
-    }
-    if setup.tail.kind != TailKind::Free {
-        let places = super::tailstock::tail_places(job, setup, sizes);
-        let middle = f64::midpoint(places.quill_face_z_mm, places.body_z_mm);
-        let text = format!("quill out {}", length(setup.tail.quill_out_mm));
-        let mut label = words(at(middle, -0.2 * h), Align::Centre, Stand::Below, TextSize::Small, Role::Text, text);
-        label.gives_way = true;
-        below.push(label.into());
+        let (number, place) = (index + 1, length(rest.z_mm));
+        let over = at(rest.z_mm, sizes.rest_outer_mm + 0.09 * h);
+        let mut name = label(over, Stand::Above, Role::Text, format!("Steady rest {number} · {place}"));
+        name.shorter = vec![format!("{number} · {place}"), number.to_string()];
+        items.push(group(Part::Rest(rest.id), vec![name.into()]));
     }
     let start = setup.work_start_z_mm;
     if start < sizes.headstock_left_mm {
         let text = format!("{} of bar behind the spindle", length(sizes.headstock_left_mm - start));
-        put(f64::midpoint(start, sizes.headstock_left_mm), 0.2 * h, TextSize::Label, Role::BarTail, text);
+        let over = at(f64::midpoint(start, sizes.headstock_left_mm), 0.2 * h);
+        items.push(label(over, Stand::Above, Role::BarTail, text).into());
     }
     // On the apron, where nothing else is written.
     let (role, text) = if scene.pass.is_some() {
@@ -277,9 +285,13 @@ fn labels(scene: &Scene, sizes: &Proportions) -> Vec<Item> {
         (Role::Faint, "tool drawn back".to_owned())
     };
     let apron = at(scene.tool_z_mm, f64::midpoint(sizes.bed_top_mm, sizes.bed_bottom_mm));
-    let mut label = words(apron, Align::Centre, Stand::Middle, TextSize::Label, role, text);
-    label.gives_way = true;
-    items.push(label.into());
-    items.append(&mut below);
+    items.push(label(apron, Stand::Middle, role, text).into());
+    if setup.tail.kind != TailKind::Free {
+        let places = super::tailstock::tail_places(job, setup, sizes);
+        let middle = f64::midpoint(places.quill_face_z_mm, places.body_z_mm);
+        let text = format!("quill out {}", length(setup.tail.quill_out_mm));
+        let text = Text { size: TextSize::Small, ..label(at(middle, -0.2 * h), Stand::Below, Role::Text, text) };
+        items.push(text.into());
+    }
     items
 }

@@ -2,6 +2,7 @@
 //! viewer and the work, so the post is drawn as a tint; its edge is at the height of the axis.
 
 use super::proportions::Proportions;
+use super::rest::{JawNow, borne};
 use super::shapes::group;
 use super::{Fill, Item, Line, Part, Path, Role, at};
 use crate::job::{Follower, FollowerSide, Lathe, ToolSide};
@@ -135,7 +136,7 @@ pub fn follower(
     z_mm: f64,
     tool_z_mm: f64,
     radius_mm: f64,
-    lifted: [bool; 2],
+    jaws: [JawNow; 2],
 ) -> (Item, Item) {
     let h = sizes.centre_height_mm;
     let jaw = (0.8 * lathe.rest_jaw_width_mm.value / 2.0).clamp(0.01 * h, 0.2 * h);
@@ -143,14 +144,7 @@ pub fn follower(
     let top = (radius_mm + 0.30 * h).min(0.8 * h).max(radius_mm + 0.1 * h);
     let foot_end = z_mm + 0.35 * (tool_z_mm - z_mm);
     let foot = (z_mm.min(foot_end) - frame, z_mm.max(foot_end) + frame);
-    let one = |index: usize, path: Path| -> Item {
-        if lifted[index] {
-            Path { role: Role::JawLifted, ..path }.lined(Line::Dashed).filled(Fill::None).into()
-        } else {
-            path.filled(Fill::Solid).into()
-        }
-    };
-    let behind = vec![
+    let mut behind: Vec<Item> = vec![
         Path::rect(
             at(foot.0, sizes.slide_top_mm - 0.02 * h),
             at(foot.1, sizes.slide_top_mm + 0.08 * h),
@@ -162,18 +156,22 @@ pub fn follower(
             .lined(Line::Thick)
             .filled(Fill::Soft)
             .into(),
-        // The rear jaw is seen end on, behind the work.
-        one(0, Path::rect(at(z_mm - jaw, -jaw), at(z_mm + jaw, jaw), Role::RestJaw).lined(Line::Thin)),
     ];
-    let before = vec![
-        Path::rect(at(z_mm - jaw, -jaw.min(0.8 * radius_mm)), at(z_mm + jaw, jaw.min(0.8 * radius_mm)), Role::Follower)
-            .lined(Line::Dashed)
-            .into(),
-        one(1, Path::rect(at(z_mm - jaw, radius_mm), at(z_mm + jaw, top - 0.05 * h), Role::RestJaw).lined(Line::Thin)),
+    let width = (z_mm - jaw, z_mm + jaw);
+    // The rear jaw is seen end on, behind the work.
+    let rear = Path::rect(at(width.0, -jaw), at(width.1, jaw), Role::RestJaw);
+    behind.extend(borne(rear, width, (-jaw, jaw), jaws[0]));
+    let end = jaw.min(0.8 * radius_mm);
+    let mut before: Vec<Item> =
+        vec![Path::rect(at(width.0, -end), at(width.1, end), Role::Follower).lined(Line::Dashed).into()];
+    let root = top - 0.05 * h;
+    let over = Path::rect(at(width.0, radius_mm), at(width.1, root), Role::RestJaw);
+    before.extend(borne(over, width, (radius_mm, root), jaws[1]));
+    before.push(
         Path::rounded(at(z_mm - frame, top - 0.10 * h), at(z_mm + frame, top), 0.4 * frame, Role::Follower)
             .lined(Line::Thick)
             .filled(Fill::Solid)
             .into(),
-    ];
+    );
     (group(Part::Follower, behind), group(Part::Follower, before))
 }

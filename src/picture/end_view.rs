@@ -172,11 +172,11 @@ pub fn end_view(scene: &EndScene, times: f64) -> Picture {
         items.extend(jaw_items(scene, index, jaw, centre, times, inner, most_n));
     }
     items.extend(tool_items(scene, r));
-    for (side, align, text) in [(-1.0, Align::Left, "toward you"), (1.0, Align::Right, "away")] {
-        items.push(
-            words(at(side * 1.12 * outer, -1.28 * outer), align, Stand::Above, TextSize::Small, Role::Faint, text)
-                .into(),
-        );
+    for (side, text) in [(-1.0, "toward you"), (1.0, "away")] {
+        let foot = at(side * 0.7 * outer, -1.28 * outer);
+        let mut name = words(foot, Align::Centre, Stand::Above, TextSize::Small, Role::Faint, text);
+        (name.gives_way, name.room_mm) = (true, Some(1.3 * outer));
+        items.push(name.into());
     }
     let mut picture = Picture::of(items);
     let half = 1.28 * outer;

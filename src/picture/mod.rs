@@ -194,8 +194,8 @@ pub struct Text {
     pub size: TextSize,
     pub role: Role,
     pub text: String,
-    /// Said instead where there is no room for `text`.
-    pub short: Option<String>,
+    /// Said instead where there is no room for `text`, longest first.
+    pub shorter: Vec<String>,
     /// The words must not be wider than this on the picture.
     pub room_mm: Option<f64>,
     /// The painter may move it off other words (with a leader), or leave it out where there is no room.

@@ -13,10 +13,24 @@ pub struct RestHalves {
     pub before: Item,
 }
 
-/// A rest at its place. `radius_mm` is the work's there; `lifted` says of each jaw whether it stands off the work,
-/// and is empty where nothing is computed.
+/// What a jaw does at this moment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum JawNow {
+    /// It stands off the work.
+    Lifted,
+    /// It touches, and carries this share of the most that any jaw carries in the pass.
+    Bears { load_ratio: f64 },
+}
+
+impl JawNow {
+    /// A jaw of which nothing is computed.
+    pub const UNKNOWN: Self = Self::Bears { load_ratio: 1.0 };
+}
+
+/// A rest at its place. `radius_mm` is the work's there; `jaws` says what each jaw does, and is empty where nothing is
+/// computed.
 #[must_use]
-pub fn rest(sizes: &Proportions, lathe: &Lathe, rest: &Rest, radius_mm: f64, lifted: &[bool]) -> RestHalves {
+pub fn rest(sizes: &Proportions, lathe: &Lathe, rest: &Rest, radius_mm: f64, jaws: &[JawNow]) -> RestHalves {
     let h = sizes.centre_height_mm;
     let z = rest.z_mm;
     let jaw = (lathe.rest_jaw_width_mm.value / 2.0).clamp(0.01 * h, 0.4 * h);
@@ -50,13 +64,10 @@ pub fn rest(sizes: &Proportions, lathe: &Lathe, rest: &Rest, radius_mm: f64, lif
         }
     }
     for (index, one) in rest.jaws.iter().enumerate() {
-        let is_lifted = lifted.get(index).copied().unwrap_or(false);
-        let path = jaw_path(one, z, jaw, on, inner, is_lifted);
-        if one.angle_rad.cos() < -1e-6 || one.angle_rad.cos().abs() <= 1e-6 {
-            before.push(path);
-        } else {
-            behind.push(path);
-        }
+        let now = jaws.get(index).copied().unwrap_or(JawNow::UNKNOWN);
+        let is_before = one.angle_rad.cos() < -1e-6 || one.angle_rad.cos().abs() <= 1e-6;
+        let half = if is_before { &mut before } else { &mut behind };
+        half.extend(jaw_items(one, z, jaw, on, inner, now));
     }
     // Ring above and below, in section; the hinge of the upper half; the base and its clamp.
     before.push(
@@ -101,9 +112,9 @@ fn on_what(rest: &Rest, radius_mm: f64) -> (f64, Option<f64>) {
     }
 }
 
-fn jaw_path(jaw: &Jaw, z_mm: f64, half_width_mm: f64, radius_mm: f64, inner_mm: f64, lifted: bool) -> Item {
+fn jaw_items(jaw: &Jaw, z_mm: f64, half_width_mm: f64, radius_mm: f64, inner_mm: f64, now: JawNow) -> Vec<Item> {
     let up = jaw.angle_rad.sin();
-    let role = if lifted { Role::JawLifted } else { Role::RestJaw };
+    let role = Role::RestJaw;
     // A jaw that lies level is seen end on.
     let (tip, root) = if up.abs() < 0.2 {
         (-half_width_mm, half_width_mm)
@@ -128,9 +139,30 @@ fn jaw_path(jaw: &Jaw, z_mm: f64, half_width_mm: f64, radius_mm: f64, inner_mm: 
         ],
         role,
     );
-    if lifted {
-        path.lined(Line::Dashed).filled(Fill::None).into()
+    borne(path, (z_mm - shaft, z_mm + shaft), (tip, root), now)
+}
+
+/// A jaw as it bears: an outline in the air, filled from its tip the further the more it carries.
+pub(super) fn borne(
+    jaw: Path,
+    (left_mm, right_mm): (f64, f64),
+    (tip_mm, root_mm): (f64, f64),
+    now: JawNow,
+) -> Vec<Item> {
+    let load_ratio = match now {
+        JawNow::Lifted => {
+            return vec![Path { role: Role::JawLifted, ..jaw }.lined(Line::Dashed).filled(Fill::None).into()];
+        }
+        JawNow::Bears { load_ratio } => load_ratio.clamp(0.0, 1.0),
+    };
+    let touching: Item = jaw.clone().lined(Line::Thin).filled(Fill::Soft).into();
+    if load_ratio >= 1.0 {
+        vec![jaw.lined(Line::Thin).filled(Fill::Solid).into()]
+    } else if load_ratio > 0.0 {
+        let level_mm = tip_mm + load_ratio * (root_mm - tip_mm);
+        let column = Path::rect(at(left_mm, tip_mm), at(right_mm, level_mm), jaw.role).lined(None).filled(Fill::Solid);
+        vec![touching, column.into()]
     } else {
-        path.lined(Line::Thin).filled(Fill::Solid).into()
+        vec![touching]
     }
 }

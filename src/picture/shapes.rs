@@ -139,7 +139,7 @@ pub fn group(part: Part, items: Vec<Item>) -> Item {
 /// Words that stay where they are put.
 #[must_use]
 pub fn words(anchor: Point, align: Align, stand: Stand, size: TextSize, role: Role, text: impl Into<String>) -> Text {
-    Text { anchor, align, stand, size, role, text: text.into(), short: None, room_mm: None, gives_way: false }
+    Text { anchor, align, stand, size, role, text: text.into(), shorter: Vec::new(), room_mm: None, gives_way: false }
 }
 
 /// An arrow from one point to another with a filled head.

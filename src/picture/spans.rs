@@ -108,7 +108,7 @@ pub fn spans(job: &Job, setup: &Setup, now: &Profile, at_row: Row) -> Item {
         );
         label.gives_way = true;
         label.room_mm = Some(to - from);
-        label.short = Some(show(to - from, Kind::Length, job.units));
+        label.shorter = vec![show(to - from, Kind::Length, job.units)];
         items.push(label.into());
     }
     group(Part::Spans, items)

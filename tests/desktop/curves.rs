@@ -46,6 +46,7 @@ impl Desk {
             pass: Some(PASS),
             selected: Selected::Setup,
             tool_z_mm: 200.0,
+            play: midspan::app::play::Play::default(),
             z_view_mm: 0.0..=300.0,
             plot_x_range: None,
             y_centre_mm: 0.0,

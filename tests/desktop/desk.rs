@@ -122,6 +122,8 @@ pub fn select(harness: &mut Harness<'_, MidspanApp>, selected: midspan::app::Sel
 pub fn choose(harness: &mut Harness<'_, MidspanApp>, label: &str, option: &str) {
     harness.get_by_role_and_label(Role::ComboBox, label).click_accesskit();
     harness.run_steps(3);
+    harness.get_by_role_and_label(Role::Button, option).scroll_to_me();
+    harness.run_steps(8);
     harness.get_by_role_and_label(Role::Button, option).click();
     harness.run_steps(4);
 }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use egui::accesskit::Role;
 use egui_kittest::{Harness, kittest::Queryable as _};
 use midspan::app::MidspanApp;
 use midspan::job::{Cut, Job, PassKind, examples};
@@ -46,7 +47,8 @@ fn a_thread_is_cut_in_its_usual_passes_by_one_button() {
     press(&mut window, "1  thread 0.400 mm deeper");
     assert_eq!(text_in(&window, "Deeper, on diameter"), "0.4");
     enter_into(&mut window, "Pitch", "1.5");
-    press(&mut window, "Cut it in 6 usual passes, 0.920 mm deep");
+    window.get_by_role_and_label(Role::Button, "Cut it in 6 usual passes, 0.920 mm deep").click_accesskit();
+    window.run_steps(3);
     let passes = &window.state().desk.job().setups[0].passes;
     assert_eq!(passes.len(), 6);
     assert!(passes.iter().all(|pass| pass.kind == PassKind::Thread && pass.feed_mm_per_rev == 1.5));

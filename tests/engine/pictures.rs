@@ -9,8 +9,8 @@ use midspan::picture::end_view::{EndScene, JawState, axis_at, end_view};
 use midspan::picture::profile::Profile;
 use midspan::picture::spans::free_spans;
 use midspan::picture::spring::{round_exaggeration, spring};
-use midspan::picture::{Item, Part, Path, Picture, Point, Role, Segment};
-use midspan::study::{JobResult, Shape, Status};
+use midspan::picture::{Fill, Item, Part, Path, Picture, Point, Role, Segment};
+use midspan::study::{JobResult, Reaction, Shape, Status, Support};
 
 use crate::close::close;
 use crate::quiet::{PASS, REST, SETUP, job, land, steady};
@@ -174,6 +174,33 @@ fn a_jaw_that_has_let_go_is_drawn_as_lifted_and_the_others_are_not() {
     let picture = draw(&job, &JobResult { setups: vec![], bands: None }, Some(&bent), 200.0);
     assert_eq!(paths(&picture, Role::JawLifted).len(), 1);
     assert_eq!(paths(&picture, Role::RestJaw).len(), 2);
+}
+
+/// Filled from the tip by the share of the most any jaw carries: the same told without colour.
+#[test]
+fn a_jaw_is_filled_the_further_the_more_it_carries() {
+    let mut job = job();
+    job.setups[0].rests = vec![steady(150.0)];
+    let nothing = JobResult { setups: vec![], bands: None };
+    let loaded = |force_n: f64| {
+        let force = |jaw: usize, force_n: f64| Reaction { support: Support::Jaw { rest: REST, jaw }, force_n };
+        let reactions = vec![force(0, force_n), force(1, 400.0), force(2, 0.0)];
+        let bent = Shape { reactions, ..shape(300.0, 0.02, 0.01, vec![0.0; 3]) };
+        let picture = draw(&job, &nothing, Some(&bent), 200.0);
+        let jaws: Vec<Path> = paths(&picture, Role::RestJaw).into_iter().cloned().collect();
+        let heights = jaws.iter().filter(|path| path.fill == Fill::Solid && path.line.is_none()).map(|path| {
+            let points = points(path);
+            let up_mm = points.iter().map(|point| point.up_mm);
+            up_mm.clone().fold(f64::MIN, f64::max) - up_mm.fold(f64::MAX, f64::min)
+        });
+        (heights.collect::<Vec<_>>(), jaws)
+    };
+    let (quarter, jaws) = loaded(100.0);
+    let soft = jaws.iter().filter(|path| path.fill == Fill::Soft).count();
+    let whole = jaws.iter().filter(|path| path.fill == Fill::Solid && path.line.is_some()).count();
+    assert_eq!((quarter.len(), soft, whole), (1, 2, 1), "one in part, one whole, one that only touches");
+    let (half, _) = loaded(200.0);
+    close(half[0], 2.0 * quarter[0], 1e-9, 0.0);
 }
 
 #[test]

@@ -1,8 +1,9 @@
 //! A rest against the bands where it may stand: a move stops at a band's edge and passes it by intent only, a rest that
 //! stands where it cannot is hatched in place with the reason, and the bed under the shaft is hatched while one is moved.
 
-use egui::{Align2, FontId, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
+use egui::{Rect, Shape, Stroke, StrokeKind, pos2};
 
+use super::labels::Word;
 use super::paint::hatched;
 use super::stage::Stage;
 use crate::advice::standing;
@@ -74,16 +75,9 @@ pub fn clash(stage: &mut Stage, rest: &Rest, reach: &RestReach) {
         return;
     }
     let text = capital(&standing::because(stage.job, stage.setup, why));
-    let painter = stage.ui.painter();
-    let room = stage.map.rect.shrink(4.0);
-    let galley = painter.layout(text, FontId::proportional(12.5), colour, room.width().min(260.0));
     // At its foot: about the jaws there are the hand and what it reads.
-    let at = Align2::CENTER_BOTTOM.anchor_size(pos2(rect.center().x, rect.bottom() - 6.0), galley.size());
-    let left = at.left().clamp(room.left(), (room.right() - at.width()).max(room.left()));
-    let at = Rect::from_min_size(pos2(left, at.top().max(room.top())), galley.size());
-    let ground = stage.palette.canvas.gamma_multiply(0.9);
-    stage.marks.push(Shape::rect_filled(at.expand2(vec2(4.0, 2.0)), 3.0, ground));
-    stage.marks.push(Shape::galley(at.min, galley, colour));
+    let foot = pos2(rect.center().x, rect.bottom() - 6.0);
+    stage.remarks.push(Word::remark(foot, text, colour, stage.map.rect.width().min(260.0)));
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@
 use std::ops::RangeInclusive;
 
 use egui::accesskit::{Action as Asked, ActionData};
-use egui::{CursorIcon, Event, EventFilter, Id, Key, Pos2, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
+use egui::{Context, CursorIcon, Event, EventFilter, Id, Key, Pos2, Rect, Response, Sense, Ui, Vec2, WidgetInfo};
 
 use super::bands::{PAST_POINTS, stop_mm};
 use super::map::Map;
@@ -118,6 +118,16 @@ fn grasp_key() -> Id {
     Id::unique("bench grasp")
 }
 
+/// A thing on the bench has the keyboard.
+#[must_use]
+pub fn is_on_bench(ctx: &Context, focused: Id) -> bool {
+    ctx.data(|data| data.get_temp(keyboard_key())) == Some(focused)
+}
+
+fn keyboard_key() -> Id {
+    Id::unique("bench handle with the keyboard")
+}
+
 /// Grows a rectangle about its middle to a size that can be grasped.
 #[must_use]
 pub fn graspable(rect: Rect) -> Rect {
@@ -206,6 +216,7 @@ impl Handle<'_> {
         let (more, less) = way.arrows();
         let focused = response.has_focus();
         if focused {
+            ui.data_mut(|data| data.insert_temp(keyboard_key(), self.id));
             let along = way == Way::Along;
             let filter = EventFilter { horizontal_arrows: along, vertical_arrows: !along, ..EventFilter::default() };
             ui.memory_mut(|memory| memory.set_focus_lock_filter(self.id, filter));

@@ -3,6 +3,7 @@
 
 mod bands;
 pub mod camera;
+mod ease;
 mod fill;
 mod finished_part;
 mod first_hint;
@@ -27,8 +28,10 @@ use crate::job::Job;
 use crate::picture::bench::{GhostScene, Scene, bench};
 use crate::picture::spans::Row;
 use crate::picture::spring::{largest_spring_mm, room_mm, round_exaggeration};
+pub use handle::is_on_bench;
 use map::Map;
 use overlay::Legend;
+pub use snap::step_mm;
 use stage::Stage;
 
 /// Height at which a spring is well seen, in points.
@@ -82,7 +85,7 @@ pub fn bench_ui(
         view,
         out,
         hovered: Vec::new(),
-        rings: Vec::new(),
+        remarks: Vec::new(),
         marks: Vec::new(),
         reserved: Vec::new(),
         readout: None,
@@ -113,11 +116,17 @@ pub fn bench_ui(
         })
         .collect();
     let row = Row { up_mm: map.up_mm(rect.bottom() - 21.0), mark_mm: 5.0 / map.px_per_mm };
+    let shape = scene.shape;
+    let on_its_way =
+        shape.and_then(|shape| ease::on_its_way(stage.ui, stage.view, shape, times, stage.out.gesture_open));
+    let scene = Scene { shape: on_its_way.as_ref().or(shape), ..scene };
     let picture = bench(&Scene { exaggeration_times: times, spans_row: Some(row), ghosts: &ghosts, ..scene });
     let legend = scene.shape.map(|_| Legend::laid_out(&painter, palette, times));
     stage.reserved.extend(legend.as_ref().map(Legend::rect));
-    paint::paint_picture(&painter, &stage.map, &picture, palette, &stage.reserved, &|part| stage.emphasis(part));
-    painter.extend(std::mem::take(&mut stage.marks));
+    stage.reserved.push(overlay::readout_room(rect));
+    let over = (std::mem::take(&mut stage.marks), std::mem::take(&mut stage.remarks));
+    let emphasis = |part| stage.emphasis(part);
+    paint::paint_with_marks(&painter, &stage.map, &picture, palette, &stage.reserved, over, &emphasis);
     if let Some(legend) = legend {
         legend.paint(&painter, palette);
     }
@@ -125,10 +134,9 @@ pub fn bench_ui(
     if let Some(readout) = &stage.readout {
         overlay::readout(&painter, &stage, readout);
     }
-    overlay::rings(&painter, &stage);
 }
 
-/// By how much the spring is drawn larger. It stays while something is dragged, so that the eye can compare, unless
+/// By how much the spring is drawn larger. It stays while something is dragged or the cut is played, so that the eye can compare, unless
 /// the spring would leave the picture or vanish.
 fn exaggeration(stage: &Stage, scene: &Scene) -> f64 {
     let chosen = match stage.view.exaggeration {
@@ -140,7 +148,7 @@ fn exaggeration(stage: &Stage, scene: &Scene) -> f64 {
     let last: Option<f64> = stage.ui.data(|data| data.get_temp(key));
     let height = last.map_or(0.0, |times| times * chosen);
     if let Some(times) = last
-        && stage.out.gesture_open
+        && (stage.out.gesture_open || stage.view.play.is_playing())
         && (0.1 * room..=2.5 * room).contains(&height)
     {
         return times;

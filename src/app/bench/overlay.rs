@@ -108,9 +108,14 @@ pub fn cursor(painter: &Painter, stage: &Stage) {
         text = format!("{text}  Ø {}", show(2.0 * radius, Kind::Diameter, stage.job.units));
     }
     let galley = painter.layout_no_wrap(text, FontId::proportional(SMALL), palette.ink_weak);
-    let at = pos2(rect.left() + 8.0, rect.bottom() - 4.0 - galley.size().y);
+    let at = pos2(readout_room(rect).left(), rect.bottom() - 4.0 - galley.size().y);
     painter.rect_filled(Rect::from_min_size(at, galley.size()).expand(3.0), 2.0, palette.canvas.gamma_multiply(0.85));
     painter.galley(at, galley, palette.ink_weak);
+}
+
+/// The room of the cursor's readout; other words keep off it, so that none comes and goes with the pointer.
+pub fn readout_room(canvas: Rect) -> Rect {
+    Rect::from_min_max(pos2(canvas.left() + 8.0, canvas.bottom() - 22.0), pos2(canvas.left() + 168.0, canvas.bottom()))
 }
 
 /// The words beside a dragged thing, above the work, never cut off.
@@ -141,13 +146,4 @@ fn boxed(painter: &Painter, stage: &Stage, at: egui::Pos2, lines: &[String], col
         StrokeKind::Inside,
     );
     painter.galley(rect.min + vec2(6.0, 3.0), galley, colour);
-}
-
-/// Rings around what has the keyboard.
-pub fn rings(painter: &Painter, stage: &Stage) {
-    for ring in &stage.rings {
-        if ring.is_positive() {
-            painter.rect_stroke(ring.expand(1.0), 4.0, Stroke::new(1.5, stage.palette.selected), StrokeKind::Outside);
-        }
-    }
 }

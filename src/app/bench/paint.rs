@@ -4,10 +4,10 @@ use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, pos2};
 
 use super::fill::filled;
 use super::ink::{ink, width};
-use super::labels::paint_texts;
+use super::labels::{Word, paint_words};
 use super::map::Map;
 use crate::app::Palette;
-use crate::picture::{Fill, Item, Line, Part, Path, Picture, Segment, Text};
+use crate::picture::{Fill, Item, Line, Part, Path, Picture, Role, Segment};
 
 /// Points between the lines of a hatch.
 const HATCH_STEP: f32 = 6.0;
@@ -22,10 +22,30 @@ pub fn paint_picture(
     reserved: &[Rect],
     emphasis: &dyn Fn(Part) -> Option<Color32>,
 ) {
-    let mut texts: Vec<&Text> = Vec::new();
+    paint_with_marks(painter, map, picture, palette, reserved, (Vec::new(), Vec::new()), emphasis);
+}
+
+/// The same, with marks over the picture and remarks among its words.
+pub fn paint_with_marks(
+    painter: &Painter,
+    map: &Map,
+    picture: &Picture,
+    palette: &Palette,
+    reserved: &[Rect],
+    (marks, remarks): (Vec<Shape>, Vec<Word>),
+    emphasis: &dyn Fn(Part) -> Option<Color32>,
+) {
     let pen = Pen { painter, map, palette, pixels_per_point: painter.pixels_per_point() };
-    pen.items(&picture.items, None, emphasis, &mut texts);
-    paint_texts(painter, map, &texts, palette, reserved);
+    let mut found = Found { words: remarks, work: Vec::new() };
+    pen.items(&picture.items, None, emphasis, &mut found);
+    painter.extend(marks);
+    paint_words(painter, &found.words, palette, reserved, &found.work);
+}
+
+/// What is painted last, and where the body of the work is.
+struct Found {
+    words: Vec<Word>,
+    work: Vec<Rect>,
 }
 
 struct Pen<'a> {
@@ -36,18 +56,28 @@ struct Pen<'a> {
 }
 
 impl Pen<'_> {
-    fn items<'t>(
+    fn items(
         &self,
-        items: &'t [Item],
+        items: &[Item],
         colour: Option<Color32>,
         emphasis: &dyn Fn(Part) -> Option<Color32>,
-        texts: &mut Vec<&'t Text>,
+        found: &mut Found,
     ) {
         for item in items {
             match item {
-                Item::Path(path) => self.path(path, colour),
-                Item::Text(text) => texts.push(text),
-                Item::Group(group) => self.items(&group.items, emphasis(group.part).or(colour), emphasis, texts),
+                Item::Path(path) => {
+                    self.path(path, colour);
+                    if matches!(path.fill, Fill::Solid | Fill::Soft) && matches!(path.role, Role::Steel | Role::BarTail)
+                    {
+                        found.work.push(body_of(path, self.map));
+                    }
+                }
+                Item::Text(text) => {
+                    let clip = self.painter.clip_rect();
+                    let is_selected = colour == Some(self.palette.selected);
+                    found.words.push(Word::of(text, is_selected, self.map, clip, self.palette));
+                }
+                Item::Group(group) => self.items(&group.items, emphasis(group.part).or(colour), emphasis, found),
             }
         }
     }
@@ -124,6 +154,13 @@ impl Pen<'_> {
     fn hatch(&self, points: &[Pos2], colour: Color32) {
         self.painter.extend(hatched(Rect::from_points(points), self.painter.clip_rect(), colour));
     }
+}
+
+/// The rectangle a body fills; of a round one what lies inside it.
+fn body_of(path: &Path, map: &Map) -> Rect {
+    let around = Rect::from_points(&flattened(path, map));
+    let is_round = path.segments.iter().any(|segment| matches!(segment, Segment::Curve(..)));
+    if is_round { around.scale_from_center(std::f32::consts::FRAC_1_SQRT_2) } else { around }
 }
 
 /// Slanting lines over what is seen of a rectangle.

@@ -4,6 +4,7 @@
 use egui::{Color32, Id, Rect, Shape, Ui};
 
 use super::handle::{Handle, Handled, Way};
+use super::labels::Word;
 use super::map::Map;
 use super::snap::Landmark;
 use crate::app::{Commands, Palette, Results, Selected, View};
@@ -38,12 +39,12 @@ pub struct Stage<'a> {
     pub out: &'a mut Commands,
     /// Parts under the pointer or dragged.
     pub hovered: Vec<Part>,
-    /// Things with the keyboard.
-    pub rings: Vec<Rect>,
-    /// Painted over the picture.
+    /// Painted over the picture, under its words.
     pub marks: Vec<Shape>,
     /// Labels of the picture keep off these.
     pub reserved: Vec<Rect>,
+    /// Placed among the words of the picture.
+    pub remarks: Vec<Word>,
     pub readout: Option<Readout>,
 }
 
@@ -82,11 +83,6 @@ impl Stage<'_> {
             && let Some(part) = part
         {
             self.hovered.push(part);
-        }
-        if response.has_focus()
-            && let Some(grip) = handle.grips.first()
-        {
-            self.rings.push(grip.intersect(self.map.rect));
         }
         let place_mm = |value_mm: f64| if let Way::Up { z_mm, .. } = way { z_mm } else { value_mm };
         if response.gained_focus() && !handled.dragging {

@@ -46,9 +46,6 @@ fn chuck(stage: &mut Stage) {
     if response.hovered() {
         stage.hovered.push(Part::Drive);
     }
-    if response.has_focus() {
-        stage.rings.push(rect);
-    }
 }
 
 fn rest(stage: &mut Stage, index: usize, landmarks: &[Landmark]) {

@@ -35,7 +35,8 @@ const Z_AXIS_HEIGHT: f32 = 24.0;
 const LEAST_PLOT_HEIGHT: f32 = 32.0;
 /// Shares of the height: the size error is what the work is for.
 const SHARES: [f32; N_CURVES] = [1.3, 1.0, 1.0, 1.0, 1.0];
-const TITLES: [&str; N_CURVES] =
+/// What the curves are called.
+pub const TITLES: [&str; N_CURVES] =
     ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter"];
 
 /// What is explained beside each.
@@ -67,7 +68,15 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     };
     let draw = [size::drawn, spring::drawn, shape::drawn, turning::drawn, depths::drawn];
 
-    let shown = view.curves_shown;
+    let least = HEADING_HEIGHT + LEAST_PLOT_HEIGHT;
+    let n_fitting = ((ui.available_height() - HEADING_HEIGHT - Z_AXIS_HEIGHT) / least).max(1.0) as usize;
+    let mut n_left = n_fitting;
+    // Of those that are wanted the first ones that have room.
+    let shown = view.curves_shown.map(|wanted| {
+        let shown = wanted && n_left > 0;
+        n_left -= usize::from(shown);
+        shown
+    });
     let n_shown = shown.iter().filter(|shown| **shown).count();
     let last_shown = shown.iter().rposition(|shown| *shown);
     let n_lines = n_shown + usize::from(n_shown < N_CURVES);

@@ -62,7 +62,7 @@ pub fn plot_ui(
     height: f32,
     with_z_axis: bool,
 ) -> Shown {
-    let limits = limits_to_show(ui, title, drawn, units);
+    let limits = limits_to_show(ui, title, drawn, units, view.play.is_playing());
     let small_font = egui::TextStyle::Small.resolve(ui.style());
     let left = ui.cursor().left();
     let plot_height = height - if with_z_axis { Z_AXIS_THICKNESS } else { 0.0 };
@@ -167,10 +167,10 @@ fn zoomed(seen_mm: &RangeInclusive<f64>, about_z_mm: f64, factor: f64) -> RangeI
     start_mm..=start_mm + new_length_mm
 }
 
-fn limits_to_show(ui: &Ui, title: &str, drawn: &Drawn, units: Units) -> Limits {
+fn limits_to_show(ui: &Ui, title: &str, drawn: &Drawn, units: Units, played: bool) -> Limits {
     let id = ui.scope_id().with((title, units == Units::Inch, "limits"));
     let shown: Option<Limits> = ui.data(|data| data.get_temp(id));
-    let in_drag = ui.input(|input| input.pointer.any_down());
+    let in_drag = played || ui.input(|input| input.pointer.any_down());
     // Two micrometres or a tenth of a thou: below that there is nothing to measure.
     let least_height = match (drawn.whole_unit, units) {
         (false, Units::Metric) => 2.0,

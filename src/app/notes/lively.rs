@@ -11,7 +11,7 @@ use crate::advice::why::{Figure, title};
 use crate::advice::words;
 use crate::app::curves::round_step;
 use crate::app::why_panel::why_mark;
-use crate::app::{Commands, Palette, Results, View};
+use crate::app::{Commands, Palette, Results, View, theme};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Units};
 use crate::study::lively::{Lively, Lobes, Swing, bar_tail, lively, lobes};
@@ -35,7 +35,9 @@ pub fn lively_ui(
     out: &mut Commands,
 ) {
     let Some(setup) = job.setup(view.setup) else { return };
+    let line = std::mem::replace(&mut ui.spacing_mut().interact_size.y, theme::TARGET);
     CollapsingHeader::new("How lively it is, estimated").id_salt("lively").show(ui, |ui| {
+        ui.spacing_mut().interact_size.y = line;
         let damping = &job.spread.damping_ratio;
         let tool_z_mm = pass.map(|_| view.tool_z_mm);
         let pass_id = pass.map(|pass| pass.id);

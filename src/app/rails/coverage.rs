@@ -46,7 +46,7 @@ pub fn show(ui: &Ui, room: Rect, job: &Job, view: &mut View, results: &Results, 
     let row = |index: u8| {
         let top = room.top() + f32::from(index) * ROW_HEIGHT;
         let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + ROW_HEIGHT);
-        Row { job, setup, palette, map: Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0) }
+        Row { job, setup, palette, map: Map::of(rect, view.plot_x_range, &view.z_view_mm, 0.0), mark_z_mm: None }
     };
     if of_setup {
         row(0).setup_ui(ui, results);
