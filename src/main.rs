@@ -332,6 +332,7 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
             .with_drag_and_drop(true),
         ..eframe::NativeOptions::default()
     };
+    let no_window = trouble.clone();
     let create = move |creation: &eframe::CreationContext<'_>| {
         let settings = Settings::load(creation.storage);
         let mut app = MidspanApp::new(&creation.egui_ctx, job, path, settings);
@@ -343,6 +344,9 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
         Ok(Box::new(app) as Box<dyn eframe::App>)
     };
     eframe::run_native(APP_ID, options, Box::new(create)).map_err(|error| {
+        if let Some(trouble) = no_window {
+            return trouble;
+        }
         let reason = error.to_string();
         if reason.contains("DISPLAY") {
             "there is no display to open a window on; `midspan compute JOB.ron` works without one".to_owned()

@@ -98,7 +98,13 @@ impl Desk {
     /// Something is still being worked out beside the window.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.sureness.is_busy() || self.comparing.is_busy() || self.promised.is_busy()
+        self.sureness.is_busy() || self.is_comparing() || self.promised.is_busy()
+    }
+
+    /// Pinned arrangements are still being worked out.
+    #[must_use]
+    pub fn is_comparing(&self) -> bool {
+        self.comparing.is_busy()
     }
 
     /// The job as it is now.

@@ -40,7 +40,7 @@ fn item(ui: &mut Ui, out: &mut Commands, enabled: bool, words: &str, action: Act
 
 /// Menus and tools need so much width to stand in one row, in points; less without the tools that menus have too.
 const ONE_ROW: f32 = 780.0;
-const ALL_TOOLS: f32 = 930.0;
+const ALL_TOOLS: f32 = 1010.0;
 /// So much more for the button of the examples, which the File menu has as well.
 const EXAMPLES_WIDTH: f32 = 60.0;
 

@@ -230,7 +230,8 @@ impl MidspanApp {
 
     /// The file no longer holds what was opened from it or last saved to it. One that is gone is simply written again.
     fn was_changed_outside(&self, path: &Path) -> bool {
-        path.exists() && files::open(path).ok().as_ref() != self.desk.saved()
+        let saved = self.desk.saved();
+        path.is_file() && saved.is_some() && files::open(path).ok().as_ref() != saved
     }
 
     fn save_as(&mut self, ctx: &Context, then: Option<Next>) {

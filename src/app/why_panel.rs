@@ -18,9 +18,9 @@ const SKETCH_HEIGHT: f32 = 104.0;
 pub fn why_mark(ui: &mut Ui, figure: Figure, name: &str, out: &mut Commands) {
     let text = RichText::new("?").small().color(ui.visuals().weak_text_color());
     let mark = ui.scope(|ui| {
-        ui.spacing_mut().button_padding = vec2(3.0, 0.0);
+        ui.spacing_mut().button_padding = vec2(2.0, 0.0);
         ui.spacing_mut().interact_size.y = 16.0;
-        ui.add(Button::new(text).frame_when_inactive(false).min_size(vec2(16.0, 16.0)))
+        ui.add(Button::new(text).frame_when_inactive(false).min_size(vec2(14.0, 16.0)))
     });
     told(&mark.inner, figure, name, out);
 }

@@ -176,7 +176,7 @@ fn pins_are_worked_out_anew_for_the_shaft_as_it_is_and_not_for_what_is_dragged()
         let rest = Rest { z_mm, ..setup.rests[0].clone() };
         let edits = vec![Edit::SetRest { setup: setup.id, rest }];
         desk.take(Commands { edits, gesture_open: true, ..Commands::default() });
-        assert!(!desk.is_working(), "moving a rest asks nothing of what is pinned");
+        assert!(!desk.is_comparing(), "moving a rest asks nothing of what is pinned");
     }
     window.state_mut().desk.take(Commands::default());
     come_to_rest(&mut window);

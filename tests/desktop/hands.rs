@@ -102,8 +102,8 @@ fn everything_that_takes_the_keyboard_has_a_name_and_what_moves_has_value_and_ra
     }
 }
 
-/// What may be lower: the headings of the curves, which have taller twins in the View menu. (Links in running text are not
-/// asked at all.)
+/// What may be lower: the headings of the curves, which have taller twins in the View menu, and the marks that stand in a
+/// line of text beside its figure. (Links in running text are not asked at all.)
 fn may_be_lower(thing: &Thing) -> bool {
     match thing.role {
         Role::CheckBox => {
@@ -111,6 +111,7 @@ fn may_be_lower(thing: &Thing) -> bool {
                 ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter", "Bands"];
             headings.contains(&&*thing.name)
         }
+        Role::Button => thing.name.starts_with("Why: "),
         _ => false,
     }
 }

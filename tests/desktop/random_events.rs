@@ -15,6 +15,7 @@ use egui_kittest::kittest::NodeT as _;
 use midspan::app::MidspanApp;
 use midspan::app::printing::Printer;
 use midspan::app::sheets::Sheets;
+use midspan::app::windows::Windows;
 use midspan::job::{Job, examples, file};
 
 use crate::desk::{Answer, come_to_rest, job, keys, window_keeping};
@@ -51,6 +52,16 @@ struct Tray;
 impl Printer for Tray {
     fn hand_over(&self, _pdf: &Path) -> Result<String, String> {
         Ok("Taken.".to_owned())
+    }
+}
+
+/// Opens no second window.
+#[derive(Debug)]
+struct NoMore;
+
+impl Windows for NoMore {
+    fn open(&self) -> Result<(), String> {
+        Err("One window is enough.".to_owned())
     }
 }
 
@@ -177,6 +188,9 @@ fn run(number: u64, job: Job) {
     *answer.0.lock().expect("the path") = Some(folder.path().join("job.ron"));
     let mut window = window_keeping(job, None, &answer, Some(&folder.path().join("unsaved")));
     window.state_mut().sheets = Sheets::new(Arc::new(Tray));
+    window.state_mut().windows = Arc::new(NoMore);
+    // What the fonts lack is a box on any desktop too.
+    window.ctx.set_missing_glyph_policy(egui::MissingGlyphPolicy::Tofu);
     let mut hand = Hand { lot: Lot(number), at: pos2(300.0, 300.0), held: None, targets: Vec::new() };
     let (mut n_events, mut n_frames, mut n_changes) = (0, 0_usize, 0);
     let mut last: Vec<Event> = Vec::new();

@@ -55,7 +55,7 @@ pub fn contact_ui(
     let small = |ui: &mut Ui, text: String| ui.label(RichText::new(text).small());
     // The marks stand at the heads; they explain the jaw that is pressed most.
     let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
-    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(9.0, 2.0)).show(ui, |ui| {
+    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(6.0, 2.0)).show(ui, |ui| {
         let heads: &[&str] =
             if turns { &["jaw", "force", "pressure", "drag", "heat"] } else { &["jaw", "force", "pressure"] };
         for head in heads {
