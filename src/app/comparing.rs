@@ -1,6 +1,5 @@
 //! Works pinned arrangements out beside the window, once each, and keeps what the bench, the curves and the table of
-//! arrangements show of them. A drag of a rest touches none of it; while the shaft itself is dragged, what came last
-//! stays until the next answer.
+//! arrangements show of them. While anything is dragged, what came last stays until it is let go.
 
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -103,7 +102,7 @@ impl Comparing {
         shown: &mut ComparedAll,
         (job, pins): (&Job, &Pins),
         view: &View,
-        is_same_look: bool,
+        (is_same_look, in_gesture): (bool, bool),
         wake: &Wake,
     ) {
         if pins.is_empty() && !view.comparing {
@@ -111,6 +110,12 @@ impl Comparing {
                 *shown = ComparedAll::default();
                 (self.asked, self.answer) = (Vec::new(), Vec::new());
             }
+            return;
+        }
+        let is_drawn_up = |drawn: &DrawnUp| (&drawn.pins, drawn.comparing) == (pins, view.comparing);
+        if in_gesture && is_same_look && self.drawn_up.as_ref().is_some_and(is_drawn_up) {
+            // What is dragged has the whole machine; the table catches up when it is let go.
+            shown.is_stale = true;
             return;
         }
         let mut wanted: Vec<Job> = pins.all().map(|(_, pin)| pin.job(job)).collect();

@@ -42,8 +42,9 @@ fn bar(from_mm: f64, to_mm: Option<f64>, load_at_mm: f64, diameter_mm: f64, unit
         }
         None => x * x * (3.0 - x) / 2.0,
     };
-    let bent: Vec<Point> =
-        (0..=40).map(|step| f64::from(step) / 40.0).map(|x| at(x * WIDTH_MM, -9.0 * give(x))).collect();
+    let places = (0..=40).map(|step| f64::from(step) / 40.0);
+    let most = places.clone().map(give).fold(1e-9, f64::max);
+    let bent: Vec<Point> = places.map(|x| at(x * WIDTH_MM, -9.0 * give(x) / most)).collect();
     let mut items: Vec<Item> = vec![
         Path::segment(at(0.0, 0.0), at(WIDTH_MM, 0.0), Role::CentreLine).lined(Line::Chain).into(),
         Path::through(bent, Role::SpringAway).lined(Line::Thick).into(),
@@ -64,10 +65,10 @@ fn bar(from_mm: f64, to_mm: Option<f64>, load_at_mm: f64, diameter_mm: f64, unit
         Role::Text,
         format!("\u{d8} {}", show(diameter_mm, Kind::Diameter, units)),
     ));
-    if load > 0.12 * WIDTH_MM {
+    if load > 0.22 * WIDTH_MM {
         items.push(label(at(0.5 * load, 1.5), Stand::Above, Role::Dimension, length(load_at_mm - from_mm, units)));
     }
-    if let Some(to_mm) = to_mm.filter(|_| load < 0.88 * WIDTH_MM) {
+    if let Some(to_mm) = to_mm.filter(|_| load < 0.78 * WIDTH_MM) {
         items.push(label(
             at(0.5 * (load + WIDTH_MM), 1.5),
             Stand::Above,

@@ -90,7 +90,8 @@ fn check(sum: &Sum, of: &str) -> Option<String> {
     // Six figures stand in a formula.
     let near = half_step * (1.0 + 1e-6) + 2e-5 * value.abs();
     let wrong = || format!("{of}: {} = {value}, told as {}", sum.numbers, sum.result);
-    (!((value - told).abs() <= near)).then(wrong)
+    let is_near = (value - told).abs() <= near;
+    (!is_near).then(wrong)
 }
 
 fn check_all(job: &Job, result: &JobResult, n_sums: &mut usize, wrong: &mut Vec<String>) {

@@ -160,18 +160,20 @@ fn heading_ui(
     out: &mut Commands,
 ) {
     line_ui(ui, |ui| {
+        let spacing = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 1.0);
         let name = ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
         if index == DEPTHS {
             name.on_hover_text(DEPTHS_HINT);
         }
         why_mark(ui, FIGURES[index], TITLES[index], out);
+        ui.spacing_mut().item_spacing.x = spacing;
         if is_first {
             ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
         }
         let font = egui::TextStyle::Small.resolve(ui.style());
         let n_fitting = |ui: &Ui, readout: &str| {
             let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
-            let mut room = ui.available_width() - words.size().x - 24.0;
+            let mut room = ui.available_width() - words.size().x - 12.0;
             let fits = |entry: &&drawn::LegendEntry| {
                 room -= plot::legend_width(ui, entry);
                 room >= 0.0
@@ -181,7 +183,8 @@ fn heading_ui(
         let mut readout = drawn.readout.as_str();
         let mut n_legend = n_fitting(ui, readout);
         // Words never push out what a line means.
-        for shorter in &drawn.shorter_readouts {
+        let bare = drawn.shorter_readouts.last().and_then(|last| Some(last.split_once(": ")?.1));
+        for shorter in drawn.shorter_readouts.iter().map(String::as_str).chain(bare) {
             let n_with_shorter = n_fitting(ui, shorter);
             if n_with_shorter > n_legend {
                 (readout, n_legend) = (shorter, n_with_shorter);

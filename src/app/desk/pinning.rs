@@ -67,12 +67,13 @@ impl Desk {
     /// Takes what has been worked out of pinned arrangements and asks for what is missing; what they look like where the
     /// tool stands is drawn up anew only where that or they changed.
     pub(super) fn refresh_compared(&mut self, is_same_look: bool) {
+        let in_gesture = self.history.step_is_open();
         let (view, results) = (&self.view, &mut self.results);
         self.comparing.refresh(
             &mut results.compared,
             (&self.work.job, &self.work.pins),
             view,
-            is_same_look,
+            (is_same_look, in_gesture),
             &self.wake,
         );
     }

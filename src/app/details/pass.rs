@@ -146,10 +146,14 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results, out: 
                     return;
                 }
                 let shown = quantity::show(largest, Kind::Force, fields.units);
-                fields.ui.horizontal_wrapped(|ui| {
-                    let words = format!("Main force at most about {shown} in this pass, give or take a fifth.");
-                    ui.label(RichText::new(words).weak().small());
-                    why_mark(ui, Figure::MainForce, "main force of the pass", out);
+                // No higher than the words alone.
+                fields.ui.scope(|ui| {
+                    ui.spacing_mut().interact_size.y = 0.0;
+                    ui.horizontal_wrapped(|ui| {
+                        let words = format!("Main force at most about {shown} in this pass, give or take a fifth.");
+                        ui.label(RichText::new(words).weak().small());
+                        why_mark(ui, Figure::MainForce, "main force of the pass", out);
+                    });
                 });
             }
         }
