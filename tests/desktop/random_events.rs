@@ -208,6 +208,10 @@ fn run(number: u64, job: Job) {
         for _ in 0..=hand.lot.below(MOST_A_FRAME) {
             last.extend(hand.does(screen));
         }
+        if window.state().is_asking() && hand.lot.chance(0.3) {
+            // As people do with what they did not ask for; else most of it would happen to a question.
+            last.extend(hand.press(Key::Escape, Modifiers::NONE));
+        }
         n_events += last.len();
         window.input_mut().events.clone_from(&last);
         let before = window.state().desk.job().clone();

@@ -55,7 +55,7 @@ pub fn contact_ui(
     let small = |ui: &mut Ui, text: String| ui.label(RichText::new(text).small());
     // The marks stand at the heads; they explain the jaw that is pressed most.
     let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
-    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(6.0, 2.0)).show(ui, |ui| {
+    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(4.0, 2.0)).show(ui, |ui| {
         let heads: &[&str] =
             if turns { &["jaw", "force", "pressure", "drag", "heat"] } else { &["jaw", "force", "pressure"] };
         for head in heads {
@@ -67,7 +67,7 @@ pub fn contact_ui(
                 _ => None,
             };
             ui.horizontal(|ui| {
-                ui.spacing_mut().item_spacing.x = 1.0;
+                ui.spacing_mut().item_spacing.x = 0.0;
                 ui.label(RichText::new(*head).small().weak());
                 if let Some(figure) = figure {
                     why_mark(ui, figure, &format!("{head} of the jaw pressed most"), out);
