@@ -53,26 +53,11 @@ pub fn contact_ui(
     });
     let turns = first.rubbing_m_per_s > 0.0;
     let small = |ui: &mut Ui, text: String| ui.label(RichText::new(text).small());
-    // The marks stand at the heads; they explain the jaw that is pressed most.
-    let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
-    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(4.0, 2.0)).show(ui, |ui| {
-        let heads: &[&str] =
-            if turns { &["jaw", "force", "pressure", "drag", "heat"] } else { &["jaw", "force", "pressure"] };
+    let heads: &[&str] =
+        if turns { &["jaw", "force", "pressure", "drag", "heat"] } else { &["jaw", "force", "pressure"] };
+    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(9.0, 2.0)).show(ui, |ui| {
         for head in heads {
-            let figure = match *head {
-                "force" => Some(Figure::Load(hardest)),
-                "pressure" => Some(Figure::Pressure(hardest)),
-                "drag" => Some(Figure::Drag(hardest)),
-                "heat" => Some(Figure::Heat(hardest)),
-                _ => None,
-            };
-            ui.horizontal(|ui| {
-                ui.spacing_mut().item_spacing.x = 0.0;
-                ui.label(RichText::new(*head).small().weak());
-                if let Some(figure) = figure {
-                    why_mark(ui, figure, &format!("{head} of the jaw pressed most"), out);
-                }
-            });
+            ui.label(RichText::new(*head).small().weak());
         }
         ui.end_row();
         for jaw in &jaws {
@@ -85,6 +70,21 @@ pub fn contact_ui(
                 small(ui, format!("{:.*} W", usize::from(jaw.heat_w < 9.95), jaw.heat_w));
             }
             ui.end_row();
+        }
+    });
+    // The heads have no room for the marks; they explain the jaw that is pressed most.
+    let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
+    ui.horizontal_wrapped(|ui| {
+        for head in heads {
+            let figure = match *head {
+                "force" => Figure::Load(hardest),
+                "pressure" => Figure::Pressure(hardest),
+                "drag" => Figure::Drag(hardest),
+                "heat" => Figure::Heat(hardest),
+                _ => continue,
+            };
+            ui.label(RichText::new(*head).small().weak());
+            why_mark(ui, figure, &format!("{head} of the jaw pressed most"), out);
         }
     });
 }
