@@ -89,7 +89,10 @@ impl Sureness {
             (bands.shape, self.shape_asked) = (None, None);
             return;
         };
-        if let Some((of, band)) = come {
+        // While a drag goes on, an answer that was overtaken is nearer than the one before it; that there is no band is
+        // believed of the newest question only.
+        let is_newest = |of: &ShapeOf| self.shape_asked.as_ref().is_some_and(|asked| asked.is_same(of));
+        if let Some((of, band)) = come.filter(|(of, band)| band.is_some() || is_newest(of)) {
             bands.shape = band.map(|band| (of, band));
         }
         if self.shape_asked.as_ref().is_some_and(|asked| asked.is_same(&looked_at)) {

@@ -77,8 +77,10 @@ fn a_spread_of_nothing_takes_the_band_away() {
     let mut window = window();
     let spread = Spread { main_ratio: 0.0, radial_ratio: 0.0, stiffness_factor: 1.0, ..Spread::usual() };
     edit(&mut window, Edit::SetSpread(spread));
+    come_to_rest(&mut window);
     assert_eq!(n_legends(&window), 0);
     edit(&mut window, Edit::SetSpread(Spread::usual()));
+    come_to_rest(&mut window);
     assert_eq!(n_legends(&window), 4);
 }
 
