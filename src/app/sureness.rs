@@ -72,12 +72,14 @@ impl DearBands {
     }
 }
 
+type ShapeWorker = Worker<(Job, ShapeOf), (ShapeOf, Option<ShapeBand>)>;
+
 /// Sees to the dearer bands of the job on the desk.
 #[derive(Debug, Default)]
 pub struct Sureness {
     worker: Option<Worker<Question, DearBands>>,
     asked: Option<Question>,
-    shapes: Option<Worker<(Job, ShapeOf), (ShapeOf, Option<ShapeBand>)>>,
+    shapes: Option<ShapeWorker>,
     shape_asked: Option<ShapeOf>,
 }
 
