@@ -10,7 +10,7 @@ use super::board::{Board, Room};
 use super::cases::ALIKE_RATIO;
 use super::chatter::{self, Swung};
 use super::measure::Measure;
-use super::search::Grid;
+use super::search::{Grid, Judge};
 use super::trial::Trial;
 use super::{FAST, Stretch};
 use crate::job::{Job, RestId, SetupId};
@@ -109,20 +109,20 @@ pub fn strip(
     let grid = Grid::new(&[allowed.to_vec()], bending_mm, step_mm, 0.0, &stands_mm);
     let mut rests_at: Vec<usize> = stands_mm.iter().map(|z_mm| grid.number(*z_mm).unwrap_or(0)).collect();
     let mut has_limits = false;
-    let mut judge: Box<dyn FnMut(&[usize]) -> f64> = if measure == Measure::Chatter {
+    let mut judge: Box<Judge> = if measure == Measure::Chatter {
         let mut swung = Swung::coarse(&trial, &grid.places_mm)?;
-        Box::new(move |rests_at| swung.value(rests_at, f64::INFINITY, &|| true))
+        Box::new(move |rests_at, limit| swung.value(rests_at, limit, &|| true))
     } else {
         let board = Board::new(&trial, reference, &grid.places_mm, FAST, measure)?;
         has_limits = board.has_limits();
         let mut room = Room::default();
-        Box::new(move |rests_at| board.value(&mut room, rests_at, f64::INFINITY))
+        Box::new(move |rests_at, limit| board.value(&mut room, rests_at, limit))
     };
     let mut n_worked_out = 0;
     let mut value = |place: usize| {
         rests_at[moved] = place;
         n_worked_out += 1;
-        judge(&rests_at)
+        judge(&rests_at, f64::INFINITY)
     };
     let mine = grid.of_rest(0);
     let n = mine.len();
