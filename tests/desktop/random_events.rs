@@ -5,6 +5,7 @@
 
 use std::path::Path;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 use egui::accesskit::Role;
 use egui::{
@@ -228,6 +229,12 @@ fn run(number: u64, job: Job) {
     window.set_size(vec2(1366.0, 768.0));
     for _ in 0..6 {
         keys(&mut window, Modifiers::NONE, Key::Escape);
+    }
+    // An odd job can keep the bands busy for a while.
+    let begun = Instant::now();
+    while window.state().desk.is_working() && begun.elapsed() < Duration::from_secs(120) {
+        window.run_steps(1);
+        std::thread::sleep(Duration::from_millis(20));
     }
     come_to_rest(&mut window);
     let ended = window.state().desk.job().clone();
