@@ -4,6 +4,8 @@
 
 mod plain_band;
 
+#[path = "../engine/lot.rs"]
+mod lot;
 #[path = "../engine/random_job.rs"]
 #[allow(dead_code, reason = "the jobs drawn by lot are for the tests")]
 mod random_job;
