@@ -151,7 +151,7 @@ impl<'a> Seen<'a> {
         let edges_mm = band.and_then(|band| band.edges_mm(Curve::Error, result).get(index).copied());
         Cell {
             text: outcome::error_words(result.measured, worst.error_mm, units),
-            between: edges_mm.map(|edges_mm| words::sizes_between(edges_mm, units)).unwrap_or_default(),
+            between: edges_mm.map(|edges_mm| words::size_range(edges_mm, units)).unwrap_or_default(),
             rank: Some(worst.error_mm.abs()),
             ..Cell::default()
         }
@@ -174,7 +174,7 @@ impl<'a> Seen<'a> {
         let Some(jaw) = self.figures().and_then(|figures| figures.jaw) else { return Cell::none() };
         Cell {
             text: words::force(jaw.force_n, units),
-            between: jaw.between_n.map(|edges_n| words::forces_between(edges_n, units)).unwrap_or_default(),
+            between: jaw.between_n.map(|edges_n| words::force_range(edges_n, units)).unwrap_or_default(),
             rank: Some(jaw.force_n),
             ..Cell::default()
         }

@@ -125,6 +125,12 @@ pub fn sizes_between(edges_mm: [f64; 2], units: Units) -> String {
     between(rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| big_or_small(edge_mm, units)))
 }
 
+/// The same where it stands by itself: "50 to 130 \u{b5}m big".
+#[must_use]
+pub fn size_range(edges_mm: [f64; 2], units: Units) -> String {
+    joined(rounded_to_width(edges_mm, error_step_mm(units)).map(|edge_mm| big_or_small(edge_mm, units)), " to ")
+}
+
 /// A small difference with between what it may lie: "80 \u{b5}m big (55 to 105)". `say` puts a difference in words.
 #[must_use]
 pub fn with_range(value_mm: f64, edges_mm: [f64; 2], units: Units, say: impl Fn(f64, Units) -> String) -> String {
@@ -157,11 +163,21 @@ pub fn force(force_n: f64, units: Units) -> String {
 /// Between what a force may lie: "120 and 310 N".
 #[must_use]
 pub fn forces_between(edges_n: [f64; 2], units: Units) -> String {
+    between(rounded_forces(edges_n, units))
+}
+
+/// The same where it stands by itself: "120 to 310 N".
+#[must_use]
+pub fn force_range(edges_n: [f64; 2], units: Units) -> String {
+    joined(rounded_forces(edges_n, units), " to ")
+}
+
+fn rounded_forces(edges_n: [f64; 2], units: Units) -> [String; 2] {
     let step_n = match units {
         Units::Metric => 1.0,
         Units::Inch => 4.448_221_615_260_5,
     };
-    between(rounded_to_width(edges_n, step_n).map(|edge_n| quantity::show(edge_n, Kind::Force, units)))
+    rounded_to_width(edges_n, step_n).map(|edge_n| quantity::show(edge_n, Kind::Force, units))
 }
 
 /// The least step of errors on screen: 1 \u{b5}m or 0.1 thou.

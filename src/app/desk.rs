@@ -1,25 +1,24 @@
 //! The heart of the window, without the window: the job on the desk, its history, what is seen of it and what was
 //! computed for it. Everything a panel asks for passes through [`Desk::take`].
 
+mod computed;
 mod pinning;
 
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::time::Instant;
 
-use super::comparing::{ComparedAll, Comparing};
+use super::comparing::Comparing;
 use super::history::History;
 use super::pins::{Pinning, Pins, Worked};
-use super::play::{self, Play};
+use super::play;
 use super::promised::Promised;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
-use super::sureness::{DearBands, ShapeOf, Sureness};
+use super::sureness::{ShapeOf, Sureness};
 use super::worker::Wake;
-use super::{Action, Commands, Depths, Exaggeration, Results, Selected, View};
-use crate::job::{Edit, Job, PassId, Rest, RestId, Setup, SetupId, TailKind};
-use crate::study::placement::Measure;
-use crate::study::reach::{RestReach, rest_reach_beside_others};
+use super::{Action, Commands, Depths, Results, Selected, View};
+use crate::job::{Edit, Job, TailKind};
 use crate::{advice, study};
+use computed::{ShapeKey, compute, shape_key, shapes};
 
 /// A sentence at the foot of the window.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,7 +57,7 @@ impl Desk {
     /// Lays a job on the desk; what is there counts as saved.
     #[must_use]
     pub fn new(job: Job, path: Option<PathBuf>) -> Self {
-        let mut view = first_view(&job);
+        let mut view = View::first(&job);
         let results = compute(&job, &view);
         let shape_key = shape_key(&view);
         bring_run_out_on(&mut view, &results);
@@ -414,94 +413,11 @@ impl Desk {
     }
 }
 
-/// The whole shaft, the first set-up, its first pass, the tool half-way along it.
-fn first_view(job: &Job) -> View {
-    let setup = job.setups.first();
-    let pass = setup.and_then(|setup| setup.passes.first());
-    let z_view_mm = setup.map_or(0.0..=1000.0, |setup| setup.work_start_z_mm..=setup.work_end_z_mm(&job.shaft));
-    let tool_z_mm = pass.map_or(0.5 * (z_view_mm.start() + z_view_mm.end()), |pass| {
-        let (low_mm, high_mm) = pass.span_mm();
-        0.5 * (low_mm + high_mm)
-    });
-    View {
-        setup: setup.map_or(SetupId(0), |setup| setup.id),
-        pass: pass.map(|pass| pass.id),
-        selected: setup.and_then(|setup| setup.rests.first()).map_or(Selected::Setup, |rest| Selected::Rest(rest.id)),
-        tool_z_mm,
-        play: Play::default(),
-        z_view_mm,
-        y_centre_mm: 0.0,
-        fit: true,
-        cursor_z_mm: None,
-        has_dragged: false,
-        curves_shown: [true, true, true, false, false],
-        run_out_came_on: false,
-        bands_shown: true,
-        measure: Measure::Size,
-        with_follower: None,
-        with_tailstock: None,
-        coverage_shown: true,
-        setup_coverage_shown: false,
-        exaggeration: Exaggeration::Auto,
-        why: None,
-        comparing: false,
-        plot_x_range: None,
-    }
-}
-
 /// Shows the run-out the first time something that turns with the work can be seen in the set-up looked at.
 fn bring_run_out_on(view: &mut View, results: &Results) {
     let is_there = || results.result.setup(view.setup).is_some_and(advice::runout::can_be_seen);
     if !view.run_out_came_on && is_there() {
         view.run_out_came_on = true;
         view.curves_shown[RUN_OUT] = true;
-    }
-}
-
-/// What the shape of the work hangs on besides the job.
-type ShapeKey = (SetupId, Option<PassId>, f64);
-
-fn shape_key(view: &View) -> ShapeKey {
-    (view.setup, view.pass, view.tool_z_mm)
-}
-
-/// The work with the tool where it stands, and drawn back.
-fn shapes(job: &Job, result: &study::JobResult, view: &View) -> (Option<study::Shape>, Option<study::Shape>) {
-    let (setup, pass, tool_z_mm) = shape_key(view);
-    let at_rest = study::shape_at(job, result, setup, pass, None);
-    (study::shape_at(job, result, setup, pass, pass.map(|_| tool_z_mm)), at_rest)
-}
-
-/// Where every steady rest of the job may stand.
-fn reaches(job: &Job, result: &study::JobResult) -> Vec<(RestId, RestReach)> {
-    let of_setup = |setup: &Setup| {
-        let id = setup.id;
-        let reach = move |rest: &Rest| Some((rest.id, rest_reach_beside_others(job, result, id, rest.id)?));
-        setup.rests.iter().filter_map(reach).collect::<Vec<_>>()
-    };
-    job.setups.iter().flat_map(of_setup).collect()
-}
-
-fn compute(job: &Job, view: &View) -> Results {
-    let started = Instant::now();
-    let result = study::compute_with_bands(job);
-    let (shape, at_rest) = shapes(job, &result, view);
-    let findings = advice::findings(job, &result);
-    let reaches = reaches(job, &result);
-    let coverage = study::coverage::coverage(job, &result);
-    let compute_ms = started.elapsed().as_secs_f64() * 1e3;
-    Results {
-        job: job.clone(),
-        result,
-        shape,
-        at_rest,
-        findings,
-        coverage,
-        reaches,
-        depths: None,
-        promise: None,
-        dear_bands: DearBands::default(),
-        compared: ComparedAll::default(),
-        compute_ms,
     }
 }

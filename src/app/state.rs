@@ -112,6 +112,46 @@ pub struct View {
     pub plot_x_range: Option<egui::Rangef>,
 }
 
+impl View {
+    /// The whole shaft, the first set-up, its first pass, the tool half-way along it.
+    #[must_use]
+    pub fn first(job: &Job) -> Self {
+        let setup = job.setups.first();
+        let pass = setup.and_then(|setup| setup.passes.first());
+        let z_view_mm = setup.map_or(0.0..=1000.0, |setup| setup.work_start_z_mm..=setup.work_end_z_mm(&job.shaft));
+        let tool_z_mm = pass.map_or(0.5 * (z_view_mm.start() + z_view_mm.end()), |pass| {
+            let (low_mm, high_mm) = pass.span_mm();
+            0.5 * (low_mm + high_mm)
+        });
+        Self {
+            setup: setup.map_or(SetupId(0), |setup| setup.id),
+            pass: pass.map(|pass| pass.id),
+            selected: setup
+                .and_then(|setup| setup.rests.first())
+                .map_or(Selected::Setup, |rest| Selected::Rest(rest.id)),
+            tool_z_mm,
+            play: Play::default(),
+            z_view_mm,
+            y_centre_mm: 0.0,
+            fit: true,
+            cursor_z_mm: None,
+            has_dragged: false,
+            curves_shown: [true, true, true, false, false],
+            run_out_came_on: false,
+            bands_shown: true,
+            measure: Measure::Size,
+            with_follower: None,
+            with_tailstock: None,
+            coverage_shown: true,
+            setup_coverage_shown: false,
+            exaggeration: Exaggeration::Auto,
+            why: None,
+            comparing: false,
+            plot_x_range: None,
+        }
+    }
+}
+
 /// What was computed, and for which job; recomputed in the frame in which the job changes.
 #[derive(Clone, Debug)]
 pub struct Results {

@@ -31,13 +31,13 @@ fn setup(window: &Window) -> &Setup {
 }
 
 /// Points to the millimetre on the bench.
-fn scale(window: &Window) -> f64 {
+pub fn scale(window: &Window) -> f64 {
     let view = &window.state().desk.view;
     let range = view.plot_x_range.expect("the curves tell where their frame is");
     f64::from(range.span()) / (view.z_view_mm.end() - view.z_view_mm.start())
 }
 
-fn middle_of(window: &Window, handle: &str) -> Pos2 {
+pub fn middle_of(window: &Window, handle: &str) -> Pos2 {
     window.get_by_role_and_label(Role::Slider, handle).rect().center()
 }
 

@@ -11,7 +11,7 @@ use midspan::app::{MidspanApp, Selected};
 use midspan::job::land_row::LandRow;
 use midspan::job::{Cut, Edit, FeatureKind, Job, Pass, Shaft, Tolerance, Units};
 
-use crate::bench::press_and_move;
+use crate::bench::{middle_of, press_and_move, scale};
 use crate::desk::{Answer, enter_into, keys, says, select, shown, text_in, window_with};
 
 type Window = Harness<'static, MidspanApp>;
@@ -46,16 +46,6 @@ fn shaft(window: &Window) -> &Shaft {
 
 fn lengths(window: &Window) -> Vec<f64> {
     shaft(window).wanted.iter().map(|wanted| wanted.land.length_mm).collect()
-}
-
-fn scale(window: &Window) -> f64 {
-    let view = &window.state().desk.view;
-    let range = view.plot_x_range.expect("the curves tell where their frame is");
-    f64::from(range.span()) / (view.z_view_mm.end() - view.z_view_mm.start())
-}
-
-fn middle_of(window: &Window, handle: &str) -> Pos2 {
-    window.get_by_role_and_label(Role::Slider, handle).rect().center()
 }
 
 fn drag(window: &mut Window, handle: &str, by: Vec2) {

@@ -226,6 +226,7 @@ fn run(number: u64, job: Job) {
         check(&window, &format!("run {number}, frame {n_frames}, after {last:?}"));
     }
 
+    // Measured: 69 to 80 of about 650 frames change the job.
     assert!(n_changes > 40, "run {number}: a hand that does next to nothing: {n_changes} changes");
     // Nothing is stuck.
     let held = hand.held.take().map(|button| hand.button(button, false, Modifiers::NONE));

@@ -4,8 +4,8 @@ use midspan::job::{
     Cut, DriveEnd, Force, Hold, Job, Pass, PassId, Rest, RestId, SetTo, Spread, Stiffness, TailEnd, TailKind, Tolerance,
 };
 use midspan::study::placement::{
-    Ask, Board, Deepest, FAST, Grid, Measure, Room, Searched, Stretch, Trial, WorstSize, best_places, deepest, search,
-    strip, value_now,
+    Ask, Board, Deepest, FAST, Grid, Measure, Room, Searched, Stretch, Trial, Tried, WorstSize, best_places, deepest,
+    search, strip, value_now,
 };
 use midspan::study::{compute, sweep};
 
@@ -76,24 +76,29 @@ fn least_of_all(board: &Board, grid: &Grid, n_rests: usize) -> f64 {
     least
 }
 
+/// Asserts that what was found is the least of all there are; false where nothing holds anywhere.
+pub fn is_the_least(number: u64, best: &[Tried], least: f64, grid: &Grid) -> bool {
+    if !least.is_finite() {
+        assert!(best.is_empty(), "job {number}: nothing holds, yet {best:?}");
+        return false;
+    }
+    let found = best.first().unwrap_or_else(|| panic!("job {number}: nothing found"));
+    assert!(
+        found.value <= least * (1.0 + 1e-6) + 1e-9,
+        "job {number}: {} at {:?}, all tried {least}",
+        found.value,
+        grid.places_of(&found.rests_at)
+    );
+    true
+}
+
 fn search_finds_the_best_of_all(n_rests: usize, numbers: std::ops::Range<u64>, fewest: usize) {
     let mut n_compared = 0;
     for number in numbers {
         let Some((board, grid)) = drawn(number, n_rests) else { continue };
         let least = least_of_all(&board, &grid, n_rests);
         let Searched { best, .. } = search(&board, &grid, &mut Room::default(), &|_| true).expect("not stopped");
-        if !least.is_finite() {
-            assert!(best.is_empty(), "job {number}: nothing holds, yet {best:?}");
-            continue;
-        }
-        let found = best.first().unwrap_or_else(|| panic!("job {number}: nothing found"));
-        assert!(
-            found.value <= least * (1.0 + 1e-6) + 1e-9,
-            "job {number}: {} at {:?}, all tried {least}",
-            found.value,
-            grid.places_of(&found.rests_at)
-        );
-        n_compared += 1;
+        n_compared += usize::from(is_the_least(number, &best, least, &grid));
     }
     assert!(n_compared >= fewest, "{n_compared} compared");
 }

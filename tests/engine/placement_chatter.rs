@@ -2,11 +2,15 @@
 //! curve on screen, and the strip is what trying every place gives.
 
 use midspan::job::{Job, Rest, RestId, TailKind};
-use midspan::study::compute;
-use midspan::study::lively::depth_limits;
-use midspan::study::placement::{Ask, Effort, Grid, Measure, Stretch, Swung, Trial, best_places, search_by, strip};
+use midspan::study::layout::Fineness;
+use midspan::study::lively::{Look, depth_limits_of};
+use midspan::study::placement::{
+    Ask, Effort, FAST, Grid, Measure, Stretch, Swung, Trial, best_places, search_by, strip,
+};
+use midspan::study::{compute, compute_at};
 
 use crate::close::close;
+use crate::placement::is_the_least;
 use crate::random_job::{Lot, random_job};
 
 fn trial(job: &Job, n_rests: usize) -> Option<Trial> {
@@ -47,18 +51,7 @@ fn search_finds_the_best_of_all(n_rests: usize, n_places: f64, numbers: std::ops
             }
         }
         let best = search_by(&mut judge, &grid, &Effort::DEAR, &|_| true).expect("not stopped").best;
-        if !least.is_finite() {
-            assert!(best.is_empty(), "job {number}: nothing holds, yet {best:?}");
-            continue;
-        }
-        let found = best.first().unwrap_or_else(|| panic!("job {number}: nothing found"));
-        assert!(
-            found.value <= least * (1.0 + 1e-6) + 1e-9,
-            "job {number}: {} at {:?}, all tried {least}",
-            found.value,
-            grid.places_of(&found.rests_at)
-        );
-        n_compared += 1;
+        n_compared += usize::from(is_the_least(number, &best, least, &grid));
     }
     assert!(n_compared >= fewest, "{n_compared} compared");
 }
@@ -74,10 +67,24 @@ fn two_rests_are_put_where_trying_every_pair_would_put_them() {
     search_finds_the_best_of_all(2, 64.0, 100..104, 4);
 }
 
-/// Fewer stops and a coarser mesh: what is compared is near to the least of the curve that is drawn, wherever that is a
-/// depth anybody could set.
+/// The least depth before chatter over the passes of a job, on so fine a mesh and at so many stops.
+fn least_depth_mm(trial: &Trial, fineness: Fineness, n_stops: usize) -> f64 {
+    let result = compute_at(&trial.job, fineness);
+    let setup = trial.setup();
+    let look = Look { fineness, damping_ratio: trial.job.spread.damping_ratio.value, n_stops, ..Look::USUAL };
+    let limits =
+        setup.passes.iter().flat_map(|pass| depth_limits_of(&trial.job, &result, setup.id, pass.id, &look, &|| true));
+    limits.map(|limit| limit.limit_on_diameter_mm).fold(f64::INFINITY, f64::min)
+}
+
+/// What is compared is near to the least of the curve that is drawn. The curve breaks where a jaw lifts or takes hold,
+/// and its least often stands at the break: there the coarse mesh falls short of it by up to a part in seven (measured,
+/// no source). That this is the mesh and nothing else, the finer one shows.
 #[test]
 fn what_is_compared_is_near_to_what_is_drawn() {
+    let all_stops = usize::MAX;
+    let fine = Fineness { fewest_stations: 400.0, ..FAST };
+    let drawn = Fineness { turns: false, ..Fineness::USUAL };
     let (mut n_compared, mut n_within) = (0, 0);
     for number in 0..40 {
         let job = random_job(number);
@@ -86,22 +93,16 @@ fn what_is_compared_is_near_to_what_is_drawn() {
         let Some(mut swung) = Swung::coarse(&trial, &places_mm) else { continue };
         let at_home: Vec<usize> = (0..places_mm.len()).collect();
         let value = swung.value(&at_home, f64::INFINITY, &|| true);
-        let result = compute(&trial.job);
-        let setup = trial.setup();
-        let damping_ratio = trial.job.spread.damping_ratio.value;
-        let limits = setup
-            .passes
-            .iter()
-            .flat_map(|pass| depth_limits(&trial.job, &result, setup.id, pass.id, damping_ratio, &|| true));
-        let least_mm = limits.map(|limit| limit.limit_on_diameter_mm).fold(f64::INFINITY, f64::min);
-        if value.is_finite() && (0.02..100.0).contains(&least_mm) {
-            // Where a jaw lifts or takes hold the curve has narrow peaks, and neither row of stops need meet their tops.
+        let least_mm = least_depth_mm(&trial, drawn, all_stops);
+        // Below a micrometre the work hangs free: there is nothing to compare.
+        if value.is_finite() && (0.001..100.0).contains(&least_mm) {
             close(value, 1.0 / least_mm, 0.15, 0.0);
+            close(least_depth_mm(&trial, fine, all_stops), least_mm, 0.02, 0.0);
             n_within += usize::from((value * least_mm - 1.0).abs() < 0.02);
             n_compared += 1;
         }
     }
-    assert!(n_compared >= 20 && 10 * n_within >= 7 * n_compared, "{n_within} of {n_compared} within a fiftieth");
+    assert!(n_compared >= 30 && 10 * n_within >= 7 * n_compared, "{n_within} of {n_compared} within a fiftieth");
 }
 
 #[test]
