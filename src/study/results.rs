@@ -188,8 +188,11 @@ impl PassResult {
             _ => None,
         };
         let first = column(support)?;
-        let whole_n = |forces_n: &[f64]| forces_n[first].hypot(second.map_or(0.0, |second| forces_n[second]));
-        self.forces_n.chunks_exact(self.supports.len()).map(whole_n).max_by(f64::total_cmp)
+        let rows = self.forces_n.chunks_exact(self.supports.len());
+        match second {
+            Some(second) => rows.map(|forces_n| forces_n[first].hypot(forces_n[second])).max_by(f64::total_cmp),
+            None => rows.map(|forces_n| forces_n[first].abs()).max_by(f64::total_cmp),
+        }
     }
 
     /// The station with the largest error either way.

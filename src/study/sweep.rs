@@ -50,16 +50,17 @@ pub fn sweep(
     room: &mut Room,
 ) -> PassResult {
     let surface = |outline: &Outline| outline.to_surface(&scene.job.shaft, scene.setup);
+    let before = surface(outline);
     let mut result = PassResult {
         pass: pass.id,
         status: Status::NothingToCut,
         stations: Vec::new(),
         supports: supports(scene.setup),
         forces_n: Vec::new(),
-        before: surface(outline),
+        after: before.clone(),
+        before,
         behind: None,
         turns: false,
-        after: surface(outline),
         measured: Measured::Outside,
         plunge: None,
         end: None,
@@ -207,6 +208,9 @@ impl<'a> Run<'a> {
         result.forces_n.clear();
         result.status = Status::Solved;
         let places = &self.prepared.layout.places;
+        result.stations.reserve(places.len());
+        result.forces_n.reserve(places.len() * result.supports.len());
+        self.travel.left.reserve(places.len());
         let every = places.len().div_ceil(TURNED_PLACES);
         let mut turned_at = Vec::new();
         for (index, place) in places.iter().enumerate() {
