@@ -121,12 +121,18 @@ pub fn bought(measure: Measure, before: &Answer, after: &Answer, units: Units) -
     };
     let [from, to] =
         [(before, old), (after, new)].map(|(answer, one)| figure(measure, answer.has_limits, one.value, units));
+    let clear = new.never_reached_mm.map_or_else(String::new, |clear_mm| {
+        let clear = words::amount(clear_mm, units);
+        format!(
+            " Its jaws stand {clear} clear, and the work never reaches them: set them closer to see what it can do."
+        )
+    });
     Some(if from == to {
-        format!("{number} buys next to nothing: {from} either way.")
+        format!("{number} buys next to nothing: {from} either way.{clear}")
     } else if new.value * NEXT_TO_NOTHING_RATIO > old.value {
         format!("{number} makes it worse: {from} becomes {to}.")
     } else if new.value > NEXT_TO_NOTHING_RATIO * old.value {
-        format!("{number} buys next to nothing: {from} before, {to} with it.")
+        format!("{number} buys next to nothing: {from} before, {to} with it.{clear}")
     } else {
         match measure {
             Measure::Size => format!("{number} brings {from} down to {to}."),

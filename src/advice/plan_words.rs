@@ -17,7 +17,11 @@ pub fn heading(job: &Job, plan: &Plan, step: &Step) -> String {
         let z_mm = setup.map_or(s_mm, |setup| setup.z_of_s_mm(&plan.job.shaft, s_mm));
         let is_between_centres = setup.is_some_and(|setup| setup.drive.kind == DriveKind::CentreAndDog);
         let from = if is_between_centres { "the headstock centre" } else { "the jaw face" };
-        format!("{} from {from} ({} from end A)", length(z_mm, job.units), length(s_mm, job.units))
+        let (from_there, from_end_a) = (length(z_mm, job.units), length(s_mm, job.units));
+        if from_there == from_end_a {
+            return format!("{from_there} from {from} (end A)");
+        }
+        format!("{from_there} from {from} ({from_end_a} from end A)")
     };
     match step.what {
         What::FaceAndCentre { end_b, facing_mm, through_spindle } => {
@@ -143,7 +147,7 @@ fn reason(job: &Job, why: &Why) -> String {
         }
         Why::NothingStiffEnough => "Without it the work cannot be cut so far along.",
         Why::TrueBand => "Jaws copy what they run on: they need a band turned true first, with light cuts.",
-        Why::Leapfrog => "The work is too springy to turn the real spot at once: a first one nearer the chuck, the rest on it, then the real one.",
+        Why::Leapfrog => "The work is too springy to turn the real spot at once: a first one nearer the headstock, the rest on it, then the real one.",
         Why::AsItIs => "The bar has its finished size there, so the jaws run on it as it is. Try it with an indicator; else use a cat head.",
         Why::OnCutWork => "It runs on a length that is turned already. Put soft packing under the jaws.",
         Why::OneDiameter => "The diameter is one all along, so a follower can go with the tool.",

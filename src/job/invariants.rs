@@ -54,11 +54,11 @@ impl Place<'_> {
 
     /// A place or offset, of either sign.
     fn place(&self, field: &str, mm: f64) -> Checked {
-        self.between(field, mm, -MAX_LENGTH_MM, MAX_LENGTH_MM, "is out of all reach (more than 100 m)")
+        self.between(field, mm, -MAX_LENGTH_MM, MAX_LENGTH_MM, "is out of all reach (more than 100 m, 328 ft)")
     }
 
     fn length(&self, field: &str, mm: f64) -> Checked {
-        self.sized(field, mm, MAX_LENGTH_MM, "is out of all reach (more than 100 m)")
+        self.sized(field, mm, MAX_LENGTH_MM, "is out of all reach (more than 100 m, 328 ft)")
     }
 
     fn diameter(&self, field: &str, mm: f64) -> Checked {

@@ -1,7 +1,9 @@
 //! The search finds what trying everything finds; known best places; mirror images; what is told holds in the sweep.
 
+use midspan::advice::places::bought;
 use midspan::job::{
-    Cut, DriveEnd, Force, Hold, Job, Pass, PassId, Rest, RestId, SetTo, Spread, Stiffness, TailEnd, TailKind, Tolerance,
+    Cut, DriveEnd, Force, Hold, Job, Pass, PassId, Rest, RestId, SetTo, Spread, Stiffness, TailEnd, TailKind,
+    Tolerance, examples,
 };
 use midspan::study::placement::{
     Ask, Board, Deepest, FAST, Grid, Measure, Room, Searched, Stretch, Trial, Tried, WorstSize, best_places, deepest,
@@ -478,4 +480,21 @@ fn the_best_place_against_chatter_is_no_worse_than_any_of_a_coarse_grid() {
         let (value, _) = value_now(&trial.job, setup, Measure::Chatter, &|_| true).expect("turned");
         assert!(best.value <= 1.001 * value, "{} at {:?}, {value} at step {step}", best.value, best.places_mm);
     }
+}
+
+/// A rest with a paper's clearance does nothing for a cut that springs the work less than that; said is why, and it is
+/// so: brought to touch, the same rest holds the work.
+#[test]
+fn a_rest_the_work_never_reaches_is_told_as_such() {
+    let bought_with_gap = |gap_mm: f64| {
+        let mut job = examples::opening();
+        job.setups.truncate(1);
+        job.setups[0].rests[0].jaws.iter_mut().for_each(|jaw| jaw.gap_mm = gap_mm);
+        let ask = Ask::of(&job, job.setups[0].id, Measure::Size, None, None).expect("the set-up is there");
+        let answer = |n_rests| best_places(&job, &ask, n_rests, &|_| true).expect("not stopped");
+        bought(Measure::Size, &answer(0), &answer(1), job.units).expect("told")
+    };
+    let (clear, touching) = (bought_with_gap(0.025), bought_with_gap(0.0));
+    assert!(clear.contains("buys next to nothing") && clear.contains("stand 25 \u{b5}m clear"), "{clear}");
+    assert!(touching.contains("One rest brings") && !touching.contains("clear"), "{touching}");
 }

@@ -38,7 +38,9 @@ const WHEEL_POINTS: f64 = 320.0;
 /// The stretch of bed seen can be so short and so long, as on the bench.
 const VIEW_LENGTH_MM: RangeInclusive<f64> = 2.0..=60_000.0;
 /// Steps of the z grid in mm.
-const METRIC_STEPS_MM: [f64; 12] = [0.1, 0.5, 1.0, 5.0, 10.0, 20.0, 100.0, 500.0, 1000.0, 5000.0, 10_000.0, 50_000.0];
+const METRIC_STEPS_MM: [f64; 12] = [0.1, 0.2, 1.0, 2.0, 10.0, 20.0, 100.0, 200.0, 1000.0, 2000.0, 10_000.0, 20_000.0];
+/// Nearer to each other than this no numbers stand along z.
+const LEAST_LABEL_SPACING: f32 = 44.0;
 /// Steps of the z grid in inches: sixteenths, quarters, inches.
 const INCH_STEPS_IN: [f64; 9] = [1.0 / 64.0, 1.0 / 16.0, 0.25, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0];
 
@@ -262,7 +264,8 @@ fn z_axis<'a>(units: Units, font: FontId, palette: &Palette) -> AxisHints<'a> {
     AxisHints::new_x()
         .formatter(move |mark: GridMark, _: &RangeInclusive<f64>| z_label(&mark, units))
         .min_thickness(Z_AXIS_THICKNESS)
-        .label_spacing(Rangef::new(34.0, 48.0))
+        // Told or not told: a number half faded out is no number to a reader with glasses.
+        .label_spacing(Rangef::new(LEAST_LABEL_SPACING, LEAST_LABEL_SPACING + 0.01))
         .tick_label_color(palette.ink_weak)
         .tick_label_font(font)
 }

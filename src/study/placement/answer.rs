@@ -13,6 +13,7 @@ use crate::job::{Edit, Job, Rest, Setup, SetupId, TailKind};
 use crate::study::holding::bending_span_mm;
 use crate::study::layout::Fineness;
 use crate::study::reach::{least_apart_mm, reach_on};
+use crate::study::results::{PassResult, Support};
 use crate::study::sweep;
 
 /// Most placements told.
@@ -52,6 +53,8 @@ pub struct Placing {
     pub between: [f64; 2],
     /// Error on diameter where the size is worst, and where that is.
     pub worst_error: Option<(f64, f64)>,
+    /// Where a rest is never reached by the work in the pass where the size is worst: how far its jaws are set clear.
+    pub never_reached_mm: Option<f64>,
     /// Where each rest may stand, the others as they are, without being worse as far as the figures can tell.
     pub as_good: Vec<Stretch>,
 }
@@ -302,12 +305,12 @@ fn tell(
     as_good: Vec<Stretch>,
 ) -> Option<(Placing, bool)> {
     trial.put(&places_mm);
-    let Real { value, worst_error, has_limits } = really(trial, measure)?;
+    let Real { value, worst_error, never_reached_mm, has_limits } = really(trial, measure)?;
     // The cases are those of a coarse mesh: their spread goes round the real figure.
     let middle = values.first().copied().unwrap_or(value);
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
     let between = [(value + least - middle).clamp(0.0, value), value + largest(values) - middle];
-    Some((Placing { places_mm, value, between, worst_error, as_good }, has_limits))
+    Some((Placing { places_mm, value, between, worst_error, never_reached_mm, as_good }, has_limits))
 }
 
 /// What the real sweep says of a trial.
@@ -315,6 +318,7 @@ pub struct Real {
     /// By the measure.
     value: f64,
     pub worst_error: Option<(f64, f64)>,
+    pub never_reached_mm: Option<f64>,
     /// The drawing's limits are in the value.
     has_limits: bool,
 }
@@ -325,8 +329,9 @@ pub fn really(trial: &Trial, measure: Measure) -> Option<Real> {
     let size = WorstSize::of(&trial.job, trial.setup(), &result)?;
     let station = result.passes[size.pass].stations.get(size.station);
     let worst_error = station.filter(|_| size.value.is_finite()).map(|station| (station.error_mm, station.z_mm));
+    let never_reached_mm = never_reached_mm(trial.setup(), &result.passes[size.pass]);
     if measure != Measure::Springiness {
-        return Some(Real { value: size.value, worst_error, has_limits: size.has_limits });
+        return Some(Real { value: size.value, worst_error, never_reached_mm, has_limits: size.has_limits });
     }
     let bending_mm = bending_span_mm(&trial.job, trial.setup());
     let mut trial = trial.clone();
@@ -338,7 +343,17 @@ pub fn really(trial: &Trial, measure: Measure) -> Option<Real> {
     let number = |z_mm: &f64| distinct_mm.iter().position(|other| other == z_mm);
     let rests_at: Vec<usize> = places_mm.iter().filter_map(number).collect();
     let value = board.value(&mut Room::default(), &rests_at, f64::INFINITY);
-    Some(Real { value, worst_error, has_limits: false })
+    Some(Real { value, worst_error, never_reached_mm, has_limits: false })
+}
+
+/// How far the jaws of a rest are set clear that the work never reaches in a pass.
+fn never_reached_mm(setup: &Setup, pass: &PassResult) -> Option<f64> {
+    let is_reached = |rest: &Rest| {
+        (0..rest.jaws.len()).any(|jaw| pass.largest_n(Support::Jaw { rest: rest.id, jaw }).is_some_and(|n| n > 0.0))
+    };
+    let clear_mm =
+        setup.rests.iter().filter(|rest| !is_reached(rest)).flat_map(|rest| &rest.jaws).map(|jaw| jaw.gap_mm);
+    clear_mm.filter(|gap_mm| *gap_mm > 0.0).reduce(f64::min)
 }
 
 /// What the set-up comes to as it stands, by the real sweep, and whether the drawing's limits are in it; `None` where

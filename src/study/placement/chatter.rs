@@ -125,8 +125,10 @@ pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bo
         let as_good = as_good(grid, &rests_at, &mut |moved| judge(moved, limit) <= limit);
         let places_mm = grid.places_of(&rests_at);
         trial.put(&places_mm);
-        let worst_error = really(&trial, Measure::Size).and_then(|real| real.worst_error);
-        answer.told.push(Placing { places_mm, value, between: [value; 2], worst_error, as_good });
+        let real = really(&trial, Measure::Size);
+        let worst_error = real.as_ref().and_then(|real| real.worst_error);
+        let never_reached_mm = real.and_then(|real| real.never_reached_mm);
+        answer.told.push(Placing { places_mm, value, between: [value; 2], worst_error, never_reached_mm, as_good });
     }
     keep_going(1.0).then_some(answer)
 }

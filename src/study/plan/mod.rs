@@ -107,7 +107,7 @@ pub enum Why {
     NothingStiffEnough,
     /// The jaws need a true band.
     TrueBand,
-    /// Too springy to spot there at once: a band nearer the chuck first.
+    /// Too springy to spot there at once: a band nearer the headstock first.
     Leapfrog,
     /// The stock is left as it is there, and has to serve.
     AsItIs,
