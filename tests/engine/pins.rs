@@ -145,7 +145,7 @@ fn the_largest_document_there_can_be_is_opened_again() {
     (job.title, job.notes) = (long.clone(), "\u{1}".repeat(200_000));
     job.shaft.wanted[0].name.clone_from(&long);
     job.shaft.wanted = vec![job.shaft.wanted[0].clone(); 1000];
-    job.shaft.stock = vec![job.shaft.stock[0].clone(); 1000];
+    job.shaft.stock = vec![job.shaft.stock[0]; 1000];
     for letter in 0..4 {
         document.pin(&Pinning::Pin).unwrap();
         document.pin(&Pinning::Rename(Some(letter), long.clone())).unwrap();

@@ -236,7 +236,7 @@ fn edit() -> impl Strategy<Value = Edit> {
 /// What a person does to a job or to what is pinned beside it.
 #[derive(Clone, Debug)]
 enum Change {
-    Edit(Edit),
+    Edit(Box<Edit>),
     Pinning(Pinning),
 }
 
@@ -247,7 +247,7 @@ fn change() -> impl Strategy<Value = Change> {
         (option::of(0usize..6), ".{0,20}").prop_map(|(letter, name)| Pinning::Rename(letter, name)),
         (0usize..6).prop_map(Pinning::Swap),
     ];
-    prop_oneof![3 => edit().prop_map(Change::Edit), 2 => pinning.prop_map(Change::Pinning)]
+    prop_oneof![3 => edit().prop_map(|edit| Change::Edit(Box::new(edit))), 2 => pinning.prop_map(Change::Pinning)]
 }
 
 fn ids(job: &Job) -> Vec<u32> {

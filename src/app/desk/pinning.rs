@@ -31,7 +31,7 @@ impl Desk {
         match pinning {
             Pinning::Pin => self.say(format!("Pinned as {}.", free.map_or("", letter))),
             Pinning::LetGo(index) => self.say(format!("{} is no longer pinned.", letter(*index))),
-            Pinning::Rename(..) => {}
+            Pinning::Rename(..) => self.status = None,
             Pinning::Swap(index) => {
                 self.say(format!("{0} is the present arrangement now, and what was is pinned as {0}.", letter(*index)))
             }
