@@ -230,28 +230,29 @@ fn main() -> ExitCode {
 
 /// Prints the tables of a job.
 fn compute(path: &Path, out: Option<&Path>) -> Result<(), String> {
-    let job = files::open(path)?;
+    let job = files::open(path)?.job;
     print(&study::table::csv(&job, &study::compute_with_bands(&job)), out)
 }
 
 /// Prints what is cut where.
 fn cover(path: &Path, out: Option<&Path>) -> Result<(), String> {
-    let job = files::open(path)?;
+    let job = files::open(path)?.job;
     print(&study::coverage::table::csv(&job, &study::coverage::coverage(&job, &study::compute(&job))), out)
 }
 
 /// Prints a plan, and takes it where a file is named for the job.
 fn plan(path: &Path, out: Option<&Path>) -> Result<(), String> {
-    let mut job = files::open(path)?;
-    let plan = study::plan::plan(&job, &|| true).map_err(|why| {
-        let why: Vec<String> = why.iter().map(|why| plan_words::no_plan(&job, why)).collect();
+    let mut document = files::open(path)?;
+    let job = &mut document.job;
+    let plan = study::plan::plan(job, &|| true).map_err(|why| {
+        let why: Vec<String> = why.iter().map(|why| plan_words::no_plan(job, why)).collect();
         format!("no plan can be made for {}: {}", path.display(), why.join(" "))
     })?;
-    print(&plan_words::text(&job, &plan), None)?;
+    print(&plan_words::text(job, &plan), None)?;
     let Some(out) = out else { return Ok(()) };
-    let edit = plan.edit(&job);
+    let edit = plan.edit(job);
     job.apply(&edit).map_err(|error| format!("the plan cannot be taken: {error}"))?;
-    file::write(out, &job).map_err(|error| error.to_string())
+    file::write(out, &document).map_err(|error| error.to_string())
 }
 
 /// Writes tables to a file, or to standard output.
@@ -275,7 +276,7 @@ fn place(
     follower: Option<bool>,
     tailstock: Option<bool>,
 ) -> Result<(), String> {
-    let job = files::open(path)?;
+    let job = files::open(path)?.job;
     let setup = setup.checked_sub(1).and_then(|index| job.setups.get(index));
     let setup = setup.ok_or_else(|| format!("the job has set-ups 1 to {}", job.setups.len()))?;
     let measure = match by {
@@ -295,7 +296,7 @@ fn place(
 
 /// Writes the sheet of a job and names the files.
 fn write_sheet(arguments: &SheetArguments) -> Result<(), String> {
-    let job = files::open(&arguments.job)?;
+    let job = files::open(&arguments.job)?.job;
     let sheet = sheet::sheet(&job, &study::compute_with_bands(&job), &arguments.choices(&job)?);
     let written = save::save(&sheet, &arguments.out, arguments.dpi).map_err(|error| error.to_string())?;
     print(&written.iter().map(|path| format!("{}\n", path.display())).collect::<String>(), None)
@@ -303,7 +304,7 @@ fn write_sheet(arguments: &SheetArguments) -> Result<(), String> {
 
 /// Prints the findings of a job; false where one is trouble.
 fn check(path: &Path) -> Result<bool, String> {
-    let job = files::open(path)?;
+    let job = files::open(path)?.job;
     let findings = advice::findings(&job, &study::compute_with_bands(&job));
     let line = |finding: &advice::Finding| format!("{}: {}\n", finding.verdict.word(), finding.text);
     print(&findings.iter().map(line).collect::<String>(), None)?;
@@ -314,10 +315,10 @@ fn check(path: &Path) -> Result<bool, String> {
 fn open_window(path: Option<PathBuf>) -> Result<(), String> {
     // Who opened the file from the desktop sees no terminal: what is wrong with it is said in the window.
     let opened = path.as_deref().map(files::open).transpose();
-    let (job, path, trouble) = match opened {
-        Ok(Some(job)) => (job, path, None),
-        Ok(None) => (examples::opening(), None, None),
-        Err(sentence) => (examples::opening(), None, Some(sentence)),
+    let (document, path, trouble) = match opened {
+        Ok(Some(document)) => (document, path, None),
+        Ok(None) => (examples::opening().into(), None, None),
+        Err(sentence) => (examples::opening().into(), None, Some(sentence)),
     };
     let options = eframe::NativeOptions {
         renderer: eframe::Renderer::Glow,
@@ -335,7 +336,7 @@ fn open_window(path: Option<PathBuf>) -> Result<(), String> {
     let no_window = trouble.clone();
     let create = move |creation: &eframe::CreationContext<'_>| {
         let settings = Settings::load(creation.storage);
-        let mut app = MidspanApp::new(&creation.egui_ctx, job, path, settings);
+        let mut app = MidspanApp::new(&creation.egui_ctx, document, path, settings);
         trouble.into_iter().for_each(|sentence| app.desk.warn(sentence));
         let app = match eframe::storage_dir(APP_ID) {
             Some(folder) => app.keeping_unsaved(folder.join("unsaved")),

@@ -10,14 +10,14 @@ use super::curves::pin_sample_ui;
 use super::entry::Named;
 use super::fields::words_ui;
 use super::files::{self, Purpose};
-use super::pins::{LETTERS, Pinning};
 use super::questions::Question;
 use super::sheets::PathFrom;
 use super::why_panel::why_mark;
 use super::window::MidspanApp;
 use super::{Action, Commands, Palette, theme};
 use crate::advice::compared::Cell;
-use crate::job::Job;
+use crate::job::pins::LETTERS;
+use crate::job::{Job, Pinning};
 use crate::sheet::comparison::csv;
 use crate::sheet::save::FileKind;
 

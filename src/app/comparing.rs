@@ -4,9 +4,9 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::View;
-use super::pins::{Arrangement, LETTERS, Pins};
 use super::worker::{Wake, Worker};
 use crate::advice::compared::{Row, Told, rows, usual_name};
+use crate::job::pins::{Arrangement, LETTERS, Pins};
 use crate::job::{Job, PassId, Setup, SetupId};
 use crate::study::{PassResult, Shape, shape_at};
 

@@ -9,14 +9,13 @@ use std::sync::Arc;
 
 use super::comparing::Comparing;
 use super::history::History;
-use super::pins::{Pinning, Pins, Worked};
 use super::play;
 use super::promised::Promised;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{ShapeOf, Sureness};
 use super::worker::Wake;
 use super::{Action, Commands, Depths, Results, Selected, View};
-use crate::job::{Edit, Job, TailKind};
+use crate::job::{Document, Edit, Job, Pinning, TailKind};
 use crate::{advice, study};
 use computed::{ShapeKey, compute, shape_key, shapes};
 
@@ -31,8 +30,8 @@ pub struct Status {
 /// A job being worked on.
 #[derive(Debug)]
 pub struct Desk {
-    work: Worked,
-    history: History<Worked>,
+    work: Document,
+    history: History<Document>,
     pub view: View,
     results: Results,
     /// What the shape in `results` was computed for.
@@ -42,8 +41,8 @@ pub struct Desk {
     promised: Promised,
     /// Asks for a frame, from another thread.
     wake: Wake,
-    /// The job as it is in the file, or as it was laid out; what differs from it is unsaved.
-    saved: Option<Job>,
+    /// The job and its pins as they are in the file, or as they were laid out; what differs from it is unsaved.
+    saved: Option<Document>,
     /// Where the job was opened from or saved to.
     pub path: Option<PathBuf>,
     pub status: Option<Status>,
@@ -56,14 +55,15 @@ pub struct Desk {
 impl Desk {
     /// Lays a job on the desk; what is there counts as saved.
     #[must_use]
-    pub fn new(job: Job, path: Option<PathBuf>) -> Self {
-        let mut view = View::first(&job);
-        let results = compute(&job, &view);
+    pub fn new(document: impl Into<Document>, path: Option<PathBuf>) -> Self {
+        let work = document.into();
+        let mut view = View::first(&work.job);
+        let results = compute(&work.job, &view);
         let shape_key = shape_key(&view);
         bring_run_out_on(&mut view, &results);
         let mut desk = Self {
-            saved: Some(job.clone()),
-            work: Worked { job, pins: Pins::default() },
+            saved: Some(work.clone()),
+            work,
             history: History::default(),
             view,
             results,
@@ -112,6 +112,12 @@ impl Desk {
         &self.work.job
     }
 
+    /// The job and what is pinned beside it.
+    #[must_use]
+    pub fn document(&self) -> &Document {
+        &self.work
+    }
+
     /// What was computed for it.
     #[must_use]
     pub fn results(&self) -> &Results {
@@ -120,26 +126,26 @@ impl Desk {
 
     /// The steps back and forward.
     #[must_use]
-    pub fn history(&self) -> &History<Worked> {
+    pub fn history(&self) -> &History<Document> {
         &self.history
     }
 
-    /// True where the job differs from its file.
+    /// True where the job or its pins differ from the file.
     #[must_use]
     pub fn is_unsaved(&self) -> bool {
-        self.saved.as_ref() != Some(&self.work.job)
+        self.saved.as_ref() != Some(&self.work)
     }
 
-    /// The job as it is in its file, as far as this window knows; nothing where it stands in none.
+    /// What is in its file, as far as this window knows; nothing where it stands in none.
     #[must_use]
-    pub fn saved(&self) -> Option<&Job> {
+    pub fn saved(&self) -> Option<&Document> {
         self.saved.as_ref()
     }
 
     /// The job stands in this file now.
     pub fn mark_saved(&mut self, path: PathBuf) {
         self.history.close_step(&self.work);
-        self.saved = Some(self.work.job.clone());
+        self.saved = Some(self.work.clone());
         self.path = Some(path);
     }
 
@@ -187,7 +193,7 @@ impl Desk {
             for edit in &edits {
                 self.make(edit);
             }
-            for one in pinning {
+            for one in &pinning {
                 self.pin(one);
             }
         }
@@ -267,7 +273,7 @@ impl Desk {
             }
             Action::Fit => self.view.fit = true,
             Action::Pin => self.pin_or_let_go(),
-            Action::Swap(letter) => self.pin(Pinning::Swap(letter)),
+            Action::Swap(letter) => self.pin(&Pinning::Swap(letter)),
             Action::Why(figure) => self.view.why = figure,
             Action::Compare => self.view.comparing = !self.view.comparing,
             Action::DeleteSelected => self.delete_selected(),

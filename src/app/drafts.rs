@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::desk::Desk;
-use crate::job::{Job, file};
+use crate::job::{Document, file};
 
 /// A job that stays changed for so long is kept, in seconds of the window's clock.
 pub const AFTER_S: f64 = 2.0;
@@ -58,7 +58,7 @@ impl Held {
 #[derive(Debug)]
 pub struct Found {
     held: Held,
-    pub job: Job,
+    pub document: Document,
     /// The file it belongs to, where it has one.
     pub of_file: Option<PathBuf>,
     /// How long ago it was kept last.
@@ -70,11 +70,11 @@ impl Found {
         let held = Held::found(path)?;
         let text = fs::read_to_string(&held.path).ok()?;
         // A draft of a newer format stays where it is, for the newer program.
-        let job = file::from_text(&text).ok()?;
+        let document = file::from_text(&text).ok()?;
         let line = text.lines().next().and_then(|line| line.strip_prefix(BELONGS_TO));
         let of_file = line.and_then(|line| ron::from_str::<String>(line).ok()).map(PathBuf::from);
         let kept_at = fs::metadata(&held.path).and_then(|about| about.modified()).ok()?;
-        Some(Self { held, job, of_file, age: kept_at.elapsed().unwrap_or_default() })
+        Some(Self { held, document, of_file, age: kept_at.elapsed().unwrap_or_default() })
     }
 
     /// Forgets it for good.
@@ -89,7 +89,7 @@ pub struct Drafts {
     folder: Option<PathBuf>,
     own: Option<Held>,
     /// The job as it stands in the draft, or as the draft could not be written.
-    kept: Option<Job>,
+    kept: Option<Document>,
     /// When a change is to be kept, on the window's clock.
     due_s: Option<f64>,
     /// It was said that nothing is kept.
@@ -117,7 +117,7 @@ impl Drafts {
             self.let_go();
             return Ok(None);
         }
-        if self.kept.as_ref() == Some(desk.job()) {
+        if self.kept.as_ref() == Some(desk.document()) {
             self.due_s = None;
             return Ok(None);
         }
@@ -130,7 +130,7 @@ impl Drafts {
             return Ok(None);
         }
         self.due_s = None;
-        self.kept = Some(desk.job().clone());
+        self.kept = Some(desk.document().clone());
         match write(folder, &mut self.own, desk) {
             Ok(()) => self.failing = false,
             Err(sentence) if !std::mem::replace(&mut self.failing, true) => {
@@ -152,7 +152,7 @@ impl Drafts {
     /// A job found is on the desk now: its draft is this window's.
     pub fn adopt(&mut self, found: Found) {
         self.let_go();
-        (self.own, self.kept) = (Some(found.held), Some(found.job));
+        (self.own, self.kept) = (Some(found.held), Some(found.document));
     }
 }
 
@@ -163,5 +163,5 @@ fn write(folder: &Path, own: &mut Option<Held>, desk: &Desk) -> Result<(), Strin
     };
     let of_file = desk.path.as_deref().and_then(Path::to_str).and_then(|path| ron::to_string(path).ok());
     let line = of_file.map_or_else(String::new, |path| format!("{BELONGS_TO}{path}\n"));
-    file::write_text(&held.path, &(line + &file::to_text(desk.job()))).map_err(|error| error.to_string())
+    file::write_text(&held.path, &(line + &file::to_text(desk.document()))).map_err(|error| error.to_string())
 }

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
-use crate::job::{Job, file};
+use crate::job::{Document, file};
 use crate::sheet::save::FileKind;
 
 /// Faster than any person can cancel: no dialog was shown.
@@ -163,20 +163,20 @@ impl Files {
     }
 }
 
-/// Reads a job.
+/// Reads a job and what is pinned beside it.
 ///
 /// # Errors
 /// One sentence for the user, with the path in it.
-pub fn open(path: &Path) -> Result<Job, String> {
+pub fn open(path: &Path) -> Result<Document, String> {
     file::read(path).map_err(|error| error.to_string())
 }
 
-/// Writes a job.
+/// Writes a job and what is pinned beside it.
 ///
 /// # Errors
 /// One sentence for the user, with the path in it.
-pub fn save(job: &Job, path: &Path) -> Result<(), String> {
-    file::write(path, job).map_err(|error| error.to_string())
+pub fn save(document: &Document, path: &Path) -> Result<(), String> {
+    file::write(path, document).map_err(|error| error.to_string())
 }
 
 /// The path a person means by what they typed: spaces and quotes around it gone, `~` their home.

@@ -24,7 +24,6 @@ pub mod land_table;
 pub mod menu;
 pub mod new_job;
 pub mod notes;
-pub mod pins;
 pub mod places;
 pub mod plan;
 pub mod play;

@@ -17,7 +17,7 @@ use super::sheets::PathFrom;
 use super::window::MidspanApp;
 use super::{Action, Commands, theme};
 use crate::advice::words::capital;
-use crate::job::{Job, examples};
+use crate::job::{Document, examples};
 use crate::sheet::save::FileKind;
 
 /// What the user wants to do that puts another job on the desk, or none.
@@ -166,8 +166,8 @@ impl MidspanApp {
     }
 
     /// Puts another job on the desk; the one before it can be brought back.
-    fn lay_out(&mut self, job: Job, path: Option<PathBuf>) {
-        let desk = Desk::new(job, path).waking(self.desk.wake().clone());
+    fn lay_out(&mut self, document: impl Into<Document>, path: Option<PathBuf>) {
+        let desk = Desk::new(document, path).waking(self.desk.wake().clone());
         self.last = Some(Box::new(std::mem::replace(&mut self.desk, desk)));
     }
 
@@ -192,7 +192,7 @@ impl MidspanApp {
             Told::OpenAgain(index) => {
                 let found = self.found.remove(index);
                 self.found.clear();
-                self.lay_out(found.job.clone(), found.of_file.clone());
+                self.lay_out(found.document.clone(), found.of_file.clone());
                 self.desk.mark_new();
                 self.desk.say("Open again as it was; it is not saved yet.");
                 self.drafts.adopt(found);
@@ -202,7 +202,7 @@ impl MidspanApp {
 
     fn open_file(&mut self, path: &Path) {
         match files::open(path) {
-            Ok(job) => self.lay_out_file(job, path),
+            Ok(document) => self.lay_out_file(document, path),
             Err(sentence) => {
                 self.files.recent.retain(|known| known != path || path.exists());
                 self.desk.warn(sentence);
@@ -210,9 +210,9 @@ impl MidspanApp {
         }
     }
 
-    fn lay_out_file(&mut self, job: Job, path: &Path) {
+    fn lay_out_file(&mut self, document: Document, path: &Path) {
         self.files.remember(path);
-        self.lay_out(job, Some(path.to_owned()));
+        self.lay_out(document, Some(path.to_owned()));
         self.desk.say(format!("Opened {}", path.display()));
     }
 
@@ -247,7 +247,7 @@ impl MidspanApp {
 
     /// Writes the job and goes on to `then`; gives back the sentence where it cannot be written.
     fn write(&mut self, ctx: &Context, path: &Path, then: Option<Next>) -> Result<(), String> {
-        files::save(self.desk.job(), path)?;
+        files::save(self.desk.document(), path)?;
         self.desk.mark_saved(path.to_owned());
         self.files.remember(path);
         self.desk.say(format!("Saved to {}", path.display()));
@@ -381,7 +381,7 @@ impl MidspanApp {
             (Question::Unsaved(next), Some(Answer::ThrowAway)) => self.go_on(ctx, next),
             (Question::Path { purpose: Purpose::Open, text, then, .. }, Some(Answer::Path(path))) => {
                 match files::open(&path) {
-                    Ok(job) => self.lay_out_file(job, &path),
+                    Ok(document) => self.lay_out_file(document, &path),
                     Err(sentence) => {
                         self.question =
                             Some(Question::Path { purpose: Purpose::Open, text, sentence, replace: false, then });

@@ -37,7 +37,7 @@ pub fn recovery_ui(ctx: &Context, found: &[Found]) -> Option<Told> {
 
 fn found_ui(ui: &mut Ui, index: usize, found: &Found) -> Option<Told> {
     ui.add_space(6.0);
-    let title = title(&found.job);
+    let title = title(&found.document.job);
     ui.label(RichText::new(format!("{title}, last changed {}", ago(found.age))).strong());
     match &found.of_file {
         Some(path) => ui.weak(format!("Of the file {}, which is as it was last saved.", path.display())),

@@ -6,13 +6,12 @@
 use std::ops::RangeInclusive;
 
 use super::comparing::ComparedAll;
-use super::pins::Pinning;
 use super::play::Play;
 use super::promised::Promise;
 use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::advice::why::Figure;
-use crate::job::{Edit, Job, PassId, RestId, SetupId};
+use crate::job::{Edit, Job, PassId, Pinning, RestId, SetupId};
 use crate::study::coverage::Coverage;
 use crate::study::lively::DepthLimit;
 use crate::study::placement::{Measure, Strip};

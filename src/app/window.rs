@@ -28,7 +28,7 @@ use super::{
     entry, focus, notes, printing, rails, recovery, strip, theme,
 };
 use crate::advice::words::capital;
-use crate::job::{Job, PassId, SetupId};
+use crate::job::{Document, PassId, SetupId};
 use crate::study::placement::Measure;
 
 /// Smallest window everything fits into side by side, in points.
@@ -102,15 +102,15 @@ pub struct MidspanApp {
 impl MidspanApp {
     /// The window with a job on the desk; `path` is where the job came from.
     #[must_use]
-    pub fn new(ctx: &Context, job: Job, path: Option<PathBuf>, settings: Settings) -> Self {
-        Self::with_picker(ctx, job, path, settings, Arc::new(DesktopPicker))
+    pub fn new(ctx: &Context, document: impl Into<Document>, path: Option<PathBuf>, settings: Settings) -> Self {
+        Self::with_picker(ctx, document, path, settings, Arc::new(DesktopPicker))
     }
 
     /// As [`Self::new`], with other dialogs than the desktop's.
     #[must_use]
     pub fn with_picker(
         ctx: &Context,
-        job: Job,
+        document: impl Into<Document>,
         path: Option<PathBuf>,
         settings: Settings,
         picker: Arc<dyn FilePicker>,
@@ -126,7 +126,7 @@ impl MidspanApp {
         let wake = Wake::by(move || own_ctx.request_repaint());
         Self {
             places: Places::new(wake.clone()),
-            desk: Desk::new(job, path).waking(wake),
+            desk: Desk::new(document, path).waking(wake),
             files,
             settings,
             question: None,

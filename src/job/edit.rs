@@ -136,6 +136,13 @@ pub enum EditError {
     NoPass,
     #[error("a job needs at least one set-up")]
     LastSetup,
+    #[error("four arrangements are pinned already: let one go first")]
+    AllPinned,
+    #[error("nothing is pinned under that letter")]
+    NotPinned,
+    /// What is wrong with a pinned arrangement, which is named as the user sees it.
+    #[error("{which}: {why}")]
+    Pinned { which: String, why: Box<EditError> },
     /// A number that cannot be, named as the user sees it.
     #[error("{what}: {why}")]
     Impossible { what: String, why: String },

@@ -95,7 +95,7 @@ pub const EXAMPLES: &[Example] = &[
 /// [`FileError`] where there is none; its text being at fault is ruled out by a test.
 pub fn load(key: &str) -> Result<Job, FileError> {
     match EXAMPLES.iter().find(|example| example.key == key) {
-        Some(example) => file::from_text(example.text),
+        Some(example) => file::from_text(example.text).map(|document| document.job),
         None => Err(FileTrouble::NoExample(key.to_owned()).into()),
     }
 }
@@ -103,7 +103,7 @@ pub fn load(key: &str) -> Result<Job, FileError> {
 /// The job the program opens with.
 #[must_use]
 pub fn opening() -> Job {
-    let read = EXAMPLES.first().and_then(|example| file::from_text(example.text).ok());
+    let read = EXAMPLES.first().and_then(|example| load(example.key).ok());
     // A test keeps every example readable; a plain bar stands in rather than a crash.
     read.unwrap_or_else(plain_bar)
 }

@@ -1,4 +1,4 @@
-//! The job file: RON, one job a file, versioned types of its own.
+//! The job file: RON, one job a file with what is pinned beside it, versioned types of its own.
 //!
 //! The format number is read first, alone: a newer format gets a clear refusal, an older one is always readable.
 //! Saving writes a temporary file in the same folder, syncs it and renames it over the old one, so that a job is never
@@ -11,8 +11,12 @@ mod v1_read;
 mod v1_to_v2;
 mod v2;
 mod v2_read;
+mod v2_to_v3;
 mod v2_usual;
 mod v2_write;
+mod v3;
+mod v3_read;
+mod v3_write;
 mod words;
 
 use std::fs::File;
@@ -27,13 +31,13 @@ use serde::Deserialize;
 pub use error::{FileError, FileTrouble};
 pub use save::{write, write_text};
 
-use super::Job;
+use super::Document;
 
 /// The newest format this program knows, and the one it writes.
-pub const FORMAT: u32 = 2;
+pub const FORMAT: u32 = 3;
 
 /// Larger files are no jobs and are not read at all.
-pub const MAX_BYTES: u64 = 10_000_000;
+pub const MAX_BYTES: u64 = 40_000_000;
 
 /// What is read first; everything else is left for the second reading.
 #[derive(Deserialize)]
@@ -49,7 +53,7 @@ fn options() -> Options {
 ///
 /// # Errors
 /// [`FileError`] with the path, and line and column where the text is at fault.
-pub fn read(path: &Path) -> Result<Job, FileError> {
+pub fn read(path: &Path) -> Result<Document, FileError> {
     let unreadable = |error| FileError::at(path, FileTrouble::Read(error));
     // A pipe or a device might never end.
     let about = std::fs::metadata(path).map_err(unreadable)?;
@@ -70,7 +74,7 @@ pub fn read(path: &Path) -> Result<Job, FileError> {
 ///
 /// # Errors
 /// [`FileError`] without a path.
-pub fn from_text(text: &str) -> Result<Job, FileError> {
+pub fn from_text(text: &str) -> Result<Document, FileError> {
     if text.len() as u64 > MAX_BYTES {
         return Err(FileTrouble::TooLarge.into());
     }
@@ -81,22 +85,24 @@ pub fn from_text(text: &str) -> Result<Job, FileError> {
     }
     let header: Header = options().from_str(text).map_err(|error| FileTrouble::in_text(&error, text))?;
     let in_text = |error| FileTrouble::in_text(&error, text);
-    let job: Job = match header.format {
+    let job: v3::Job = match header.format {
         1 => v2::Job::from(options().from_str::<v1::Job>(text).map_err(in_text)?).into(),
         2 => options().from_str::<v2::Job>(text).map_err(in_text)?.into(),
+        3 => options().from_str(text).map_err(in_text)?,
         format if format > FORMAT => return Err(FileTrouble::Newer { format }.into()),
         format => return Err(FileTrouble::NoSuchFormat { format }.into()),
     };
-    job.validate().map_err(FileTrouble::Impossible)?;
-    Ok(job)
+    let document = Document::try_from(job)?;
+    document.validate().map_err(FileTrouble::Impossible)?;
+    Ok(document)
 }
 
 /// The text of a job's file.
 #[must_use]
-pub fn to_text(job: &Job) -> String {
+pub fn to_text(document: &Document) -> String {
     let layout = PrettyConfig::new().struct_names(false).indentor("  ").new_line("\n").depth_limit(4);
     let mut text = options()
-        .to_string_pretty(&v2::Job::from(job), layout)
+        .to_string_pretty(&v3::Job::from(document), layout)
         .expect("a job is numbers, words and lists, and all of them have a text");
     text.push('\n');
     text

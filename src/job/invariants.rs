@@ -1,11 +1,13 @@
 //! What every job is, always: numbers finite and of the right sign, within what a lathe can be; ids unique; lists not
 //! empty where one is needed and never absurdly long.
 //!
-//! [`Job::apply`] and the file reader refuse what breaks this; [`Job::check`] speaks of everything softer.
+//! [`Job::apply`], [`super::Document::pin`] and the file reader refuse what breaks this; [`Job::check`] speaks of
+//! everything softer.
 
+use super::pins::LETTERS;
 use super::{
     BoreLand, Cut, DriveEnd, EditError, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe, MaterialChoice,
-    Pass, Rest, Setup, Shaft, Sleeve, Spread, Stated, Stiffness, TailEnd, Tolerance, Tool,
+    Pass, Pins, Reading, Rest, Setup, Shaft, Sleeve, Spread, Stated, Stiffness, TailEnd, Tolerance, Tool,
 };
 
 /// Longest length along the bed, 100 m.
@@ -139,43 +141,67 @@ impl Job {
         if self.notes.len() > MAX_NOTES {
             return job.wrong("notes", "are too long");
         }
-        if self.setups.is_empty() {
-            return Err(EditError::LastSetup);
-        }
-        job.count("set-ups", self.setups.len(), MAX_COUNT_IN_SETUP)?;
-        for (index, one) in self.setups.iter().enumerate() {
-            setup(index + 1, one)?;
-        }
         spread(&job, &self.spread)?;
-        job.count("readings", self.readings.len(), MAX_COUNT)?;
-        for (index, reading) in self.readings.iter().enumerate() {
-            let here = Place { of: &|| format!("Reading {}", index + 1) };
-            here.place("place", reading.z_mm)?;
-            here.diameter("diameter", reading.diameter_mm)?;
-            if let Some(warmer_by_k) = reading.warmer_by_k {
-                here.between("temperature", warmer_by_k, -300.0, 2000.0, "is no temperature of work on a lathe")?;
-            }
-        }
-        self.validate_ids()
+        arrangement(&self.setups, &self.readings, self.next_id)
     }
+}
 
-    fn validate_ids(&self) -> Checked {
-        let mut ids: Vec<u32> = Vec::new();
-        for one in &self.setups {
-            ids.push(one.id.0);
-            ids.extend(one.rests.iter().map(|rest| rest.id.0));
-            ids.extend(one.passes.iter().map(|pass| pass.id.0));
+impl Pins {
+    /// Whether each pinned arrangement can be one of a job with this next number.
+    ///
+    /// # Errors
+    /// [`EditError`] with the first thing found, the arrangement named as the user sees it.
+    pub fn validate(&self, next_id: u32) -> Result<(), EditError> {
+        Place { of: &|| "The present arrangement".to_owned() }.name("name", &self.present_name)?;
+        for (letter, pin) in self.all() {
+            let which = format!("pinned arrangement {}", LETTERS[letter]);
+            Place { of: &|| which.clone() }.name("name", &pin.name)?;
+            arrangement(&pin.setups, &pin.readings, next_id).map_err(|why| EditError::Pinned {
+                which: if pin.name.is_empty() { which } else { format!("{which}, '{}'", pin.name) },
+                why: Box::new(why),
+            })?;
         }
-        ids.sort_unstable();
-        if let Some(pair) = ids.windows(2).find(|pair| pair[0] == pair[1]) {
-            return Err(impossible("The job", format!("has two things with the number {}", pair[0])));
+        Ok(())
+    }
+}
+
+fn arrangement(setups: &[Setup], readings: &[Reading], next_id: u32) -> Checked {
+    let job = Place { of: &|| "The job".to_owned() };
+    if setups.is_empty() {
+        return Err(EditError::LastSetup);
+    }
+    job.count("set-ups", setups.len(), MAX_COUNT_IN_SETUP)?;
+    for (index, one) in setups.iter().enumerate() {
+        setup(index + 1, one)?;
+    }
+    job.count("readings", readings.len(), MAX_COUNT)?;
+    for (index, reading) in readings.iter().enumerate() {
+        let here = Place { of: &|| format!("Reading {}", index + 1) };
+        here.place("place", reading.z_mm)?;
+        here.diameter("diameter", reading.diameter_mm)?;
+        if let Some(warmer_by_k) = reading.warmer_by_k {
+            here.between("temperature", warmer_by_k, -300.0, 2000.0, "is no temperature of work on a lathe")?;
         }
-        match ids.last() {
-            Some(last) if *last >= self.next_id => {
-                Err(impossible("The job", format!("has a next number {} that is taken", self.next_id)))
-            }
-            _ => Ok(()),
+    }
+    ids(setups, next_id)
+}
+
+fn ids(setups: &[Setup], next_id: u32) -> Checked {
+    let mut ids: Vec<u32> = Vec::new();
+    for one in setups {
+        ids.push(one.id.0);
+        ids.extend(one.rests.iter().map(|rest| rest.id.0));
+        ids.extend(one.passes.iter().map(|pass| pass.id.0));
+    }
+    ids.sort_unstable();
+    if let Some(pair) = ids.windows(2).find(|pair| pair[0] == pair[1]) {
+        return Err(impossible("The job", format!("has two things with the number {}", pair[0])));
+    }
+    match ids.last() {
+        Some(last) if *last >= next_id => {
+            Err(impossible("The job", format!("has a next number {next_id} that is taken")))
         }
+        _ => Ok(()),
     }
 }
 

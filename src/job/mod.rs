@@ -1,9 +1,11 @@
-//! The document: a shaft, a lathe and an ordered list of set-ups, each a holding of the work and its passes.
+//! The document: a shaft, a lathe and an ordered list of set-ups, each a holding of the work and its passes; and the
+//! arrangements of these that are pinned beside it (`document`).
 //!
 //! Types here are the truth that is saved and undone. [`Job::apply`] is the only writer; [`Job::check`] says, all
 //! at once and in the user's words, what does not make sense. The file has types of its own (`file`).
 
 pub mod check;
+pub mod document;
 pub mod edit;
 pub mod examples;
 pub mod feature_kinds;
@@ -17,6 +19,7 @@ pub mod lathes;
 pub mod material;
 pub mod materials;
 mod nominal;
+pub mod pins;
 pub mod quantity;
 pub mod reshape;
 pub mod setup;
@@ -28,10 +31,12 @@ pub mod tolerance;
 pub mod usual;
 
 pub use check::{Problem, Subject};
+pub use document::{Document, Pinning};
 pub use edit::{Edit, EditError};
 pub use ids::{PassId, RestId, SetupId};
 pub use lathe::{Lathe, Stated, Stiffness};
 pub use material::{Material, MaterialChoice};
+pub use pins::{Arrangement, Pins};
 pub use quantity::Units;
 pub use reshape::Reshape;
 pub use setup::{

@@ -288,9 +288,9 @@ fn pinning_needs_no_window() {
     let act = |desk: &mut Desk, action| desk.take(Commands { actions: vec![action], ..Commands::default() });
     assert!(act(&mut desk, Action::Pin).is_empty());
     assert!(desk.pins().like(desk.job()).is_some());
-    assert!(!desk.is_unsaved(), "the job itself is as it was");
+    assert!(desk.is_unsaved(), "a pin is a person's work");
     act(&mut desk, Action::Undo);
-    assert!(desk.pins().is_empty());
+    assert!(desk.pins().is_empty() && !desk.is_unsaved());
 }
 
 /// Counts what is asked of it.

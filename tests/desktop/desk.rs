@@ -9,7 +9,7 @@ use egui_kittest::kittest::Queryable as _;
 use midspan::app::files::FilePicker;
 use midspan::app::new_job::NewJobForm;
 use midspan::app::{MidspanApp, Settings};
-use midspan::job::{Job, Units};
+use midspan::job::{Document, Job, Units};
 use midspan::sheet::save::FileKind;
 
 /// Answers every question for a file with the path it was given; with none it acts as a desktop without dialogs.
@@ -44,25 +44,29 @@ pub fn window() -> Harness<'static, MidspanApp> {
 }
 
 /// The window with `job`, saved in `path` where one is given.
-pub fn window_with(job: Job, path: Option<PathBuf>, answer: &Arc<Answer>) -> Harness<'static, MidspanApp> {
+pub fn window_with(
+    job: impl Into<Document>,
+    path: Option<PathBuf>,
+    answer: &Arc<Answer>,
+) -> Harness<'static, MidspanApp> {
     window_keeping(job, path, answer, None)
 }
 
 /// The same, unsaved jobs being kept in the folder where one is given.
 pub fn window_keeping(
-    job: Job,
+    job: impl Into<Document>,
     path: Option<PathBuf>,
     answer: &Arc<Answer>,
     folder: Option<&Path>,
 ) -> Harness<'static, MidspanApp> {
-    let folder = folder.map(Path::to_owned);
+    let (document, folder) = (job.into(), folder.map(Path::to_owned));
     let picker: Arc<dyn FilePicker> = Arc::clone(answer) as Arc<dyn FilePicker>;
     let mut harness = Harness::builder()
         .with_size([1366.0, 768.0])
         .with_os(egui::os::OperatingSystem::Nix)
         .with_theme(egui::Theme::Light)
         .build_eframe(move |creation| {
-            let app = MidspanApp::with_picker(&creation.egui_ctx, job, path, Settings::default(), picker);
+            let app = MidspanApp::with_picker(&creation.egui_ctx, document, path, Settings::default(), picker);
             match folder {
                 Some(folder) => app.keeping_unsaved(folder),
                 None => app,

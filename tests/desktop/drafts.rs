@@ -65,7 +65,7 @@ fn a_change_is_kept_a_short_while_later_and_the_window_rests_again() {
     window.run_steps(STEPS);
     let kept = drafts(folder.path());
     assert_eq!(kept.len(), 1);
-    assert_eq!(files::open(&kept[0]).unwrap(), *window.state().desk.job(), "a draft is a job file");
+    assert_eq!(files::open(&kept[0]).unwrap(), *window.state().desk.document(), "a draft is a job file");
     window.step();
     assert_eq!(wait(&window), Duration::MAX);
 }
@@ -75,7 +75,7 @@ fn a_job_left_by_a_killed_window_is_offered_and_opened_as_it_was() {
     let folder = tempfile::tempdir().unwrap();
     let users = tempfile::tempdir().unwrap();
     let path = users.path().join("shaft \"A\".ron");
-    files::save(&job(), &path).unwrap();
+    files::save(&job().into(), &path).unwrap();
     let on_disk = fs::read(&path).unwrap();
     // A window that only goes away has not ended orderly.
     drop(changed(folder.path(), Some(path.clone())));
@@ -96,7 +96,7 @@ fn a_job_left_by_a_killed_window_is_offered_and_opened_as_it_was() {
     assert_eq!(drafts(folder.path()).len(), 1, "it stays kept");
 
     keys(&mut window, Modifiers::COMMAND, Key::S);
-    assert_eq!(files::open(&path).unwrap().setups[0].rests[0].z_mm, 222.0);
+    assert_eq!(files::open(&path).unwrap().job.setups[0].rests[0].z_mm, 222.0);
     assert_eq!(everything(folder.path()), 0, "saved in its own file, it need not be kept");
 }
 

@@ -270,7 +270,7 @@ fn a_job_with_everything_typed_comes_back_from_its_file() {
     let typed = window.state().desk.job().clone();
     keys(&mut window, Modifiers::COMMAND, Key::S);
     wait_until(&mut window, "the job is saved", |app| !app.desk.is_unsaved());
-    assert_eq!(files::open(&path).unwrap(), typed);
+    assert_eq!(files::open(&path).unwrap().job, typed);
     keys(&mut window, Modifiers::COMMAND, Key::O);
     wait_until(&mut window, "the job is opened", |app| !app.desk.history().can_undo());
     assert_eq!(*window.state().desk.job(), typed);

@@ -48,7 +48,7 @@ fn text_still_being_typed_is_entered_before_saving() {
     let mut window = window_with(job(), Some(path.clone()), &Arc::new(Answer::default()));
     crate::desk::type_into(&mut window, PLACE, "222");
     keys(&mut window, Modifiers::COMMAND, Key::S);
-    assert_eq!(files::open(&path).unwrap().setups[0].rests[0].z_mm, 222.0);
+    assert_eq!(files::open(&path).unwrap().job.setups[0].rests[0].z_mm, 222.0);
 }
 
 #[test]
@@ -87,7 +87,7 @@ fn save_first_saves_and_then_goes_on() {
     enter_into(&mut window, PLACE, "200");
     keys(&mut window, Modifiers::COMMAND, Key::N);
     press(&mut window, "Save first");
-    assert_eq!(files::open(&path).unwrap().setups[0].rests[0].z_mm, 200.0);
+    assert_eq!(files::open(&path).unwrap().job.setups[0].rests[0].z_mm, 200.0);
     assert!(window.query_by_label("New job").is_some());
 }
 
@@ -106,7 +106,7 @@ fn where_the_desktop_has_no_dialog_a_path_can_be_typed() {
     keys(&mut window, Modifiers::COMMAND, Key::A);
     enter_into(&mut window, "Path of the file", &path.display().to_string());
     assert!(!window.state().is_asking(), "{}", text_in(&window, "Path of the file"));
-    assert_eq!(files::open(&path).unwrap(), *window.state().desk.job());
+    assert_eq!(files::open(&path).unwrap(), *window.state().desk.document());
 }
 
 #[test]
@@ -168,7 +168,7 @@ fn a_file_dropped_on_the_window_is_opened_after_the_usual_question() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("pump.ron");
     let pump = midspan::job::examples::opening();
-    files::save(&pump, &path).unwrap();
+    files::save(&pump.clone().into(), &path).unwrap();
     let mut window = window();
     enter_into(&mut window, PLACE, "200");
     let changed = window.state().desk.job().clone();
@@ -188,11 +188,11 @@ fn a_file_dropped_on_the_window_is_opened_after_the_usual_question() {
 fn what_cannot_be_opened_is_told_when_dropped_and_nothing_is_asked() {
     let folder = tempfile::tempdir().unwrap();
     let path = |name: &str| folder.path().join(name);
-    files::save(&job(), &path("one.ron")).unwrap();
-    files::save(&job(), &path("two.ron")).unwrap();
+    files::save(&job().into(), &path("one.ron")).unwrap();
+    files::save(&job().into(), &path("two.ron")).unwrap();
     std::fs::write(path("list.csv"), "length;diameter\n100;20\n").unwrap();
     std::fs::write(path("picture.png"), [0x89, b'P', b'N', b'G', 0, 0xff]).unwrap();
-    let newer = file::to_text(&job()).replacen("format: 2", "format: 77", 1);
+    let newer = file::to_text(&job().into()).replacen("format: 3", "format: 77", 1);
     std::fs::write(path("newer.ron"), newer).unwrap();
     let mut window = window();
     enter_into(&mut window, PLACE, "200");
@@ -238,7 +238,7 @@ fn a_job_that_cannot_be_saved_stays_with_the_reason() {
     let gone = folder.path().join("gone");
     std::fs::create_dir(&gone).unwrap();
     let guarded = folder.path().join("guarded.ron");
-    files::save(&job(), &guarded).unwrap();
+    files::save(&job().into(), &guarded).unwrap();
     let mut permissions = std::fs::metadata(&guarded).unwrap().permissions();
     permissions.set_readonly(true);
     std::fs::set_permissions(&guarded, permissions).unwrap();
@@ -264,16 +264,16 @@ fn a_file_the_dialog_did_not_ask_about_is_not_written_over() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("shaft.ron");
     let pump = midspan::job::examples::opening();
-    files::save(&pump, &path).unwrap();
+    files::save(&pump.clone().into(), &path).unwrap();
     let answer = Arc::new(Answer(std::sync::Mutex::new(Some(path.with_extension("")))));
     let mut window = window_with(job(), None, &answer);
     enter_into(&mut window, PLACE, "200");
     keys(&mut window, Modifiers::COMMAND, Key::S);
     wait_until(&mut window, "it is asked", |app| app.is_asking());
     window.run_steps(2);
-    assert_eq!(files::open(&path).unwrap(), pump);
+    assert_eq!(files::open(&path).unwrap().job, pump);
     press(&mut window, "Save over it");
-    assert_eq!(files::open(&path).unwrap(), *window.state().desk.job());
+    assert_eq!(files::open(&path).unwrap(), *window.state().desk.document());
 }
 
 /// Two windows on one file, or another program: neither writes over the other's work unseen.
@@ -281,21 +281,21 @@ fn a_file_the_dialog_did_not_ask_about_is_not_written_over() {
 fn a_file_written_by_somebody_else_since_is_not_written_over_unasked() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("shaft.ron");
-    file::write(&path, &job()).unwrap();
+    file::write(&path, &job().into()).unwrap();
     let mut window = window_with(job(), Some(path.clone()), &Arc::new(Answer::default()));
     enter_into(&mut window, PLACE, "200");
     let mut theirs = job();
     theirs.title = "Theirs".to_owned();
-    file::write(&path, &theirs).unwrap();
+    file::write(&path, &theirs.into()).unwrap();
     keys(&mut window, Modifiers::COMMAND, Key::S);
     assert!(window.query_by_label_contains("changed by another program").is_some());
     press(&mut window, "Go back");
-    assert_eq!(files::open(&path).unwrap().title, "Theirs");
+    assert_eq!(files::open(&path).unwrap().job.title, "Theirs");
     assert!(window.state().desk.is_unsaved());
 
     keys(&mut window, Modifiers::COMMAND, Key::S);
     press(&mut window, "Save over it");
-    assert_eq!(files::open(&path).unwrap(), *window.state().desk.job());
+    assert_eq!(files::open(&path).unwrap(), *window.state().desk.document());
     // One's own file is no stranger's, and one that was thrown away is written again.
     enter_into(&mut window, PLACE, "210");
     std::fs::remove_file(&path).unwrap();
@@ -303,5 +303,5 @@ fn a_file_written_by_somebody_else_since_is_not_written_over_unasked() {
     assert!(!window.state().desk.is_unsaved());
     enter_into(&mut window, PLACE, "220");
     keys(&mut window, Modifiers::COMMAND, Key::S);
-    assert_eq!(files::open(&path).unwrap().setups[0].rests[0].z_mm, 220.0);
+    assert_eq!(files::open(&path).unwrap().job.setups[0].rests[0].z_mm, 220.0);
 }

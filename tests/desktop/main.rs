@@ -24,6 +24,7 @@ mod labels;
 mod lively;
 #[path = "../engine/lot.rs"]
 mod lot;
+mod pins_kept;
 mod places;
 mod plan;
 mod play;

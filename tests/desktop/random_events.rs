@@ -242,7 +242,7 @@ fn run(number: u64, job: Job) {
         std::thread::sleep(Duration::from_millis(20));
     }
     come_to_rest(&mut window);
-    let ended = window.state().desk.job().clone();
+    let ended = window.state().desk.document().clone();
     assert!(
         file::from_text(&file::to_text(&ended)).is_ok_and(|read| read == ended),
         "run {number}: the file is another job"
@@ -257,7 +257,7 @@ fn run(number: u64, job: Job) {
     for _ in 0..n_back {
         keys(&mut window, Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
     }
-    assert!(*window.state().desk.job() == ended, "run {number}: back and forward again is another job");
+    assert!(*window.state().desk.document() == ended, "run {number}: back and forward again is another job");
 }
 
 #[test]

@@ -12,9 +12,9 @@ fn all() -> Vec<(&'static str, Job)> {
 #[test]
 fn every_example_is_exactly_what_the_program_writes() {
     for example in examples::EXAMPLES {
-        let job = file::from_text(example.text).unwrap();
-        assert_eq!(file::to_text(&job), example.text, "{}", example.key);
-        assert_eq!(job.title, example.title);
+        let read = file::from_text(example.text).unwrap();
+        assert_eq!(file::to_text(&read), example.text, "{}", example.key);
+        assert_eq!(read.job.title, example.title);
         assert!(example.about.ends_with('.') && example.about.matches('.').count() == 1, "{}", example.about);
     }
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 use midspan::advice::{places, plan_words};
-use midspan::job::{examples, file};
+use midspan::job::{Document, Pinning, examples, file};
 use midspan::study;
 use midspan::study::coverage;
 use midspan::study::placement::{Ask, Measure, best_places, value_now};
@@ -57,7 +57,7 @@ fn compute_prints_what_the_library_computes() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("job.ron");
     let job = examples::opening();
-    file::write(&path, &job).unwrap();
+    file::write(&path, &job.clone().into()).unwrap();
     let printed = midspan(&["compute", text(&path)]);
     assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
     assert_eq!(String::from_utf8_lossy(&printed.stdout), csv(&job, &study::compute_with_bands(&job)));
@@ -68,7 +68,7 @@ fn compute_writes_to_the_file_it_is_given() {
     let folder = tempfile::tempdir().unwrap();
     let (path, out) = (folder.path().join("job.ron"), folder.path().join("table.csv"));
     let job = examples::opening();
-    file::write(&path, &job).unwrap();
+    file::write(&path, &job.clone().into()).unwrap();
     let done = midspan(&["compute", text(&path), "--out", text(&out)]);
     assert!(done.status.success());
     assert!(done.stdout.is_empty());
@@ -80,7 +80,7 @@ fn place_prints_the_ranked_list_and_refuses_a_set_up_that_is_not_there() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("job.ron");
     let job = examples::load("pump-shaft").unwrap();
-    file::write(&path, &job).unwrap();
+    file::write(&path, &job.clone().into()).unwrap();
     let printed = midspan(&["place", text(&path), "--rests", "2", "--tailstock", "yes"]);
     assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
     let setup = &job.setups[0];
@@ -101,7 +101,7 @@ fn cover_prints_or_writes_what_is_cut_where() {
     let folder = tempfile::tempdir().unwrap();
     let (path, out) = (folder.path().join("job.ron"), folder.path().join("cover.csv"));
     let job = examples::opening();
-    file::write(&path, &job).unwrap();
+    file::write(&path, &job.clone().into()).unwrap();
     let expected = coverage::table::csv(&job, &coverage::coverage(&job, &study::compute(&job)));
     assert_eq!(String::from_utf8_lossy(&midspan(&["cover", text(&path)]).stdout), expected);
     assert!(midspan(&["cover", text(&path), "--out", text(&out)]).status.success());
@@ -112,18 +112,20 @@ fn cover_prints_or_writes_what_is_cut_where() {
 fn plan_prints_its_steps_and_writes_the_job_with_the_plan_taken() {
     let folder = tempfile::tempdir().unwrap();
     let (path, out) = (folder.path().join("job.ron"), folder.path().join("planned.ron"));
-    let mut job = examples::opening();
-    file::write(&path, &job).unwrap();
+    let mut document = Document::from(examples::opening());
+    document.pin(&Pinning::Pin).unwrap();
+    let Document { mut job, pins } = document.clone();
+    file::write(&path, &document).unwrap();
     let plan = study::plan::plan(&job, &|| true).expect("the opening example can be planned");
     let printed = midspan(&["plan", text(&path), "--out", text(&out)]);
     assert!(printed.status.success(), "{}", String::from_utf8_lossy(&printed.stderr));
     assert_eq!(String::from_utf8_lossy(&printed.stdout), plan_words::text(&job, &plan));
     let edit = plan.edit(&job);
     job.apply(&edit).unwrap();
-    assert_eq!(file::read(&out).unwrap(), job);
+    assert_eq!(file::read(&out).unwrap(), Document { job: job.clone(), pins }, "what is pinned stays");
 
     job.shaft.wanted.clear();
-    file::write(&path, &job).unwrap();
+    file::write(&path, &job.clone().into()).unwrap();
     let refused = midspan(&["plan", text(&path)]);
     assert!(!refused.status.success() && refused.stdout.is_empty());
     assert!(String::from_utf8_lossy(&refused.stderr).contains("Nothing is drawn yet"));
@@ -161,7 +163,7 @@ fn without_a_display_the_window_is_refused_in_one_sentence() {
 fn sheet_writes_the_files_it_names_and_the_same_ones_each_time() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("job.ron");
-    file::write(&path, &examples::opening()).unwrap();
+    file::write(&path, &examples::opening().into()).unwrap();
     for name in ["sheet.pdf", "sheet.svg", "sheet.png", "sheet.csv"] {
         let out = folder.path().join(name);
         let arguments = [
@@ -199,7 +201,7 @@ fn sheet_writes_the_files_it_names_and_the_same_ones_each_time() {
 fn sheet_refuses_in_one_sentence_what_cannot_be() {
     let folder = tempfile::tempdir().unwrap();
     let (path, out) = (folder.path().join("job.ron"), folder.path().join("sheet.pdf"));
-    file::write(&path, &examples::opening()).unwrap();
+    file::write(&path, &examples::opening().into()).unwrap();
     let (job, pdf, doc) = (text(&path), text(&out), folder.path().join("sheet.doc"));
     for (arguments, says) in [
         (vec!["sheet", job, "--out", pdf, "--set-up", "9"], "there is no set-up 9"),
@@ -223,7 +225,7 @@ fn check_prints_findings_and_ends_with_two_on_trouble() {
     let mut codes = Vec::new();
     for example in examples::EXAMPLES {
         let job = examples::load(example.key).unwrap();
-        file::write(&path, &job).unwrap();
+        file::write(&path, &job.clone().into()).unwrap();
         let done = midspan(&["check", text(&path)]);
         let said = String::from_utf8_lossy(&done.stdout).into_owned();
         let found = findings(&job, &study::compute_with_bands(&job));

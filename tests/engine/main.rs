@@ -42,6 +42,7 @@ mod mesh_ladders;
 mod page_faults;
 mod pictures;
 mod pictures_turning;
+mod pins;
 mod placement;
 mod placement_chatter;
 mod placement_tables;

@@ -4,9 +4,10 @@
 use midspan::job::quantity::Units;
 use midspan::job::reshape::LandEnds;
 use midspan::job::{
-    BoreLand, CentreHole, Cut, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
-    MaterialChoice, Pass, PassId, PassKind, Reading, Reshape, Rest, RestId, SetTo, Setup, SetupId, Shaft, Sleeve,
-    Spread, Stated, Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples, file,
+    BoreLand, CentreHole, Cut, Document, DriveEnd, Edit, Feature, FeatureKind, Follower, Force, Jaw, Job, Land, Lathe,
+    MaterialChoice, Pass, PassId, PassKind, Pinning, Reading, Reshape, Rest, RestId, SetTo, Setup, SetupId, Shaft,
+    Sleeve, Spread, Stated, Stiffness, TailEnd, TailKind, TipKind, TitleBlock, Tolerance, Tool, WantedLand, examples,
+    file,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -232,6 +233,23 @@ fn edit() -> impl Strategy<Value = Edit> {
     one.boxed().prop_recursive(2, 6, 3, |inner| vec(inner, 0..3).prop_map(Edit::Together))
 }
 
+/// What a person does to a job or to what is pinned beside it.
+#[derive(Clone, Debug)]
+enum Change {
+    Edit(Box<Edit>),
+    Pinning(Pinning),
+}
+
+fn change() -> impl Strategy<Value = Change> {
+    let pinning = prop_oneof![
+        Just(Pinning::Pin),
+        (0usize..6).prop_map(Pinning::LetGo),
+        (option::of(0usize..6), ".{0,20}").prop_map(|(letter, name)| Pinning::Rename(letter, name)),
+        (0usize..6).prop_map(Pinning::Swap),
+    ];
+    prop_oneof![3 => edit().prop_map(|edit| Change::Edit(Box::new(edit))), 2 => pinning.prop_map(Change::Pinning)]
+}
+
 fn ids(job: &Job) -> Vec<u32> {
     let in_setups = job.setups.iter().flat_map(|setup| {
         let rests = setup.rests.iter().map(|rest| rest.id.0);
@@ -242,20 +260,25 @@ fn ids(job: &Job) -> Vec<u32> {
 
 proptest! {
     #[test]
-    fn whatever_is_edited_a_job_stays_one_and_survives_its_file(
+    fn whatever_is_edited_and_pinned_a_job_stays_one_and_survives_its_file(
         example in 0..examples::EXAMPLES.len(),
-        edits in vec(edit(), 1..25),
+        changes in vec(change(), 1..30),
     ) {
-        let mut job = file::from_text(examples::EXAMPLES[example].text).unwrap();
-        for edit in &edits {
-            let before = job.clone();
-            match job.apply(edit) {
-                Ok(()) => prop_assert!(job.next_id >= before.next_id),
-                Err(_) => prop_assert_eq!(&job, &before, "a refused edit leaves no trace"),
+        let mut document = file::from_text(examples::EXAMPLES[example].text).unwrap();
+        for change in &changes {
+            let before = document.clone();
+            let done = match change {
+                Change::Edit(edit) => document.job.apply(edit),
+                Change::Pinning(pinning) => document.pin(pinning),
+            };
+            match done {
+                Ok(()) => prop_assert!(document.job.next_id >= before.job.next_id),
+                Err(_) => prop_assert_eq!(&document, &before, "what is refused leaves no trace"),
             }
-            prop_assert_eq!(job.validate(), Ok(()));
+            prop_assert_eq!(document.validate(), Ok(()));
         }
-        let mut numbers = ids(&job);
+        let job = &document.job;
+        let mut numbers = ids(job);
         let count = numbers.len();
         numbers.sort_unstable();
         numbers.dedup();
@@ -264,9 +287,9 @@ proptest! {
         prop_assert!(!job.setups.is_empty() && !job.shaft.stock.is_empty());
         // Speaking of it must not panic either.
         let _ = job.check();
-        let text = file::to_text(&job);
+        let text = file::to_text(&document);
         let read = file::from_text(&text).map_err(|error| TestCaseError::fail(error.to_string()))?;
-        prop_assert_eq!(&read, &job);
+        prop_assert_eq!(&read, &document);
         prop_assert_eq!(file::to_text(&read), text);
     }
 
@@ -277,13 +300,15 @@ proptest! {
         length in 0usize..40,
         put in ".{0,6}",
     ) {
-        let text = examples::EXAMPLES[example].text;
+        let mut whole: Document = examples::load(examples::EXAMPLES[example].key).unwrap().into();
+        whole.pin(&Pinning::Pin).unwrap();
+        let text = file::to_text(&whole);
         let chars: Vec<char> = text.chars().collect();
         let from = (at * chars.len() as f64) as usize;
         let to = (from + length).min(chars.len());
         let damaged: String = chars[..from].iter().copied().chain(put.chars()).chain(chars[to..].iter().copied()).collect();
-        if let Ok(job) = file::from_text(&damaged) {
-            prop_assert_eq!(job.validate(), Ok(()));
+        if let Ok(read) = file::from_text(&damaged) {
+            prop_assert_eq!(read.validate(), Ok(()));
         }
     }
 }

@@ -5,9 +5,9 @@
 use egui::Color32;
 
 use super::super::comparing::Pinned;
-use super::super::pins::LETTERS;
 use super::super::{Palette, Results, View};
 use crate::advice::words;
+use crate::job::pins::LETTERS;
 use crate::job::{Job, Pass, PassId, Setup, Units};
 use crate::study::band::ShapeBand;
 use crate::study::band::{Curve, PassBand};

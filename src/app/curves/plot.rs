@@ -12,13 +12,13 @@ use egui_plot::{
     Points, VLine, uniform_grid_spacer,
 };
 
-use super::super::pins::LETTERS;
 use super::super::{Palette, View};
 use super::broken::Broken;
 use super::dashes::{self, Seen, dashes};
 use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace, height_at};
 use super::range::{self, Limits};
 use crate::job::Units;
+use crate::job::pins::LETTERS;
 
 /// Width of the numbers and the unit at the left of every plot: `-20000` has room.
 const GUTTER: f32 = 70.0;

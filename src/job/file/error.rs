@@ -47,6 +47,10 @@ pub enum FileTrouble {
     NoSuchFormat { format: u32 },
     #[error("there is no example {0}")]
     NoExample(String),
+    #[error("{n_pinned} arrangements are pinned; there is room for four")]
+    TooManyPinned { n_pinned: usize },
+    #[error("two arrangements are pinned as {letter}")]
+    PinnedTwice { letter: &'static str },
     #[error("the job cannot be: {0}")]
     Impossible(#[source] EditError),
 }

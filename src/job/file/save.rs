@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use tempfile::Builder;
 
 use super::{FileError, FileTrouble, to_text};
-use crate::job::Job;
+use crate::job::Document;
 
 /// Writes a job to a file; whatever happens, the old file or the new one is there whole.
 ///
@@ -15,8 +15,8 @@ use crate::job::Job;
 ///
 /// # Errors
 /// [`FileError`] with the path.
-pub fn write(path: &Path, job: &Job) -> Result<(), FileError> {
-    write_text(path, &to_text(job))
+pub fn write(path: &Path, document: &Document) -> Result<(), FileError> {
+    write_text(path, &to_text(document))
 }
 
 /// Writes a text in the same way.

@@ -1,28 +1,9 @@
-//! From format 2 to the document. Whether the numbers can be is for the invariants to say.
+//! From what format 2 shares with the later ones to the document. Whether the numbers can be is for the invariants to say.
 
 use crate::job;
 
 use super::v1_read::all;
 use super::v2;
-
-impl From<v2::Job> for job::Job {
-    fn from(read: v2::Job) -> Self {
-        let v2::Job { format: _, title, notes, title_block, units, shaft, lathe, setups, readings, spread, next_id } =
-            read;
-        Self {
-            title,
-            notes,
-            title_block: title_block.into(),
-            units: units.into(),
-            shaft: shaft.into(),
-            lathe: lathe.into(),
-            setups: all(setups),
-            readings: all(readings),
-            spread: spread.into(),
-            next_id,
-        }
-    }
-}
 
 impl From<v2::TitleBlock> for job::TitleBlock {
     fn from(read: v2::TitleBlock) -> Self {

@@ -1,30 +1,12 @@
-//! From the document to format 2. Every field is taken apart by name, so that a new one cannot be forgotten.
+//! From the document to what format 3 shares with format 2. Every field is taken apart by name, so that a new one cannot be forgotten.
 
 use crate::job;
 
 use super::{v1, v2};
 
-fn all<'a, T, U: From<&'a T>>(held: &'a [T]) -> Vec<U> {
+/// The items of a list, each turned over.
+pub(super) fn all<'a, T, U: From<&'a T>>(held: &'a [T]) -> Vec<U> {
     held.iter().map(Into::into).collect()
-}
-
-impl From<&job::Job> for v2::Job {
-    fn from(held: &job::Job) -> Self {
-        let job::Job { title, notes, title_block, units, shaft, lathe, setups, readings, spread, next_id } = held;
-        Self {
-            format: 2,
-            title: title.clone(),
-            notes: notes.clone(),
-            title_block: title_block.into(),
-            units: units.into(),
-            shaft: shaft.into(),
-            lathe: lathe.into(),
-            setups: all(setups),
-            readings: all(readings),
-            spread: spread.into(),
-            next_id: *next_id,
-        }
-    }
 }
 
 impl From<&job::Reading> for v1::Reading {

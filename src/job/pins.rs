@@ -1,10 +1,9 @@
 //! Pinned arrangements: up to four ways to hold and cut the shaft on the desk, each with a letter and a name.
 //!
 //! An arrangement is the set-ups with all that is in them and the readings of their passes. It belongs to the job: shaft,
-//! lathe and what is uncertain are the job's own, so that a pin is worked out anew when these change. Pins are undone
-//! with the job; they last as long as it lies on the desk and stand in no file.
+//! lathe and what is uncertain are the job's own, so that a pin is worked out anew when these change.
 
-use crate::job::{Job, Reading, Setup, TitleBlock};
+use super::{Job, Reading, Setup, TitleBlock};
 
 /// The letters of pinned arrangements.
 pub const LETTERS: [&str; 4] = ["A", "B", "C", "D"];
@@ -18,32 +17,13 @@ pub struct Arrangement {
     pub readings: Vec<Reading>,
 }
 
-/// All of a job.
+/// All that are pinned of a job.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Pins {
     /// What the present arrangement is called.
     pub present_name: String,
     /// By letter.
     pub pinned: [Option<Arrangement>; LETTERS.len()],
-}
-
-/// All that is undone: the job and what is pinned beside it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Worked {
-    pub job: Job,
-    pub pins: Pins,
-}
-
-/// What is to become of a pinned arrangement, by its letter counted from 0.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Pinning {
-    /// The present one is pinned under the first free letter.
-    Pin,
-    LetGo(usize),
-    /// Nothing: the present one.
-    Rename(Option<usize>, String),
-    /// The two change places.
-    Swap(usize),
 }
 
 impl Arrangement {
