@@ -2,12 +2,13 @@
 //! holds for all of them.
 
 use super::coverage_bar;
-use super::flow::{Columns, Flow, levelled};
+use super::flow::{Columns, Flow};
 use super::hand::OPEN;
 use super::paper::Paper;
 use super::piece::{Block, Piece, line};
 use super::table::{Table, pairs};
-use super::{Draft, setup_page, title_block, view};
+use super::view::{Extent, view};
+use super::{Draft, setup_page, title_block};
 use crate::advice::words;
 use crate::job::Job;
 use crate::job::quantity::{Kind, show};
@@ -43,20 +44,15 @@ pub(super) fn drafts(
     let items: Vec<Item> =
         vec![line(room.left_mm, room.top_mm, Align::Left, Lettering::Title, Role::Text, &shown).into()];
     let tops_mm = vec![room.top_mm - Lettering::Title.line_mm() - 2.5; columns.n];
-    let again = "Set-ups in their order, continued".to_owned();
-    let lay = |foot_mm: f64| {
-        let mut flow = Flow::new(columns, hand, items.clone(), tops_mm.clone(), foot_mm, again.clone(), true);
-        flow.pour(order(job, result, n_pages, n_cover, columns));
-        flow.pour(cut_where(job, coverage, width_mm));
-        flow.pour(work(job).block(width_mm, hand));
-        flow.pour(setup_page::remarks(job, width_mm, hand));
-        flow.pour(setup_page::in_full(&cut, job, width_mm, hand));
-        flow.pages
-    };
-    let mut pages = lay(room.bottom_mm);
-    if pages.len() == 1 {
-        pages = levelled(room, pages, lay);
-    }
+    let blocks = [
+        order(job, result, n_pages, n_cover, columns),
+        cut_where(job, coverage, width_mm),
+        work(job).block(width_mm, hand),
+        setup_page::remarks(job, width_mm, hand),
+        setup_page::in_full(&cut, job, width_mm, hand),
+    ];
+    let flow = Flow::new(columns, hand, blocks);
+    let pages = flow.drawn(&flow.plan(&tops_mm, true), items, "Set-ups in their order, continued");
     let n = pages.len();
     let draft = |(page, items)| Draft { items, setup: None, scale: None, goes_on: page + 1 < n };
     pages.into_iter().enumerate().map(draft).collect()
@@ -89,7 +85,7 @@ fn order(job: &Job, result: &JobResult, n_pages: &[usize], n_cover: usize, colum
             line(0.0, 0.0, Align::Left, Lettering::Strong, Role::Text, &name).into(),
             line(width_mm, 0.0, Align::Right, Lettering::Strong, Role::Text, &sheets).into(),
         ];
-        let drawn = view::view(job, result, setup, false);
+        let drawn = view(job, result, setup, Extent::Bed);
         let size = (drawn.bounds.right_mm - drawn.bounds.left_mm, drawn.bounds.top_mm - drawn.bounds.bottom_mm);
         let ratio = (width_mm / size.0.max(1e-6)).min(most_mm / size.1.max(1e-6));
         let top_mm = -Lettering::Strong.line_mm() - 0.6;

@@ -13,10 +13,8 @@ use crate::picture::lettering::Lettering;
 use crate::picture::shapes::words as placed_words;
 use crate::picture::{Align, Item, Line, Path, Role, TextSize, at};
 
-/// Half the height of a drawing.
-const HALF_MM: f64 = 8.0;
-/// Width of a drawing with its angles.
-const VIEW_MM: f64 = 38.0;
+/// Room of the angles beside a drawing.
+const ANGLES_MM: f64 = 22.0;
 
 /// One rest.
 struct End<'a> {
@@ -47,11 +45,12 @@ fn ends<'a>(job: &Job, setup: &'a Setup) -> Vec<End<'a>> {
 pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64, hand: Hand) -> Block {
     let rows = support_table::table(job, setup).rows;
     let pieces = rows.iter().zip(ends(job, setup)).map(|(row, end)| card(job, row, &end, width_mm, hand)).collect();
-    Block { heading: "Rests from the tailstock, you at the left".to_owned(), head: None, pieces, whole: false }
+    Block { heading: "Rests from the tailstock, you at the left".to_owned(), head: None, pieces, whole: true }
 }
 
 fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Piece {
-    let room_mm = width_mm - VIEW_MM - 1.0;
+    let view_mm = 2.0 * hand.end_half_mm + ANGLES_MM;
+    let room_mm = width_mm - view_mm - 1.0;
     let mut said = Piece::gap(0.4);
     for cell in row {
         let piece = match cell {
@@ -66,7 +65,7 @@ fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Pi
     let height_mm = said.height_mm.max(view.height_mm) + 0.6;
     let rule = Path::segment(at(0.0, -height_mm), at(width_mm, -height_mm), Role::Rule).lined(Line::Thin);
     let mut items = said.items;
-    items.extend(view.moved(width_mm - VIEW_MM, 0.0).items);
+    items.extend(view.moved(width_mm - view_mm, 0.0).items);
     items.push(rule.into());
     Piece { height_mm: height_mm + 0.6, items }
 }
@@ -102,19 +101,20 @@ fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
     // As set: the gaps are beside it, where they can be read.
     scene.jaws.iter_mut().for_each(|jaw| jaw.gap_mm = 0.0);
     let picture = end_view(&scene, 1.0);
-    let times = HALF_MM / picture.bounds.top_mm.max(1e-6);
+    let half_mm = hand.end_half_mm;
+    let times = half_mm / picture.bounds.top_mm.max(1e-6);
     // Above it stands the angle of a jaw at the top.
     let label_mm = hand.strong.line_mm();
-    let centre = at(VIEW_MM / 2.0, -HALF_MM - label_mm);
+    let centre = at(half_mm + ANGLES_MM / 2.0, -half_mm - label_mm);
     let mut items: Vec<Item> =
         without_words(picture.items).into_iter().map(|item| item.placed(times, centre)).collect();
     for jaw in end.jaws {
         let (right, up) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
         let (align, stand) = beside((right, up));
-        let out_mm = HALF_MM * 0.86;
+        let out_mm = half_mm * 0.86;
         let place = at(centre.right_mm + out_mm * right, centre.up_mm + out_mm * up);
         let angle = show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units);
         items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle).into());
     }
-    Piece { height_mm: label_mm + 2.0 * HALF_MM + 0.8, items }
+    Piece { height_mm: label_mm + 2.0 * half_mm + 0.8, items }
 }

@@ -17,6 +17,8 @@ pub(super) struct Hand {
     pub blank_mm: f64,
     /// Height of the curve.
     pub plot_mm: f64,
+    /// Half the height of a rest seen from the tailstock.
+    pub end_half_mm: f64,
     /// Cautions follow each other without a new line for each.
     pub runs_in: bool,
 }
@@ -30,6 +32,7 @@ pub(super) const OPEN: Hand = Hand {
     between_mm: 3.6,
     blank_mm: 7.5,
     plot_mm: 22.0,
+    end_half_mm: 8.0,
     runs_in: false,
 };
 
@@ -42,6 +45,7 @@ pub(super) const CLOSE: Hand = Hand {
     between_mm: 2.4,
     blank_mm: 5.8,
     plot_mm: 15.0,
+    end_half_mm: 7.0,
     runs_in: false,
 };
 
@@ -54,5 +58,20 @@ pub(super) const CLOSEST: Hand = Hand {
     between_mm: 1.8,
     blank_mm: 5.6,
     plot_mm: 12.0,
+    end_half_mm: 6.0,
     runs_in: true,
 };
+
+impl Hand {
+    /// The same letters with more room in what may be larger, from none at 0 to the most at 1.
+    pub fn roomier(self, share: f64) -> Self {
+        let wider = |mm: f64, most_times: f64| mm * (1.0 + share * (most_times - 1.0));
+        Self {
+            between_mm: wider(self.between_mm, 1.6),
+            blank_mm: wider(self.blank_mm, 1.5),
+            plot_mm: wider(self.plot_mm, 2.2),
+            end_half_mm: wider(self.end_half_mm, 1.5),
+            ..self
+        }
+    }
+}
