@@ -96,5 +96,5 @@ fn break_line(edge: Edge, (from, to): (f64, f64), kink_mm: f64) -> Item {
         .into_iter()
         .chain([(middle + kink_mm, -kink_mm), (middle + 2.0 * kink_mm, 0.0), (to, 0.0)])
         .map(|(along_mm, beyond_mm)| edge.point(along_mm, beyond_mm));
-    Path::through(points, Role::Tailstock).lined(Line::Thin).into()
+    Path::through(points, Role::BedLine).lined(Line::Thin).into()
 }

@@ -13,8 +13,10 @@ use crate::picture::lettering::Lettering;
 use crate::picture::shapes::words as placed_words;
 use crate::picture::{Align, Item, Line, Path, Role, TextSize, at};
 
-/// Room of the angles beside a drawing.
-const ANGLES_MM: f64 = 22.0;
+/// What the place of a rest is.
+const FROM: &str = "from datum";
+/// How far out an angle stands, of half the drawing.
+const ANGLES_OUT: f64 = 0.86;
 
 /// One rest.
 struct End<'a> {
@@ -49,13 +51,21 @@ pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64, hand: Hand) -> Bloc
 }
 
 fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Piece {
-    let view_mm = 2.0 * hand.end_half_mm + ANGLES_MM;
+    let view_mm = view_width_mm(hand);
     let room_mm = width_mm - view_mm - 1.0;
     let mut said = Piece::gap(0.4);
-    for cell in row {
+    let mut row = row.to_vec();
+    if let [Cell::Two(name, tips), Cell::Figure(place), _, Cell::Words(set)] = &row[..]
+        && let Some(first) = name_and_place(name, place, room_mm, hand)
+    {
+        said = said.over(first);
+        let set = Cell::Words(format!("{tips}; {set}"));
+        row.splice(.., [row[2].clone(), set]);
+    }
+    for cell in &row {
         let piece = match cell {
             Cell::Two(first, second) => two(first, second, room_mm, hand),
-            Cell::Figure(text) => two(text, "from the datum", room_mm, Hand { strong: Lettering::Figure, ..hand }),
+            Cell::Figure(text) => two(text, FROM, room_mm, Hand { strong: Lettering::Figure, ..hand }),
             Cell::Words(text) | Cell::Strong(text) => Piece::paragraph(text, hand.body, Role::Text, room_mm, 6).0,
             Cell::Blank => Piece::gap(0.0),
         };
@@ -68,6 +78,20 @@ fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Pi
     items.extend(view.moved(width_mm - view_mm, 0.0).items);
     items.push(rule.into());
     Piece { height_mm: height_mm + 0.6, items }
+}
+
+/// A rest's name, its place and from where that is, on one line; nothing where there is no room.
+fn name_and_place(name: &str, place: &str, room_mm: f64, hand: Hand) -> Option<Piece> {
+    let words = [(name, hand.strong), (place, Lettering::Figure), (FROM, hand.fine)];
+    let mut items: Vec<Item> = Vec::new();
+    let mut left_mm = 0.0;
+    for (words, kind) in words {
+        // All stand on the line of the figure.
+        let up_mm = kind.drop_mm() - Lettering::Figure.drop_mm();
+        items.push(line(left_mm, up_mm, Align::Left, kind, Role::Text, words).into());
+        left_mm += kind.width_mm(words) + 1.6;
+    }
+    (left_mm - 1.6 <= room_mm).then_some(Piece { height_mm: Lettering::Figure.line_mm(), items })
 }
 
 /// Strong words with small ones beside them, on the same line, where there is room, else under them.
@@ -96,6 +120,11 @@ fn without_words(items: Vec<Item>) -> Vec<Item> {
         .collect()
 }
 
+/// A drawing with its angles, the widest of them level.
+fn view_width_mm(hand: Hand) -> f64 {
+    2.0 * (ANGLES_OUT * hand.end_half_mm + hand.strong.width_mm("000\u{b0}") + 0.6)
+}
+
 fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
     let mut scene = end.scene.clone();
     // As set: the gaps are beside it, where they can be read.
@@ -105,13 +134,13 @@ fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
     let times = half_mm / picture.bounds.top_mm.max(1e-6);
     // Above it stands the angle of a jaw at the top.
     let label_mm = hand.strong.line_mm();
-    let centre = at(half_mm + ANGLES_MM / 2.0, -half_mm - label_mm);
+    let centre = at(view_width_mm(hand) / 2.0, -half_mm - label_mm);
     let mut items: Vec<Item> =
         without_words(picture.items).into_iter().map(|item| item.placed(times, centre)).collect();
     for jaw in end.jaws {
         let (right, up) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
         let (align, stand) = beside((right, up));
-        let out_mm = half_mm * 0.86;
+        let out_mm = half_mm * ANGLES_OUT;
         let place = at(centre.right_mm + out_mm * right, centre.up_mm + out_mm * up);
         let angle = show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units);
         items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle).into());

@@ -18,7 +18,10 @@ const LEAST_START_MM: f64 = 22.0;
 const LEVEL_MM: f64 = 1.0;
 /// So much unevenness of the columns is a block torn, or one that stands before another it should follow, worth.
 const TORN_MM: f64 = 25.0;
-const OUT_OF_ORDER_MM: f64 = 2.0;
+const OUT_OF_ORDER_MM: f64 = 4.0;
+/// A list does not begin at the foot of a column with fewer pieces than this, where that costs no more.
+const LEAST_BEGUN: usize = 3;
+const STUB_MM: f64 = 15.0;
 
 /// Where the contents of a page go.
 #[derive(Clone, Copy, Debug)]
@@ -141,7 +144,7 @@ impl Flow {
     }
 
     /// All blocks in this order into columns that begin at `tops_mm` on the first page and end at `foot_mm`.
-    fn planned(&self, order: &[usize], tops_mm: &[f64], foot_mm: f64, keep_whole: bool) -> Plan {
+    fn planned(&self, order: &[usize], tops_mm: &[f64], foot_mm: f64, (keep_whole, n_begun): (bool, usize)) -> Plan {
         let top_mm = tops_mm.first().copied().unwrap_or(foot_mm);
         let plan = Plan { spots: Vec::new(), n_pages: 1, n_torn: 0, ends_mm: tops_mm.to_vec() };
         let mut planner = Planner { flow: self, tops_mm: tops_mm.to_vec(), foot_mm, column: 0, top_mm, plan };
@@ -149,7 +152,7 @@ impl Flow {
             planner.next_column();
         }
         for block in order {
-            planner.pour(*block, keep_whole);
+            planner.pour(*block, keep_whole, n_begun);
         }
         planner.plan
     }
@@ -160,7 +163,7 @@ impl Flow {
     pub fn plan(&self, tops_mm: &[f64], keep_whole: bool) -> Plan {
         let bottom_mm = self.columns.room.bottom_mm;
         let natural: Vec<usize> = (0..self.blocks.len()).collect();
-        let plan = self.planned(&natural, tops_mm, bottom_mm, keep_whole);
+        let plan = self.planned(&natural, tops_mm, bottom_mm, (keep_whole, 1));
         if plan.n_pages > 2 {
             return plan;
         }
@@ -168,8 +171,14 @@ impl Flow {
         let mut best = (f64::INFINITY, plan);
         for (head, n_swapped) in orders(n_whole) {
             let order: Vec<usize> = head.into_iter().chain(n_whole..self.blocks.len()).collect();
-            let Some(plan) = self.levelled(&order, tops_mm, keep_whole) else { continue };
-            let cost_mm = plan.uneven_mm()
+            let level = |n_begun| self.levelled(&order, tops_mm, (keep_whole, n_begun));
+            let (plan, stub_mm) = match (level(LEAST_BEGUN), level(1)) {
+                (Some(plan), _) => (plan, 0.0),
+                (None, Some(plan)) => (plan, STUB_MM),
+                (None, None) => continue,
+            };
+            let cost_mm = stub_mm
+                + plan.uneven_mm()
                 + TORN_MM * plan.n_torn as f64
                 + OUT_OF_ORDER_MM * n_swapped as f64
                 + (tops_mm.iter().copied().fold(0.0, f64::max) - plan.lowest_mm());
@@ -181,12 +190,12 @@ impl Flow {
     }
 
     /// One page whose columns end together, as high up as they can; nothing where it takes more than one.
-    fn levelled(&self, order: &[usize], tops_mm: &[f64], keep_whole: bool) -> Option<Plan> {
+    fn levelled(&self, order: &[usize], tops_mm: &[f64], how: (bool, usize)) -> Option<Plan> {
         let (mut low_mm, mut high_mm) = (self.columns.room.bottom_mm, self.columns.room.top_mm);
-        let mut best = Some(self.planned(order, tops_mm, low_mm, keep_whole)).filter(|plan| plan.n_pages == 1)?;
+        let mut best = Some(self.planned(order, tops_mm, low_mm, how)).filter(|plan| plan.n_pages == 1)?;
         while high_mm - low_mm > LEVEL_MM {
             let foot_mm = f64::midpoint(low_mm, high_mm);
-            let plan = self.planned(order, tops_mm, foot_mm, keep_whole);
+            let plan = self.planned(order, tops_mm, foot_mm, how);
             if plan.n_pages == 1 && plan.n_torn <= best.n_torn {
                 (best, low_mm) = (plan, foot_mm);
             } else {
@@ -272,7 +281,7 @@ impl Planner<'_> {
         }
     }
 
-    fn pour(&mut self, index: usize, keep_whole: bool) {
+    fn pour(&mut self, index: usize, keep_whole: bool, n_begun: usize) {
         let block = &self.flow.blocks[index];
         if block.whole {
             let all_mm = block.height_mm();
@@ -290,8 +299,11 @@ impl Planner<'_> {
         }
         for (piece_index, piece) in block.pieces.iter().enumerate() {
             let begun_mm = if piece_index == 0 { block.begun.height_mm } else { 0.0 };
+            let n_together = if piece_index == 0 { n_begun } else { 1 };
+            let together = block.pieces[piece_index..].iter().take(n_together);
+            let needed_mm = begun_mm + together.map(|piece| piece.height_mm).sum::<f64>();
             let is_begun = self.tops_mm.get(self.column).is_some_and(|top_mm| self.top_mm < *top_mm);
-            if !self.fits(piece.height_mm + begun_mm) && is_begun {
+            if !self.fits(needed_mm) && is_begun {
                 self.next_column();
                 if piece_index > 0 {
                     self.put(index, Which::Again, block.again.height_mm);

@@ -74,4 +74,9 @@ impl Hand {
             ..self
         }
     }
+
+    /// Captions and cautions in the letters of everything else.
+    pub fn all_alike(self) -> Self {
+        Self { fine: self.body, ..self }
+    }
 }

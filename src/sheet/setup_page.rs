@@ -155,20 +155,23 @@ impl SetupPages<'_> {
 
     /// A page with as much of its room used as can be.
     fn roomy(&self, laid: Laid, flow: &Flow, keep_whole: bool) -> (Way, Vec<Vec<Item>>) {
-        let (way, mut best) = (laid.way, self.pages(laid, flow));
-        let (mut low, mut high) = (0.0, 1.0);
-        for halving in 0..=HALVINGS {
-            let share = if halving == 0 { high } else { f64::midpoint(low, high) };
-            let hand = way.hand.roomier(share);
+        let way = laid.way;
+        let try_hand = |hand: Hand| {
             let flow = self.flow(hand);
             let laid = self.laid(Way { hand, ..way }, &flow, keep_whole);
-            if laid.plan.n_pages == 1 {
-                (best, low) = (self.pages(laid, &flow), share);
-            } else {
-                high = share;
-            }
-            if low >= high {
-                break;
+            (laid.plan.n_pages == 1).then(|| self.pages(laid, &flow))
+        };
+        let largest = way.hand.roomier(1.0);
+        if let Some(best) = try_hand(largest.all_alike()).or_else(|| try_hand(largest)) {
+            return (way, best);
+        }
+        let mut best = self.pages(laid, flow);
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..HALVINGS {
+            let share = f64::midpoint(low, high);
+            match try_hand(way.hand.roomier(share)) {
+                Some(pages) => (best, low) = (pages, share),
+                None => high = share,
             }
         }
         (way, best)

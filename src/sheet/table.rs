@@ -1,7 +1,7 @@
 //! Tables: cells of words that break into lines, figures that are read from afar, and blank boxes to write into. They
 //! are data first, laid out for paper or written as CSV.
 
-use super::hand::Hand;
+use super::hand::{CLOSE, CLOSEST, Hand};
 use super::piece::{Block, Piece, line};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Fill, Item, Line, Path, Role, at};
@@ -67,7 +67,12 @@ impl Table {
 
     /// Laid out as wide as that; no pieces where there are no rows.
     pub fn block(&self, width_mm: f64, hand: Hand) -> Block {
-        table(self, width_mm, hand)
+        // Figures on one line in smaller letters are read better than broken ones.
+        let smaller = [hand, CLOSE, CLOSEST].map(|from| Hand { body: from.body, strong: from.strong, fine: from.fine, ..hand });
+        let on_lines = |hand: &Hand| widths_mm(self, width_mm, *hand).1;
+        let has_titles = self.columns.iter().any(|column| !column.title.is_empty());
+        let found = smaller.into_iter().find(on_lines).filter(|_| has_titles);
+        table(self, width_mm, found.unwrap_or(hand))
     }
 }
 
@@ -106,8 +111,8 @@ fn cell_piece(cell: &Cell, width_mm: f64, hand: Hand, cut: &mut Vec<String>) -> 
 }
 
 /// Widths of the columns: what is in them on one line where there is room, the rest by the columns' shares; else at least
-/// their longest words, and of what is left the more the longer their lines are.
-fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> Vec<f64> {
+/// their longest words, and of what is left the more the longer their lines are. Whether all is on one line comes with it.
+fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> (Vec<f64>, bool) {
     let share_sum: f64 = table.columns.iter().map(|column| column.share).sum();
     let share_mm = |column: &Column| column.share / share_sum * width_mm;
     let all = table.columns.iter().enumerate().map(|(index, column)| {
@@ -129,21 +134,27 @@ fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> Vec<f64> {
     });
     let all: Vec<[f64; 2]> = all.collect();
     let [least_mm, most_mm] = [0, 1].map(|which| all.iter().map(|both| both[which]).sum::<f64>());
-    let width = |(column, [least, most]): (&Column, &[f64; 2])| {
-        if most_mm <= width_mm {
-            most + column.share / share_sum * (width_mm - most_mm)
+    // One column that can give way for all of it does so alone: words break in as few columns as can be.
+    let over_mm = most_mm - width_mm;
+    let slack_mm = |index: &usize| all[*index][1] - all[*index][0];
+    let gives = (0..all.len()).max_by(|a, b| slack_mm(a).total_cmp(&slack_mm(b))).filter(|one| slack_mm(one) >= over_mm);
+    let width = |(index, (column, [least, most])): (usize, (&Column, &[f64; 2]))| {
+        if over_mm <= 0.0 {
+            most - column.share / share_sum * over_mm
+        } else if gives.is_some() {
+            if gives == Some(index) { most - over_mm } else { *most }
         } else if least_mm <= width_mm {
             least + (most - least) / (most_mm - least_mm).max(1e-9) * (width_mm - least_mm)
         } else {
             share_mm(column)
         }
     };
-    table.columns.iter().zip(&all).map(width).collect()
+    (table.columns.iter().zip(&all).enumerate().map(width).collect(), over_mm <= 0.0)
 }
 
 fn table(table: &Table, width_mm: f64, hand: Hand) -> Block {
     let Table { heading, columns, rows } = table;
-    let widths_mm = widths_mm(table, width_mm, hand);
+    let (widths_mm, _) = widths_mm(table, width_mm, hand);
     let lefts_mm: Vec<f64> = widths_mm
         .iter()
         .scan(0.0, |left_mm, width_mm| {

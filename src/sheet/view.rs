@@ -14,7 +14,7 @@ use crate::picture::{Bounds, Item, Line, Part, Path, Picture, Role, at};
 use crate::study::{JobResult, PassResult};
 
 /// The kink of a break line against the height of centres.
-const KINK: f64 = 0.05;
+const KINK: f64 = 0.035;
 
 /// The stretch that is cut, in the direction of the feed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -128,13 +128,16 @@ fn cropped(items: Vec<Item>, job: &Job, setup: &Setup, sizes: &Proportions) -> V
     if setup.tail.kind != TailKind::Free {
         let places = tail_places(job, setup, sizes);
         let shown_mm = (job.lathe.quill_diameter_mm.value / 2.0).max(2.0 * kink_mm);
-        let right_mm = places.body_z_mm.min(places.quill_face_z_mm + shown_mm);
+        // The foot of the tailstock stands out a little before its body.
+        let body_mm = places.body_z_mm - 0.025 * (places.base_end_z_mm - places.body_z_mm);
+        let right_mm = body_mm.min(places.quill_face_z_mm + shown_mm);
         items = broken_off(items, Edge::Right(right_mm), &[Role::Tailstock, Role::Quill], kink_mm);
     }
     let stands = [Role::Rest, Role::Tailstock, Role::Casting, Role::Follower];
     let mut foot_mm = if setup.rests.is_empty() { 0.0 } else { -sizes.rest_outer_mm - 2.0 * kink_mm };
     for item in &items {
         if let Item::Path(path) = item
+            && path.role != Role::BedLine
             && !stands.contains(&path.role)
         {
             path.for_each_point(&mut |point| foot_mm = foot_mm.min(point.up_mm));
