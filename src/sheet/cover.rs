@@ -20,6 +20,10 @@ use crate::study::coverage::Coverage;
 /// Height of a small picture, where there are many set-ups and where there are few.
 const LEAST_PICTURE_MM: f64 = 26.0;
 const MOST_PICTURE_MM: f64 = 52.0;
+/// Room under pictures that go across the paper, the least that does first.
+const UNDER_MM: [f64; 4] = [50.0, 70.0, 92.0, 115.0];
+/// Room of the words over all of them.
+const NOTE_MM: f64 = 5.0;
 /// Room of the words over a picture and under it.
 const CAPTION_MM: f64 = 10.0;
 /// A column is at least so wide.
@@ -57,14 +61,20 @@ pub(super) fn drafts(
     let again = "Set-ups in their order, continued";
     let pictures = |width_mm, most_mm| order(job, result, (n_pages, n_cover), width_mm, most_mm);
     // The pictures across the paper, where that leaves room for the rest, else one under the other in a column.
-    let (n, under_mm) = (job.setups.len() as f64, if columns.n == 1 { 92.0 } else { 50.0 });
-    let most_mm = (top_mm - room.bottom_mm - under_mm) / n - CAPTION_MM;
-    let across = pictures(all_mm, most_mm);
-    let high_mm: f64 = across.pieces.iter().map(|piece| piece.height_mm).sum();
+    let n = job.setups.len() as f64;
     let flow = Flow::new(columns, hand, blocks());
-    let plan = flow.plan(&vec![top_mm - high_mm - 3.0; columns.n], true);
-    let pages = if most_mm >= LEAST_PICTURE_MM && plan.n_pages == 1 {
-        let mut down_mm = top_mm;
+    let fitting = UNDER_MM.into_iter().find_map(|under_mm| {
+        let most_mm = (top_mm - NOTE_MM - room.bottom_mm - under_mm) / n - CAPTION_MM;
+        let across = (most_mm >= LEAST_PICTURE_MM).then(|| pictures(all_mm, most_mm))?;
+        let high_mm: f64 = across.pieces.iter().map(|piece| piece.height_mm).sum();
+        let plan = flow.plan(&vec![top_mm - NOTE_MM - high_mm - 3.0; columns.n], true);
+        (plan.n_pages == 1).then_some((across, plan))
+    });
+    let pages = if let Some((across, plan)) = fitting {
+        let kind = Lettering::Fine;
+        let note = kind.cut(&across.heading, all_mm);
+        items.push(line(room.left_mm, top_mm, Align::Left, kind, Role::Text, &note).into());
+        let mut down_mm = top_mm - NOTE_MM;
         for piece in across.pieces {
             items.extend(piece.items.into_iter().map(|item| item.placed(1.0, at(room.left_mm, down_mm))));
             down_mm -= piece.height_mm;
@@ -89,13 +99,7 @@ fn cut_where(job: &Job, coverage: &Coverage, width_mm: f64) -> Block {
 }
 
 /// The pictures as wide and at most as high as that.
-fn order(
-    job: &Job,
-    result: &JobResult,
-    (n_pages, n_cover): (&[usize], usize),
-    width_mm: f64,
-    most_mm: f64,
-) -> Block {
+fn order(job: &Job, result: &JobResult, (n_pages, n_cover): (&[usize], usize), width_mm: f64, most_mm: f64) -> Block {
     let mut first_page = n_cover + 1;
     let pieces = job.setups.iter().enumerate().map(|(index, setup)| {
         let last_page = first_page + n_pages.get(index).copied().unwrap_or(1) - 1;

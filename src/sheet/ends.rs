@@ -51,7 +51,7 @@ pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64, hand: Hand) -> Bloc
 }
 
 fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Piece {
-    let view_mm = view_width_mm(hand);
+    let view_mm = view_width_mm(job, end, hand);
     let room_mm = width_mm - view_mm - 1.0;
     let mut said = Piece::gap(0.4);
     let mut row = row.to_vec();
@@ -120,9 +120,15 @@ fn without_words(items: Vec<Item>) -> Vec<Item> {
         .collect()
 }
 
-/// A drawing with its angles, the widest of them level.
-fn view_width_mm(hand: Hand) -> f64 {
-    2.0 * (ANGLES_OUT * hand.end_half_mm + hand.strong.width_mm("000\u{b0}") + 0.6)
+/// The angle of a jaw as it is written.
+fn angle(job: &Job, jaw: &Jaw) -> String {
+    show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units)
+}
+
+/// A drawing with its angles, the widest of them on both sides.
+fn view_width_mm(job: &Job, end: &End<'_>, hand: Hand) -> f64 {
+    let widths = end.jaws.iter().map(|jaw| hand.strong.width_mm(&angle(job, jaw)));
+    2.0 * (ANGLES_OUT * hand.end_half_mm + widths.fold(0.0, f64::max) + 0.6)
 }
 
 fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
@@ -134,7 +140,7 @@ fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
     let times = half_mm / picture.bounds.top_mm.max(1e-6);
     // Above it stands the angle of a jaw at the top.
     let label_mm = hand.strong.line_mm();
-    let centre = at(view_width_mm(hand) / 2.0, -half_mm - label_mm);
+    let centre = at(view_width_mm(job, end, hand) / 2.0, -half_mm - label_mm);
     let mut items: Vec<Item> =
         without_words(picture.items).into_iter().map(|item| item.placed(times, centre)).collect();
     for jaw in end.jaws {
@@ -142,8 +148,7 @@ fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
         let (align, stand) = beside((right, up));
         let out_mm = half_mm * ANGLES_OUT;
         let place = at(centre.right_mm + out_mm * right, centre.up_mm + out_mm * up);
-        let angle = show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units);
-        items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle).into());
+        items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle(job, jaw)).into());
     }
     Piece { height_mm: label_mm + 2.0 * half_mm + 0.8, items }
 }

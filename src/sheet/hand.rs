@@ -11,7 +11,7 @@ pub(super) struct Hand {
     pub strong: Lettering,
     /// Captions, cautions, reasons and sources.
     pub fine: Lettering,
-    /// Between blocks.
+    /// Between blocks, at the least, as all that follows: see [`Hand::roomier`].
     pub between_mm: f64,
     /// Least height of a box that is written into.
     pub blank_mm: f64,
@@ -29,10 +29,10 @@ pub(super) const OPEN: Hand = Hand {
     body: Lettering::Body,
     strong: Lettering::Strong,
     fine: Lettering::Fine,
-    between_mm: 3.6,
-    blank_mm: 7.5,
-    plot_mm: 22.0,
-    end_half_mm: 8.0,
+    between_mm: 2.6,
+    blank_mm: 6.7,
+    plot_mm: 15.0,
+    end_half_mm: 7.0,
     runs_in: false,
 };
 
@@ -42,10 +42,10 @@ pub(super) const CLOSE: Hand = Hand {
     body: Lettering::CloseBody,
     strong: Lettering::CloseStrong,
     fine: Lettering::CloseFine,
-    between_mm: 2.4,
+    between_mm: 1.8,
     blank_mm: 5.8,
-    plot_mm: 15.0,
-    end_half_mm: 7.0,
+    plot_mm: 12.0,
+    end_half_mm: 6.0,
     runs_in: false,
 };
 
@@ -55,10 +55,10 @@ pub(super) const CLOSEST: Hand = Hand {
     body: Lettering::CloseFine,
     strong: Lettering::CloseStrong,
     fine: Lettering::CloseFine,
-    between_mm: 1.8,
+    between_mm: 1.4,
     blank_mm: 5.6,
-    plot_mm: 12.0,
-    end_half_mm: 6.0,
+    plot_mm: 10.0,
+    end_half_mm: 5.5,
     runs_in: true,
 };
 
@@ -67,10 +67,10 @@ impl Hand {
     pub fn roomier(self, share: f64) -> Self {
         let wider = |mm: f64, most_times: f64| mm * (1.0 + share * (most_times - 1.0));
         Self {
-            between_mm: wider(self.between_mm, 1.6),
-            blank_mm: wider(self.blank_mm, 1.5),
-            plot_mm: wider(self.plot_mm, 2.2),
-            end_half_mm: wider(self.end_half_mm, 1.5),
+            between_mm: wider(self.between_mm, 2.2),
+            blank_mm: wider(self.blank_mm, 1.7),
+            plot_mm: wider(self.plot_mm, 3.0),
+            end_half_mm: wider(self.end_half_mm, 1.7),
             ..self
         }
     }

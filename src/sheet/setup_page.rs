@@ -205,7 +205,8 @@ impl SetupPages<'_> {
         if scales.is_empty() {
             // Too long for any paper: as small as can be.
             let scale = Scale { paper: 1, real: 10_000 };
-            let way = |(extent, _): &(Extent, Picture)| Way { hand: OPEN, scale, extent: *extent, n_across: self.columns.n };
+            let way =
+                |(extent, _): &(Extent, Picture)| Way { hand: OPEN, scale, extent: *extent, n_across: self.columns.n };
             scales.push(self.drawn.iter().map(way).collect());
         }
         scales
