@@ -47,7 +47,8 @@ pub(super) fn bare_length(mm: f64, job: &Job) -> String {
 
 fn places(job: &Job, setup: &Setup) -> Vec<Place> {
     let place = |z_mm: f64, caption: String, rank| Place { z_mm, figure: bare_length(z_mm, job), caption, rank };
-    let mut places = vec![place(0.0, datum(setup).to_owned(), 0)];
+    let from = format!("{} ({})", datum(setup), unit_name(Kind::Length, job.units));
+    let mut places = vec![place(0.0, from, 0)];
     for (index, rest) in setup.rests.iter().enumerate() {
         places.push(place(rest.z_mm, format!("steady {}", index + 1), 1));
     }

@@ -13,10 +13,10 @@ use crate::picture::lettering::Lettering;
 use crate::picture::shapes::words as placed_words;
 use crate::picture::{Align, Item, Line, Path, Role, TextSize, at};
 
-/// Half the height of a drawing.
-const HALF_MM: f64 = 8.0;
-/// Width of a drawing with its angles.
-const VIEW_MM: f64 = 38.0;
+/// What the place of a rest is.
+const FROM: &str = "from datum";
+/// How far out an angle stands, of half the drawing.
+const ANGLES_OUT: f64 = 0.86;
 
 /// One rest.
 struct End<'a> {
@@ -47,16 +47,25 @@ fn ends<'a>(job: &Job, setup: &'a Setup) -> Vec<End<'a>> {
 pub(super) fn block(job: &Job, setup: &Setup, width_mm: f64, hand: Hand) -> Block {
     let rows = support_table::table(job, setup).rows;
     let pieces = rows.iter().zip(ends(job, setup)).map(|(row, end)| card(job, row, &end, width_mm, hand)).collect();
-    Block { heading: "Rests from the tailstock, you at the left".to_owned(), head: None, pieces, whole: false }
+    Block { heading: "Rests from the tailstock, you at the left".to_owned(), head: None, pieces, whole: true }
 }
 
 fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Piece {
-    let room_mm = width_mm - VIEW_MM - 1.0;
+    let view_mm = view_width_mm(job, end, hand);
+    let room_mm = width_mm - view_mm - 1.0;
     let mut said = Piece::gap(0.4);
-    for cell in row {
+    let mut row = row.to_vec();
+    if let [Cell::Two(name, tips), Cell::Figure(place), _, Cell::Words(set)] = &row[..]
+        && let Some(first) = name_and_place(name, place, room_mm, hand)
+    {
+        said = said.over(first);
+        let set = Cell::Words(format!("{tips}; {set}"));
+        row.splice(.., [row[2].clone(), set]);
+    }
+    for cell in &row {
         let piece = match cell {
             Cell::Two(first, second) => two(first, second, room_mm, hand),
-            Cell::Figure(text) => two(text, "from the datum", room_mm, Hand { strong: Lettering::Figure, ..hand }),
+            Cell::Figure(text) => two(text, FROM, room_mm, Hand { strong: Lettering::Figure, ..hand }),
             Cell::Words(text) | Cell::Strong(text) => Piece::paragraph(text, hand.body, Role::Text, room_mm, 6).0,
             Cell::Blank => Piece::gap(0.0),
         };
@@ -66,9 +75,23 @@ fn card(job: &Job, row: &[Cell], end: &End<'_>, width_mm: f64, hand: Hand) -> Pi
     let height_mm = said.height_mm.max(view.height_mm) + 0.6;
     let rule = Path::segment(at(0.0, -height_mm), at(width_mm, -height_mm), Role::Rule).lined(Line::Thin);
     let mut items = said.items;
-    items.extend(view.moved(width_mm - VIEW_MM, 0.0).items);
+    items.extend(view.moved(width_mm - view_mm, 0.0).items);
     items.push(rule.into());
     Piece { height_mm: height_mm + 0.6, items }
+}
+
+/// A rest's name, its place and from where that is, on one line; nothing where there is no room.
+fn name_and_place(name: &str, place: &str, room_mm: f64, hand: Hand) -> Option<Piece> {
+    let words = [(name, hand.strong), (place, Lettering::Figure), (FROM, hand.fine)];
+    let mut items: Vec<Item> = Vec::new();
+    let mut left_mm = 0.0;
+    for (words, kind) in words {
+        // All stand on the line of the figure.
+        let up_mm = kind.drop_mm() - Lettering::Figure.drop_mm();
+        items.push(line(left_mm, up_mm, Align::Left, kind, Role::Text, words).into());
+        left_mm += kind.width_mm(words) + 1.6;
+    }
+    (left_mm - 1.6 <= room_mm).then_some(Piece { height_mm: Lettering::Figure.line_mm(), items })
 }
 
 /// Strong words with small ones beside them, on the same line, where there is room, else under them.
@@ -97,24 +120,35 @@ fn without_words(items: Vec<Item>) -> Vec<Item> {
         .collect()
 }
 
+/// The angle of a jaw as it is written.
+fn angle(job: &Job, jaw: &Jaw) -> String {
+    show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units)
+}
+
+/// A drawing with its angles, the widest of them on both sides.
+fn view_width_mm(job: &Job, end: &End<'_>, hand: Hand) -> f64 {
+    let widths = end.jaws.iter().map(|jaw| hand.strong.width_mm(&angle(job, jaw)));
+    2.0 * (ANGLES_OUT * hand.end_half_mm + widths.fold(0.0, f64::max) + 0.6)
+}
+
 fn view(job: &Job, end: &End<'_>, hand: Hand) -> Piece {
     let mut scene = end.scene.clone();
     // As set: the gaps are beside it, where they can be read.
     scene.jaws.iter_mut().for_each(|jaw| jaw.gap_mm = 0.0);
     let picture = end_view(&scene, 1.0);
-    let times = HALF_MM / picture.bounds.top_mm.max(1e-6);
+    let half_mm = hand.end_half_mm;
+    let times = half_mm / picture.bounds.top_mm.max(1e-6);
     // Above it stands the angle of a jaw at the top.
     let label_mm = hand.strong.line_mm();
-    let centre = at(VIEW_MM / 2.0, -HALF_MM - label_mm);
+    let centre = at(view_width_mm(job, end, hand) / 2.0, -half_mm - label_mm);
     let mut items: Vec<Item> =
         without_words(picture.items).into_iter().map(|item| item.placed(times, centre)).collect();
     for jaw in end.jaws {
         let (right, up) = (jaw.angle_rad.cos(), jaw.angle_rad.sin());
         let (align, stand) = beside((right, up));
-        let out_mm = HALF_MM * 0.86;
+        let out_mm = half_mm * ANGLES_OUT;
         let place = at(centre.right_mm + out_mm * right, centre.up_mm + out_mm * up);
-        let angle = show(jaw.angle_rad.rem_euclid(std::f64::consts::TAU), Kind::Angle, job.units);
-        items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle).into());
+        items.push(placed_words(place, align, stand, TextSize::Paper(hand.strong), Role::Text, angle(job, jaw)).into());
     }
-    Piece { height_mm: label_mm + 2.0 * HALF_MM + 0.8, items }
+    Piece { height_mm: label_mm + 2.0 * half_mm + 0.8, items }
 }

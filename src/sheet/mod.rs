@@ -8,6 +8,7 @@
 pub mod comparison;
 mod cover;
 mod coverage_bar;
+mod crop;
 mod curve;
 mod distances;
 mod ends;

@@ -11,7 +11,7 @@ const LEFT_MM: f64 = 15.0;
 const OTHER_MM: f64 = 8.0;
 /// A row of the title block, and the line over it.
 pub(super) const ROW_MM: f64 = 8.2;
-pub(super) const ESTIMATE_MM: f64 = 5.6;
+pub(super) const ESTIMATE_MM: f64 = 6.4;
 
 /// A size of paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]

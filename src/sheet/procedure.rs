@@ -59,7 +59,7 @@ pub(super) fn cautions(setup: &Setup, width_mm: f64, hand: Hand) -> Block {
                 });
                 (index + 1).to_string()
             });
-            let numbers = numbers.collect::<Vec<_>>().join(" ");
+            let numbers = numbers.collect::<Vec<_>>().join(",");
             Entry { text: format!("{} [{numbers}]", caution.text), why: String::new() }
         })
         .collect();

@@ -1,17 +1,19 @@
 //! The pages of one set-up, one page where that can be: the drawing with distances, coverage and curve under it across
-//! some columns, everything else in columns under and beside it. Lettering and scale of the drawing give way, in this
-//! order, until all stands on one page.
+//! some columns, everything else in columns under and beside it. The drawing gets the largest scale with which all can
+//! stand on one page: letters, views of rests and curve give way first, then the drawing is cropped, then its scale.
 
 use super::coverage_bar::{self, BarAt};
 use super::distances::{self, RowAt};
-use super::flow::{Columns, Flow, GUTTER_MM, levelled};
+use super::flow::{Columns, Flow, GUTTER_MM, Plan};
 use super::hand::{CLOSE, CLOSEST, Hand, OPEN};
+use super::paper::PageSize;
 use super::piece::{Block, Piece, line};
 use super::scale::Scale;
 use super::sizes::Predicted;
 use super::table::Table;
+use super::view::{Extent, view};
 use super::{
-    Choices, Draft, curve, ends, measure_line, procedure, sizes, support_table, symbols, title_block, view, work_tables,
+    Choices, Draft, curve, ends, measure_line, procedure, sizes, support_table, symbols, title_block, work_tables,
 };
 use crate::advice::{Finding, words};
 use crate::job::{Job, Setup};
@@ -20,16 +22,18 @@ use crate::picture::{Align, Item, Picture, Role, at};
 use crate::study::JobResult;
 use crate::study::coverage::Coverage;
 
-/// The drawing takes no more than this of the height.
-const VIEW_SHARE: f64 = 0.36;
 /// The chuck's side of the drawing is at least so wide, since the figures of the curve stand under it.
 const LEAST_LEFT_MM: f64 = 15.0;
+/// Under the drawing there is at least so much room, for distances, coverage and curve.
+const LEAST_UNDER_MM: f64 = 60.0;
 /// A column is at least so wide.
 const LEAST_COLUMN_MM: f64 = 78.0;
 /// Words in narrower columns are not written large.
 const LEAST_OPEN_MM: f64 = 85.0;
 /// So many scales below the largest that fits are tried.
-const SCALES_BELOW: usize = 2;
+const SCALES_BELOW: usize = 4;
+/// Where a page has room left, it is shared out in so many halvings.
+const HALVINGS: usize = 4;
 
 /// "Set-up 1 of 2: Impeller end".
 pub(super) fn name(job: &Job, index: usize) -> String {
@@ -60,9 +64,24 @@ pub(super) struct Given<'a> {
 struct Way {
     hand: Hand,
     scale: Scale,
+    extent: Extent,
     /// The drawing goes across so many columns.
     n_across: usize,
-    keep_whole: bool,
+}
+
+/// The title of a page.
+struct Title {
+    kind: Lettering,
+    words: String,
+    /// What had to be cut short, to be told in full elsewhere.
+    cut: Vec<(&'static str, String)>,
+}
+
+/// A way with its page as far as it does not flow, and where everything else goes.
+struct Laid {
+    way: Way,
+    items: Vec<Item>,
+    plan: Plan,
 }
 
 /// A set-up with what does not hang on the way it is laid out.
@@ -70,7 +89,8 @@ struct SetupPages<'a> {
     given: Given<'a>,
     setup: &'a Setup,
     name: String,
-    drawn: Picture,
+    /// The drawings to choose from, the fullest first.
+    drawn: Vec<(Extent, Picture)>,
     predicted: Vec<Predicted>,
     columns: Columns,
 }
@@ -79,33 +99,23 @@ struct SetupPages<'a> {
 pub(super) fn drafts(given: Given<'_>, index: usize) -> Vec<Draft> {
     let Given { job, result, choices, .. } = given;
     let setup = &job.setups[index];
-    let mut drawn = view::view(job, result, setup, choices.symbols);
-    if choices.symbols {
-        drawn.bounds = symbols::with_signs(drawn.bounds, job, setup);
-    }
+    let extents: &[Extent] = if choices.symbols { &[Extent::Work] } else { &[Extent::Bed, Extent::Cropped] };
+    let drawn = extents.iter().map(|extent| {
+        let mut drawn = view(job, result, setup, *extent);
+        if choices.symbols {
+            drawn.bounds = symbols::with_signs(drawn.bounds, job, setup);
+        }
+        (*extent, drawn)
+    });
     let pages = SetupPages {
         given,
         setup,
         name: name(job, index),
-        drawn,
+        drawn: drawn.collect(),
         predicted: sizes::predicted(job, result, setup),
         columns: Columns::of(choices.paper, LEAST_COLUMN_MM),
     };
-    let mut best: Option<(Way, Vec<Vec<Item>>)> = None;
-    for way in pages.ways() {
-        let laid = pages.laid(way, None);
-        let n_pages = laid.len();
-        if best.as_ref().is_none_or(|(_, known)| n_pages < known.len()) {
-            best = Some((way, laid));
-        }
-        if n_pages == 1 {
-            break;
-        }
-    }
-    let Some((way, mut laid)) = best else { return Vec::new() };
-    if laid.len() == 1 {
-        laid = levelled(pages.columns.room, laid, |foot_mm| pages.laid(way, Some(foot_mm)));
-    }
+    let (way, laid) = pages.best();
     let n_pages = laid.len();
     let draft = |(page, items)| Draft {
         items,
@@ -117,35 +127,94 @@ pub(super) fn drafts(given: Given<'_>, index: usize) -> Vec<Draft> {
 }
 
 impl SetupPages<'_> {
-    /// The ways to try, the best looking first.
-    fn ways(&self) -> Vec<Way> {
-        let fitting = |scale: Scale| Some((scale, self.columns_for(scale)?));
-        let mut scales: Vec<(Scale, usize)> = match self.given.choices.scale.and_then(fitting) {
+    /// The first way that needs one page, with what room it leaves shared out; else the one with the fewest.
+    fn best(&self) -> (Way, Vec<Vec<Item>>) {
+        let hands = self.hands();
+        let flows: Vec<Vec<(Hand, Flow)>> =
+            hands.iter().map(|hands| hands.iter().map(|hand| (*hand, self.flow(*hand))).collect()).collect();
+        let scales = self.scales();
+        let mut fewest: Option<(Laid, &Flow)> = None;
+        for keep_whole in [true, false] {
+            for hands in &flows {
+                for ways in &scales {
+                    for (way, (hand, flow)) in ways.iter().flat_map(|way| hands.iter().map(move |hand| (way, hand))) {
+                        let laid = self.laid(Way { hand: *hand, ..*way }, flow, keep_whole);
+                        if laid.plan.n_pages == 1 {
+                            return self.roomy(laid, flow, keep_whole);
+                        }
+                        if fewest.as_ref().is_none_or(|(known, _)| laid.plan.n_pages < known.plan.n_pages) {
+                            fewest = Some((laid, flow));
+                        }
+                    }
+                }
+            }
+        }
+        let (laid, flow) = fewest.expect("there is always a scale and a hand");
+        (laid.way, self.pages(laid, flow))
+    }
+
+    /// A page with as much of its room used as can be.
+    fn roomy(&self, laid: Laid, flow: &Flow, keep_whole: bool) -> (Way, Vec<Vec<Item>>) {
+        let way = laid.way;
+        let try_hand = |hand: Hand| {
+            let flow = self.flow(hand);
+            let laid = self.laid(Way { hand, ..way }, &flow, keep_whole);
+            (laid.plan.n_pages == 1).then(|| self.pages(laid, &flow))
+        };
+        let largest = way.hand.roomier(1.0);
+        if let Some(best) = try_hand(largest.all_alike()).or_else(|| try_hand(largest)) {
+            return (way, best);
+        }
+        let mut best = self.pages(laid, flow);
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..HALVINGS {
+            let share = f64::midpoint(low, high);
+            match try_hand(way.hand.roomier(share)) {
+                Some(pages) => (best, low) = (pages, share),
+                None => high = share,
+            }
+        }
+        (way, best)
+    }
+
+    /// Letterings to try, the largest first. On large paper a smaller scale is better than smaller letters.
+    fn hands(&self) -> Vec<Vec<Hand>> {
+        if self.columns.width_mm < LEAST_OPEN_MM {
+            return vec![vec![CLOSE, CLOSEST]];
+        }
+        match self.given.choices.paper.size {
+            PageSize::A3 | PageSize::Tabloid => vec![vec![OPEN], vec![CLOSE, CLOSEST]],
+            PageSize::A4 | PageSize::Letter => vec![vec![OPEN, CLOSE, CLOSEST]],
+        }
+    }
+
+    /// Scales to try, the largest first, with the drawings that fit at it.
+    fn scales(&self) -> Vec<Vec<Way>> {
+        let ways = |scale: Scale| -> Vec<Way> {
+            let fitting = self.drawn.iter().filter_map(|(extent, drawn)| {
+                let n_across = self.columns_for(scale, drawn)?;
+                Some(Way { hand: OPEN, scale, extent: *extent, n_across })
+            });
+            fitting.collect()
+        };
+        let asked = self.given.choices.scale.map(ways).filter(|ways| !ways.is_empty());
+        let mut scales: Vec<Vec<Way>> = match asked {
             Some(asked) => vec![asked],
-            None => Scale::all().filter_map(fitting).take(1 + SCALES_BELOW).collect(),
+            None => Scale::all().map(ways).filter(|ways| !ways.is_empty()).take(1 + SCALES_BELOW).collect(),
         };
         if scales.is_empty() {
             // Too long for any paper: as small as can be.
-            scales.push((Scale { paper: 1, real: 10_000 }, self.columns.n));
+            let scale = Scale { paper: 1, real: 10_000 };
+            let way =
+                |(extent, _): &(Extent, Picture)| Way { hand: OPEN, scale, extent: *extent, n_across: self.columns.n };
+            scales.push(self.drawn.iter().map(way).collect());
         }
-        let mut ways = Vec::new();
-        for (hand, n_scales, keep_whole) in [
-            (OPEN, 1, true),
-            (CLOSE, 2, true),
-            (CLOSEST, 1, true),
-            (CLOSEST, 1, false),
-            (CLOSEST, 2, true),
-            (CLOSE, 2, false),
-            (CLOSEST, 2, false),
-            (CLOSEST, 1 + SCALES_BELOW, false),
-        ] {
-            if hand == OPEN && self.columns.width_mm < LEAST_OPEN_MM {
-                continue;
-            }
-            let scales = scales.iter().take(n_scales);
-            ways.extend(scales.map(|&(scale, n_across)| Way { hand, scale, n_across, keep_whole }));
-        }
-        ways
+        scales
+    }
+
+    fn drawn(&self, way: Way) -> &Picture {
+        let known = self.drawn.iter().find(|(extent, _)| *extent == way.extent);
+        &known.expect("ways are made of these").1
     }
 
     /// What is said where the scale that was asked for does not fit.
@@ -155,17 +224,17 @@ impl SetupPages<'_> {
         Some(format!("At {asked} the drawing does not fit on {paper}: drawn at {}.", way.scale))
     }
 
-    /// Across how many columns the drawing goes at a scale; nothing where it fits across no number of them.
-    fn columns_for(&self, scale: Scale) -> Option<usize> {
+    /// Across how many columns a drawing goes at a scale; nothing where it fits across no number of them.
+    fn columns_for(&self, scale: Scale, drawn: &Picture) -> Option<usize> {
         let ratio = scale.ratio();
         let around_mm = self.around_mm();
-        let bounds = self.drawn.bounds;
+        let bounds = drawn.bounds;
         // Whatever the scale, the figures of the curve need their room left of the datum.
         let across_mm =
             (around_mm - bounds.left_mm * ratio).max(LEAST_LEFT_MM) + bounds.right_mm.max(0.0) * ratio + around_mm;
         let high_mm = (bounds.top_mm - bounds.bottom_mm) * ratio + 2.0 * around_mm;
         let room = self.columns.room;
-        if high_mm > VIEW_SHARE * (room.top_mm - room.bottom_mm) {
+        if high_mm > room.top_mm - room.bottom_mm - measure_line::HEIGHT_MM - LEAST_UNDER_MM {
             return None;
         }
         let least = 2.min(self.columns.n);
@@ -177,62 +246,76 @@ impl SetupPages<'_> {
         if self.given.choices.symbols { symbols::ROOM_MM } else { 0.0 }
     }
 
-    /// The pages of one way, the columns of the first ending at `foot_mm` or at the margin.
-    fn laid(&self, way: Way, foot_mm: Option<f64>) -> Vec<Vec<Item>> {
+    /// Everything that flows, in this lettering.
+    fn flow(&self, hand: Hand) -> Flow {
         let Given { job, result, findings, choices, with_remarks, .. } = self.given;
-        let (setup, room) = (self.setup, self.columns.room);
-        let (width_mm, hand) = (self.columns.width_mm, way.hand);
-        let (mut items, top_mm, cut) = self.title(way);
-        let (head, height_mm) = self.head(way, top_mm);
-        items.extend(head);
-        let tops_mm = (0..self.columns.n).map(|column| if column < way.n_across { top_mm - height_mm } else { top_mm });
-        let again = format!("{}, continued", self.name);
-        let foot_mm = foot_mm.unwrap_or(room.bottom_mm);
-        let mut flow = Flow::new(self.columns, hand, items, tops_mm.collect(), foot_mm, again, way.keep_whole);
+        let (setup, width_mm) = (self.setup, self.columns.width_mm);
         let [sizes, _, holding, tool, passes] = tables(job, result, setup);
-        flow.pour(sizes.block(width_mm, hand));
-        flow.pour(passes.block(width_mm, hand));
-        flow.pour(work_tables::joined(holding, tool).block(width_mm, hand));
-        flow.pour(ends::block(job, setup, width_mm, hand));
-        flow.pour(procedure::watch(findings, setup, width_mm, hand));
-        flow.pour(procedure::steps_block(job, setup, choices.reasons, width_mm, hand));
-        flow.pour(procedure::cautions(setup, width_mm, hand));
+        let mut blocks = vec![
+            sizes.block(width_mm, hand),
+            passes.block(width_mm, hand),
+            work_tables::joined(holding, tool).block(width_mm, hand),
+            ends::block(job, setup, width_mm, hand),
+            procedure::watch(findings, setup, width_mm, hand),
+            procedure::steps_block(job, setup, choices.reasons, width_mm, hand),
+            procedure::cautions(setup, width_mm, hand),
+        ];
         if with_remarks {
-            flow.pour(remarks(job, width_mm, hand));
+            blocks.push(remarks(job, width_mm, hand));
         }
-        flow.pour(in_full(&cut, job, width_mm, hand));
-        flow.pages
+        blocks.push(in_full(&self.title().cut, job, width_mm, hand));
+        Flow::new(self.columns, hand, blocks)
     }
 
-    /// Title, the line to be measured and a note; where they end, and what had to be cut.
-    fn title(&self, way: Way) -> (Vec<Item>, f64, Vec<(&'static str, String)>) {
+    fn laid(&self, way: Way, flow: &Flow, keep_whole: bool) -> Laid {
+        let (mut items, top_mm) = self.top(way);
+        let (head, height_mm) = self.head(way, top_mm);
+        items.extend(head);
+        let top = |column| if column < way.n_across { top_mm - height_mm } else { top_mm };
+        let tops_mm: Vec<f64> = (0..self.columns.n).map(top).collect();
+        Laid { way, items, plan: flow.plan(&tops_mm, keep_whole) }
+    }
+
+    fn pages(&self, laid: Laid, flow: &Flow) -> Vec<Vec<Item>> {
+        flow.drawn(&laid.plan, laid.items, &format!("{}, continued", self.name))
+    }
+
+    /// The page's title, and what had to be cut in it and in the title block.
+    fn title(&self) -> Title {
         let Given { job, choices, .. } = self.given;
         let room = self.columns.room;
-        let line_mm = measure_line::line_length_mm(job.units);
-        let all_mm = room.right_mm - room.left_mm;
-        let room_mm = all_mm - line_mm - GUTTER_MM;
-        let mut cut = title_block::cut_fields(job, choices.paper);
-        let mut items = measure_line::items(job, way.scale, room.right_mm - line_mm, room.top_mm);
+        let room_mm = room.right_mm - room.left_mm - measure_line::line_length_mm(job.units) - GUTTER_MM;
         let kinds = [Lettering::Title, Lettering::Heading];
         let kind = kinds.into_iter().find(|kind| kind.width_mm(&self.name) <= room_mm).unwrap_or(Lettering::Strong);
-        let title = kind.cut(&self.name, room_mm);
-        items.push(line(room.left_mm, room.top_mm, Align::Left, kind, Role::Text, &title).into());
-        if title != self.name {
+        let words = kind.cut(&self.name, room_mm);
+        let mut cut = title_block::cut_fields(job, choices.paper);
+        if words != self.name {
             cut.push(("Set-up", self.name.clone()));
         }
+        Title { kind, words, cut }
+    }
+
+    /// Title, the line to be measured and a note; and where they end.
+    fn top(&self, way: Way) -> (Vec<Item>, f64) {
+        let room = self.columns.room;
+        let line_mm = measure_line::line_length_mm(self.given.job.units);
+        let mut items = measure_line::items(self.given.job, way.scale, room.right_mm - line_mm, room.top_mm);
+        let Title { kind, words, .. } = self.title();
+        items.push(line(room.left_mm, room.top_mm, Align::Left, kind, Role::Text, &words).into());
         let mut top_mm = room.top_mm - measure_line::HEIGHT_MM;
         if let Some(note) = self.refused(way) {
-            let note = Lettering::Strong.cut(&note, all_mm);
+            let note = Lettering::Strong.cut(&note, room.right_mm - room.left_mm);
             items.push(line(room.left_mm, top_mm, Align::Left, Lettering::Strong, Role::Text, &note).into());
             top_mm -= Lettering::Strong.line_mm();
         }
-        (items, top_mm, cut)
+        (items, top_mm)
     }
 
     /// Drawing, distances, measured line, coverage and curve, and how high they are.
     fn head(&self, way: Way, from_mm: f64) -> (Vec<Item>, f64) {
         let Given { job, choices, coverage, .. } = self.given;
-        let (setup, bounds) = (self.setup, self.drawn.bounds);
+        let (setup, drawn) = (self.setup, self.drawn(way));
+        let bounds = drawn.bounds;
         let (left_mm, all_mm) = (self.columns.room.left_mm, self.columns.across_mm(way.n_across));
         let right_mm = left_mm + all_mm;
         let ratio = way.scale.ratio();
@@ -246,7 +329,7 @@ impl SetupPages<'_> {
         if choices.symbols {
             items.extend(symbols::signs(job, setup, (origin, origin.up_mm + bounds.top_mm * ratio), ratio));
         }
-        items.extend(self.drawn.items.iter().cloned().map(|item| item.placed(ratio, origin)));
+        items.extend(drawn.items.iter().cloned().map(|item| item.placed(ratio, origin)));
 
         let row_at = RowAt { left_mm, right_mm, top_mm: foot_mm - 1.6, zero_mm, ratio };
         let (row, height_mm) = distances::row(job, setup, row_at);

@@ -107,7 +107,9 @@ pub(super) fn places(all: &[Predicted], units: Units) -> Vec<Predicted> {
     }
     chosen.sort_unstable();
     chosen.dedup();
-    chosen.into_iter().map(|index| at_round_figure(all, index, units)).collect()
+    let mut places: Vec<Predicted> = chosen.into_iter().map(|index| at_round_figure(all, index, units)).collect();
+    places.dedup_by(|a, b| (a.z_mm - b.z_mm).abs() < 1e-6);
+    places
 }
 
 /// What is predicted at the round figure next to a place, between its neighbours; the place itself where the work is not
@@ -180,7 +182,7 @@ fn off_the_dial(place: &Predicted, units: Units) -> String {
 /// The table.
 pub(super) fn table(job: &Job, setup: &Setup, all: &[Predicted]) -> Table {
     let columns = vec![
-        Column::new("Place", 0.17),
+        Column::new("From datum", 0.17),
         Column::new("Drawing, limits", 0.2),
         Column::new(format!("Predicted, {}", error_unit(job.units)), 0.2),
         Column::new("Measured", 0.15),

@@ -1,7 +1,7 @@
 //! Tables: cells of words that break into lines, figures that are read from afar, and blank boxes to write into. They
 //! are data first, laid out for paper or written as CSV.
 
-use super::hand::Hand;
+use super::hand::{CLOSE, CLOSEST, Hand, OPEN};
 use super::piece::{Block, Piece, line};
 use crate::picture::lettering::Lettering;
 use crate::picture::{Align, Fill, Item, Line, Path, Role, at};
@@ -67,7 +67,16 @@ impl Table {
 
     /// Laid out as wide as that; no pieces where there are no rows.
     pub fn block(&self, width_mm: f64, hand: Hand) -> Block {
-        table(self, width_mm, hand)
+        // Figures on one line in smaller letters are read better than broken ones.
+        let own = [OPEN, CLOSE].into_iter().find(|own| own.body == hand.body).unwrap_or(CLOSEST);
+        let letters = |from: Hand| Hand { body: from.body, strong: from.strong, fine: from.fine, ..hand };
+        let smaller = [hand, own, CLOSE, CLOSEST].map(letters);
+        let has_titles = self.columns.iter().any(|column| !column.title.is_empty());
+        let good_enough =
+            if has_titles { [Broken::Nowhere, Broken::OneColumn, Broken::Columns] } else { [Broken::Columns; 3] };
+        let fits = |broken| smaller.into_iter().find(|hand| widths_mm(self, width_mm, *hand).1 <= broken);
+        let found = good_enough.into_iter().find_map(fits);
+        table(self, width_mm, found.unwrap_or(letters(CLOSEST)))
     }
 }
 
@@ -105,9 +114,21 @@ fn cell_piece(cell: &Cell, width_mm: f64, hand: Hand, cut: &mut Vec<String>) -> 
     }
 }
 
+/// What of a table does not stand on one line.
+#[derive(Clone, Copy, PartialEq, PartialOrd)]
+enum Broken {
+    Nowhere,
+    /// Of one column, between words.
+    OneColumn,
+    /// Of several, between words.
+    Columns,
+    /// Words themselves.
+    Words,
+}
+
 /// Widths of the columns: what is in them on one line where there is room, the rest by the columns' shares; else at least
-/// their longest words, and of what is left the more the longer their lines are.
-fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> Vec<f64> {
+/// their longest words. What breaks comes with it.
+fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> (Vec<f64>, Broken) {
     let share_sum: f64 = table.columns.iter().map(|column| column.share).sum();
     let share_mm = |column: &Column| column.share / share_sum * width_mm;
     let all = table.columns.iter().enumerate().map(|(index, column)| {
@@ -128,22 +149,35 @@ fn widths_mm(table: &Table, width_mm: f64, hand: Hand) -> Vec<f64> {
         [widest(&mut lines.iter().map(word)), widest(&mut lines.iter().map(|(text, kind)| kind.width_mm(text)))]
     });
     let all: Vec<[f64; 2]> = all.collect();
-    let [least_mm, most_mm] = [0, 1].map(|which| all.iter().map(|both| both[which]).sum::<f64>());
-    let width = |(column, [least, most]): (&Column, &[f64; 2])| {
-        if most_mm <= width_mm {
-            most + column.share / share_sum * (width_mm - most_mm)
-        } else if least_mm <= width_mm {
-            least + (most - least) / (most_mm - least_mm).max(1e-9) * (width_mm - least_mm)
-        } else {
-            share_mm(column)
-        }
+    let most_mm: f64 = all.iter().map(|both| both[1]).sum();
+    // Words break in as few columns as can be: those with the longest lines give way first.
+    let over_mm = most_mm - width_mm;
+    let slack_mm = |index: usize| all[index][1] - all[index][0];
+    let mut order: Vec<usize> = (0..all.len()).collect();
+    order.sort_by(|a, b| slack_mm(*b).total_cmp(&slack_mm(*a)));
+    let mut gives_mm = vec![0.0; all.len()];
+    let mut left_mm = over_mm.max(0.0);
+    for index in order {
+        gives_mm[index] = slack_mm(index).min(left_mm);
+        left_mm -= gives_mm[index];
+    }
+    let broken = match gives_mm.iter().filter(|mm| **mm > 0.0).count() {
+        _ if left_mm > 1e-9 => Broken::Words,
+        0 => Broken::Nowhere,
+        1 => Broken::OneColumn,
+        _ => Broken::Columns,
     };
-    table.columns.iter().zip(&all).map(width).collect()
+    let width = |(index, (column, [_, most])): (usize, (&Column, &[f64; 2]))| match broken {
+        Broken::Words => share_mm(column),
+        Broken::Nowhere => most - column.share / share_sum * over_mm,
+        Broken::OneColumn | Broken::Columns => most - gives_mm[index],
+    };
+    (table.columns.iter().zip(&all).enumerate().map(width).collect(), broken)
 }
 
 fn table(table: &Table, width_mm: f64, hand: Hand) -> Block {
     let Table { heading, columns, rows } = table;
-    let widths_mm = widths_mm(table, width_mm, hand);
+    let (widths_mm, _) = widths_mm(table, width_mm, hand);
     let lefts_mm: Vec<f64> = widths_mm
         .iter()
         .scan(0.0, |left_mm, width_mm| {

@@ -111,7 +111,7 @@ pub(super) fn items(
     let fits = |kind: &Lettering| kind.width_mm(cautions::ON_PAPER) <= width_mm;
     let kind = kinds.into_iter().find(fits).unwrap_or(Lettering::CloseFine);
     let words = kind.cut(cautions::ON_PAPER, width_mm);
-    items.push(line(left, top + ESTIMATE_MM - 0.8, Align::Left, kind, Role::Text, &words).into());
+    items.push(line(left, top + ESTIMATE_MM - 1.6, Align::Left, kind, Role::Text, &words).into());
     items
 }
 

@@ -1,15 +1,20 @@
 //! The side view of a set-up: work, holding, rests, tool and tailstock from the front, as the bench draws them, without
 //! words and without what only fills the screen. What the set-up takes off is hatched, the tool stands where it begins.
 //!
-//! The tailstock is cut off behind its front, with a break line; nothing else is left out.
+//! The tailstock is cut off behind its front, with a break line. Where room is short the drawing is cropped to the work
+//! and what holds it: chuck, quill and the feet of what stands on the bed are broken off too.
 
+use super::crop::{Edge, broken_off};
 use crate::job::{DriveKind, Job, Pass, PassKind, Setup, TailKind};
 use crate::picture::bench::{Scene, bench};
-use crate::picture::print::flattened;
+use crate::picture::proportions::Proportions;
 use crate::picture::shapes::arrow;
 use crate::picture::tailstock::tail_places;
-use crate::picture::{Bounds, Item, Line, Part, Path, Picture, Point, Role, at};
+use crate::picture::{Bounds, Item, Line, Part, Path, Picture, Role, at};
 use crate::study::{JobResult, PassResult};
+
+/// The kink of a break line against the height of centres.
+const KINK: f64 = 0.035;
 
 /// The stretch that is cut, in the direction of the feed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,8 +36,20 @@ pub(super) fn cut_span(setup: &Setup) -> Option<CutSpan> {
     })
 }
 
-/// The view in mm of the lathe; the work and the tool alone where signs stand for what holds it.
-pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, symbols: bool) -> Picture {
+/// How much of the lathe is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Extent {
+    /// From the chuck to the front of the tailstock, down to the bed.
+    Bed,
+    /// The work and what holds it.
+    Cropped,
+    /// The work and the tool alone: signs stand for what holds it.
+    Work,
+}
+
+/// The view in mm of the lathe.
+pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, extent: Extent) -> Picture {
+    let symbols = extent == Extent::Work;
     let computed = result.setup(setup.id);
     let span = cut_span(setup);
     // One pass and one result for all that the set-up takes along the outside.
@@ -69,21 +86,21 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, symbols: bool) 
     };
     let mut items = Vec::new();
     keep.of(bench(&scene).items, None, &mut items);
-    if keep.tail {
-        let places = tail_places(job, setup, &sizes);
-        let length_mm = places.base_end_z_mm - places.body_z_mm;
-        let cut_z_mm = places.body_z_mm + length_mm.min(0.6 * sizes.centre_height_mm);
-        if cut_z_mm < places.base_end_z_mm {
-            items = items.into_iter().filter_map(|item| cut_off(item, cut_z_mm)).collect();
-            items.push(break_line(cut_z_mm, sizes.centre_height_mm));
+    items = match extent {
+        Extent::Bed if keep.tail => {
+            let cut_z_mm = tail_places(job, setup, &sizes).body_z_mm + 0.6 * sizes.centre_height_mm;
+            let kink_mm = KINK * sizes.centre_height_mm;
+            broken_off(items, Edge::Right(cut_z_mm), &[Role::Tailstock, Role::Quill], kink_mm)
         }
-    }
+        Extent::Cropped => cropped(items, job, setup, &sizes),
+        Extent::Bed | Extent::Work => items,
+    };
     let mut picture = Picture::of(items);
     let Bounds { left_mm, right_mm, .. } = picture.bounds;
     let bed = Path::segment(at(left_mm, sizes.bed_top_mm), at(right_mm, sizes.bed_top_mm), Role::BedLine);
     // Where nothing stands on the bed it would only make the drawing higher.
     let stands = !setup.rests.is_empty() || setup.tail.kind != TailKind::Free;
-    if stands && !symbols {
+    if stands && extent == Extent::Bed {
         picture.items.push(bed.lined(Line::Thick).into());
     }
     if let Some(span) = span.filter(|_| !symbols) {
@@ -94,6 +111,39 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, symbols: bool) 
     }
     let bounds = Picture::of(std::mem::take(&mut picture.items));
     Picture { bounds: bounds.bounds, items: bounds.items }
+}
+
+/// Work, jaws and a third of the chuck, the tailstock's centre and the beginning of its quill; the feet of what stands on
+/// the bed no further down than what turns.
+fn cropped(items: Vec<Item>, job: &Job, setup: &Setup, sizes: &Proportions) -> Vec<Item> {
+    let height_mm = sizes.centre_height_mm;
+    let kink_mm = KINK * height_mm;
+    let mut items = items;
+    let (front_mm, back_mm) = (sizes.chuck_front_mm, sizes.chuck_back_mm);
+    let left_mm = front_mm + (back_mm - front_mm) / 3.0;
+    if setup.work_start_z_mm > left_mm {
+        let roles = [Role::Chuck, Role::Casting];
+        items = broken_off(items, Edge::Left(left_mm), &roles, kink_mm);
+    }
+    if setup.tail.kind != TailKind::Free {
+        let places = tail_places(job, setup, sizes);
+        let shown_mm = (job.lathe.quill_diameter_mm.value / 2.0).max(2.0 * kink_mm);
+        // The foot of the tailstock stands out a little before its body.
+        let body_mm = places.body_z_mm - 0.025 * (places.base_end_z_mm - places.body_z_mm);
+        let right_mm = body_mm.min(places.quill_face_z_mm + shown_mm);
+        items = broken_off(items, Edge::Right(right_mm), &[Role::Tailstock, Role::Quill], kink_mm);
+    }
+    let stands = [Role::Rest, Role::Tailstock, Role::Casting, Role::Follower];
+    let mut foot_mm = if setup.rests.is_empty() { 0.0 } else { -sizes.rest_outer_mm - 2.0 * kink_mm };
+    for item in &items {
+        if let Item::Path(path) = item
+            && path.role != Role::BedLine
+            && !stands.contains(&path.role)
+        {
+            path.for_each_point(&mut |point| foot_mm = foot_mm.min(point.up_mm));
+        }
+    }
+    broken_off(items, Edge::Under(foot_mm), &stands, kink_mm)
 }
 
 /// Which parts of the bench are shown.
@@ -128,47 +178,4 @@ impl Keep {
             }
         }
     }
-}
-
-/// What of a path lies to the left of a place, all of it for what is no part of the tailstock.
-fn cut_off(item: Item, z_mm: f64) -> Option<Item> {
-    let Item::Path(path) = item else { return Some(item) };
-    let mut reach_mm = f64::NEG_INFINITY;
-    path.for_each_point(&mut |point| reach_mm = reach_mm.max(point.right_mm));
-    if reach_mm <= z_mm || !matches!(path.role, Role::Tailstock | Role::Quill) {
-        return Some(Item::Path(path));
-    }
-    let corners = flattened(&path);
-    let n = if path.closed { corners.len() } else { corners.len() - 1 };
-    let mut kept: Vec<Point> = Vec::new();
-    // Sutherland and Hodgman's clipping at one edge.
-    for (index, from) in corners.iter().take(n.max(1)).enumerate() {
-        let to = corners[(index + 1) % corners.len()];
-        if from.right_mm <= z_mm {
-            kept.push(*from);
-        }
-        if (from.right_mm <= z_mm) != (to.right_mm <= z_mm) {
-            let share = (z_mm - from.right_mm) / (to.right_mm - from.right_mm);
-            kept.push(at(z_mm, from.up_mm + share * (to.up_mm - from.up_mm)));
-        }
-    }
-    if !path.closed && corners.last().is_some_and(|last| last.right_mm <= z_mm) {
-        kept.extend(corners.last());
-    }
-    let cut = Path::through(kept, path.role);
-    (!cut.segments.is_empty()).then(|| Path { closed: path.closed, line: path.line, fill: path.fill, ..cut }.into())
-}
-
-/// A thin line with a kink where a part is broken off.
-fn break_line(z_mm: f64, height_mm: f64) -> Item {
-    let (low, high, kink) = (-1.02 * height_mm, 0.34 * height_mm, 0.05 * height_mm);
-    let points = [
-        at(z_mm, low),
-        at(z_mm, -2.0 * kink),
-        at(z_mm + kink, -kink),
-        at(z_mm - kink, kink),
-        at(z_mm, 2.0 * kink),
-        at(z_mm, high),
-    ];
-    Path::through(points, Role::Tailstock).into()
 }

@@ -79,8 +79,9 @@ pub(super) fn holding(job: &Job, setup: &Setup) -> Table {
         },
     ));
     if tail.kind != TailKind::Free && (tail.offset_x_mm != 0.0 || tail.offset_y_mm != 0.0) {
-        let off = [words::away_or_toward(tail.offset_x_mm, units), words::up_or_down(tail.offset_y_mm, units)];
-        rows.push(("Centre set over", off.join(", ")));
+        let away = (tail.offset_x_mm != 0.0).then(|| words::away_or_toward(tail.offset_x_mm, units));
+        let up = (tail.offset_y_mm != 0.0).then(|| words::up_or_down(tail.offset_y_mm, units));
+        rows.push(("Set over", away.into_iter().chain(up).collect::<Vec<_>>().join(", ")));
     }
     let out_mm = -job.lathe.headstock_length_mm.value - setup.work_start_z_mm;
     if out_mm > 0.0 && !on_centre {
@@ -149,7 +150,8 @@ pub(super) fn passes(job: &Job, result: &JobResult, setup: &Setup) -> Table {
         .iter()
         .enumerate()
         .map(|(index, pass)| {
-            let places = format!("{} \u{2013} {}", bare_length(pass.from_z_mm, job), bare_length(pass.to_z_mm, job));
+            let [from, to] = [pass.from_z_mm, pass.to_z_mm].map(|z_mm| bare_length(z_mm, job));
+            let places = if from == to { from } else { format!("{from} \u{2013} {to}") };
             // The word "pass" stands over the column.
             let kind = words::kind_name(pass.kind).trim_end_matches(" pass");
             let [off, dial] = depth(job, pass, result.pass(pass.id));

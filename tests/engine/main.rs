@@ -71,6 +71,7 @@ mod sheet_coverage;
 mod sheet_files;
 mod sheet_fit;
 mod sheet_pages;
+mod sheet_scale;
 mod steps;
 mod sweep;
 mod swing_case;

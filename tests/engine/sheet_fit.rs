@@ -1,8 +1,8 @@
 //! A set-up stands on one sheet; where it honestly cannot, the sheet says that it goes on. Counted on the pages' own data.
 
 use midspan::job::{Job, Land, PassId, RestId, Tolerance, WantedLand, examples};
-use midspan::picture::lettering::{Lettering, lettering};
-use midspan::sheet::{Choices, PageSize, Paper, Sheet, sheet};
+use midspan::picture::lettering::{Lettering, lettering, room};
+use midspan::sheet::{Choices, Page, PageSize, Paper, Sheet, sheet};
 use midspan::study;
 
 use crate::page_faults::{faults, parts, words};
@@ -13,6 +13,32 @@ use crate::random_job::{plain_job, random_job};
 fn n_sheets(job: &Job, sheet: &Sheet) -> Vec<usize> {
     let n = |setup: &midspan::job::Setup| sheet.pages.iter().filter(|page| page.setup == Some(setup.id)).count();
     job.setups.iter().map(n).collect()
+}
+
+/// What may go on in the next column: sentences one after another, no tables.
+const LISTS: [&str; 4] = ["Steps", "Cautions", "Found in this set-up", "Remarks"];
+
+/// White that may be left where what comes next is kept whole.
+const TABLE_MM: f64 = 45.0;
+
+/// How much more white there is under one column than under another: the lowest words that begin in it, by columns as the
+/// headings of the page show them.
+fn uneven_mm(page: &Page, paper: Paper) -> f64 {
+    let foot_mm = paper.inside().bottom_mm + if paper.landscape { 8.2 } else { 16.4 } + 6.4;
+    let (texts, _) = parts(&page.picture);
+    let rooms: Vec<_> = texts.iter().map(|text| room(text)).filter(|room| room.bottom_mm > foot_mm - 0.1).collect();
+    let lefts = texts.iter().filter(|text| ["Pass", "From datum", "Drive", "1"].contains(&text.text.as_str()));
+    let mut edges_mm: Vec<f64> = lefts.map(|text| room(text).left_mm).collect();
+    edges_mm.sort_by(f64::total_cmp);
+    edges_mm.dedup_by(|a, b| *a - *b < 12.0);
+    edges_mm.push(paper.width_mm());
+    let lowest = |ends: &[f64]| {
+        let inside = rooms.iter().filter(|room| (ends[0] - 8.0..ends[1] - 8.0).contains(&room.left_mm));
+        inside.map(|room| room.bottom_mm).fold(f64::INFINITY, f64::min)
+    };
+    let ends_mm: Vec<f64> = edges_mm.windows(2).map(lowest).filter(|end_mm| end_mm.is_finite()).collect();
+    let most = |sign: f64| ends_mm.iter().map(|end_mm| sign * end_mm).fold(f64::NEG_INFINITY, f64::max);
+    if ends_mm.is_empty() { 0.0 } else { most(1.0) + most(-1.0) }
 }
 
 #[test]
@@ -36,6 +62,13 @@ fn every_set_up_of_every_example_takes_one_sheet_of_any_paper() {
             assert_eq!(sheet.pages.len(), job.setups.len() + n_covers, "{} on {paper:?}", example.key);
             let all: String = sheet.pages.iter().map(|page| words(&page.picture) + " ").collect();
             assert!(!all.contains("continued on") && !all.contains(", more on"), "{}", example.key);
+            for page in &sheet.pages {
+                let uneven_mm = uneven_mm(page, paper);
+                assert!(uneven_mm < TABLE_MM, "{} on {paper:?}: {uneven_mm}", example.key);
+                for text in parts(&page.picture).0.iter().filter_map(|text| text.text.strip_suffix(", continued")) {
+                    assert!(LISTS.contains(&text), "{} on {paper:?}: {text:?} is torn", example.key);
+                }
+            }
         }
     }
 }
