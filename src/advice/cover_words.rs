@@ -49,14 +49,17 @@ pub fn line(job: &Job, stretch: &Stretch) -> String {
 /// "40 to 85 mm from end A".
 #[must_use]
 pub fn along(job: &Job, from_s_mm: f64, to_s_mm: f64) -> String {
-    format!("{} from end A", from_to(job, &reach::Stretch::new(from_s_mm, to_s_mm)))
+    format!("{} from end A", from_to(&reach::Stretch::new(from_s_mm, to_s_mm), job.units))
 }
 
 /// "12 to 57 mm from the jaw face": the same stretch as it lies in a set-up.
 #[must_use]
 pub fn here(job: &Job, setup: &Setup, from_s_mm: f64, to_s_mm: f64) -> String {
     let ends = [from_s_mm, to_s_mm].map(|s_mm| setup.z_of_s_mm(&job.shaft, s_mm));
-    format!("here {} from the jaw face", from_to(job, &reach::Stretch::new(ends[0].min(ends[1]), ends[0].max(ends[1]))))
+    format!(
+        "here {} from the jaw face",
+        from_to(&reach::Stretch::new(ends[0].min(ends[1]), ends[0].max(ends[1])), job.units)
+    )
 }
 
 /// What a set-up does to a stretch.

@@ -36,7 +36,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         text: format!(
             "{}: the follower cannot run from {}: {}",
             words::pass_name(job, setup, pass),
-            standing::from_to(job, &at),
+            standing::from_to(&at, job.units),
             standing::because(job, setup, &why)
         ),
         why: format!(

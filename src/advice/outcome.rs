@@ -45,9 +45,15 @@ pub fn bore_words(result: &PassResult, units: Units) -> Option<String> {
 /// "4 µm away and 1 µm up", "on the axis".
 #[must_use]
 pub fn place_words(off_mm: [f64; 2], units: Units) -> String {
+    off_words(off_mm, units).unwrap_or_else(|| "on the axis".to_owned())
+}
+
+/// "4 µm away and 1 µm up"; nothing where it is too little to be told.
+#[must_use]
+pub fn off_words(off_mm: [f64; 2], units: Units) -> Option<String> {
     let told = [words::away_or_toward(off_mm[0], units), words::up_or_down(off_mm[1], units)];
     let told: Vec<&str> = told.iter().map(String::as_str).filter(|text| words::has_size(text)).collect();
-    if told.is_empty() { "on the axis".to_owned() } else { told.join(" and ") }
+    (!told.is_empty()).then(|| told.join(" and "))
 }
 
 /// The name and value of each figure that belongs to this kind of pass, besides its largest error.

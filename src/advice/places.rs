@@ -1,10 +1,11 @@
 //! The best places of the rests in words: figures by each measure, what the next rest buys, and the table printed without
 //! a window.
 
+use super::standing::from_to;
 use super::words;
 use crate::job::quantity::{Kind, show};
 use crate::job::{Job, Setup, Units};
-use crate::study::placement::{Answer, Deepest, Measure, Placing, Stretch};
+use crate::study::placement::{Answer, Deepest, Measure, Placing};
 
 /// A rest that leaves more than this share of the figure bought next to nothing.
 const NEXT_TO_NOTHING_RATIO: f64 = 0.92;
@@ -79,18 +80,7 @@ pub fn places(placing: &Placing, units: Units) -> String {
 /// "anywhere from 310 to 360 mm" for every rest; "there only" where a rest cannot be moved.
 #[must_use]
 pub fn as_good(placing: &Placing, units: Units) -> String {
-    listed(placing.as_good.iter().map(|stretch| stretch_words(stretch, units)))
-}
-
-/// "310 to 360 mm".
-#[must_use]
-pub fn stretch_words(stretch: &Stretch, units: Units) -> String {
-    let [from, to] = [stretch.from_mm, stretch.to_mm].map(|z_mm| words::length(z_mm, units));
-    if from == to {
-        return from;
-    }
-    let unit = to.split_once(' ').map_or("", |(_, unit)| unit);
-    format!("{} to {to}", from.strip_suffix(unit).map_or(from.as_str(), str::trim_end))
+    listed(placing.as_good.iter().map(|stretch| from_to(stretch, units)))
 }
 
 /// "a, b and c".

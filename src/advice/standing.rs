@@ -1,7 +1,7 @@
 //! Why a rest cannot stand somewhere, in a turner's words: one word for a band that is drawn, a clause for a sentence.
 
 use super::words;
-use crate::job::{FeatureKind, Job, PassId, Setup};
+use crate::job::{FeatureKind, Job, PassId, Setup, Units};
 use crate::study::reach::{Standing, Stretch, Why};
 
 /// One or two words for a band.
@@ -133,10 +133,13 @@ pub fn standing(job: &Job, setup: &Setup, standing: &Standing) -> String {
     }
 }
 
-/// "0 to 8 mm".
+/// "0 to 8 mm"; "8 mm" for what is too short to have two ends.
 #[must_use]
-pub fn from_to(job: &Job, stretch: &Stretch) -> String {
-    let [from, to] = [stretch.from_mm, stretch.to_mm].map(|mm| words::length(mm, job.units));
+pub fn from_to(stretch: &Stretch, units: Units) -> String {
+    let [from, to] = [stretch.from_mm, stretch.to_mm].map(|mm| words::length(mm, units));
+    if from == to {
+        return from;
+    }
     // The unit is said once.
     let from = match (from.rsplit_once(' '), to.rsplit_once(' ')) {
         (Some((figure, unit)), Some((_, same))) if unit == same => figure,

@@ -186,7 +186,7 @@ impl Row<'_> {
         for one in reach.against(z_mm) {
             let brief = standing::brief(&one.why);
             if !told.contains(&brief) {
-                let place = standing::from_to(self.job, &Stretch::new(one.from_mm, one.to_mm));
+                let place = standing::from_to(&Stretch::new(one.from_mm, one.to_mm), self.job.units);
                 ui.label(format!("Also {place}: {}", standing::because(self.job, self.setup, &one.why)));
                 told.push(brief);
             }
@@ -196,7 +196,7 @@ impl Row<'_> {
     /// "0 to 8 mm: it would stand in the chuck".
     fn line(&self, (stretch, what): &(Stretch, Standing)) -> String {
         let words = standing::standing(self.job, self.setup, what);
-        capital(&format!("{}: {words}", standing::from_to(self.job, stretch)))
+        capital(&format!("{}: {words}", standing::from_to(stretch, self.job.units)))
     }
 
     fn band(&self, ui: &Ui, rect: Rect, what: &Standing, may: &str) {

@@ -1,6 +1,7 @@
 //! Setting steady rests: with a centre while the work lies true on it, without one near the chuck first.
 
 use super::{Holding, Step};
+use crate::advice::outcome::off_words;
 use crate::advice::words;
 use crate::job::{Rest, SetTo, Sleeve, TipKind};
 
@@ -113,14 +114,10 @@ fn set(here: &Holding<'_>, number: usize, rest: &Rest, like: Option<usize>, step
             "The predicted sizes hold for these gaps only.",
         ));
     }
-    if rest.offset_x_mm != 0.0 || rest.offset_y_mm != 0.0 {
+    if let Some(off) = off_words([rest.offset_x_mm, rest.offset_y_mm], here.job.units) {
         steps.push(Step::new(
             "offset",
-            format!(
-                "Steady {number}: worked out {} and {} of its true place.",
-                words::away_or_toward(rest.offset_x_mm, here.job.units),
-                words::up_or_down(rest.offset_y_mm, here.job.units)
-            ),
+            format!("Steady {number}: worked out {off} of its true place."),
             "The predicted sizes hold for this place only.",
         ));
     }

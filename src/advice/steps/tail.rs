@@ -1,6 +1,7 @@
 //! The tailstock and its centre.
 
 use super::{Holding, Step};
+use crate::advice::outcome::off_words;
 use crate::job::TailKind;
 
 pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
@@ -34,22 +35,17 @@ pub(super) fn steps(here: &Holding<'_>) -> Vec<Step> {
         "The less quill is out, the stiffer it is. Too tight bows the work, too slack lets it jump. Makers' lathe manuals; \
          the drag: common practice.",
     )];
-    if tail.offset_x_mm == 0.0 && tail.offset_y_mm == 0.0 {
-        steps.push(Step::new(
+    steps.push(match off_words([tail.offset_x_mm, tail.offset_y_mm], here.job.units) {
+        None => Step::new(
             "tail true",
             "Centre on the axis: cuts at one dial at both ends must measure alike.",
             "Witness lines on the base are not to be trusted; off the axis the work comes out tapered. Old shop treatises.",
-        ));
-    } else {
-        steps.push(Step::new(
+        ),
+        Some(off) => Step::new(
             "tail true",
-            format!(
-                "Set the centre {} and {} of the axis, as this sheet was worked out.",
-                crate::advice::words::away_or_toward(tail.offset_x_mm, here.job.units),
-                crate::advice::words::up_or_down(tail.offset_y_mm, here.job.units),
-            ),
+            format!("Set the centre {off} of the axis, as this sheet was worked out."),
             "The predicted sizes hold for this place of the centre only.",
-        ));
-    }
+        ),
+    });
     steps
 }

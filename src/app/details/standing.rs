@@ -22,7 +22,7 @@ pub fn standing_title(reach: &RestReach, z_mm: f64) -> &'static str {
 pub fn standing_fold(fields: &mut Fields<'_>, job: &Job, setup: &Setup, reach: &RestReach, title: &str) {
     fields.fold("standing", title, |fields| {
         for (stretch, what) in reach.stretches() {
-            let place = standing::from_to(job, &stretch);
+            let place = standing::from_to(&stretch, job.units);
             let line = match &what {
                 Standing::Free => format!("{place}: free"),
                 Standing::SpotFirst => format!("{place}: free, once a true spot is turned"),

@@ -6,7 +6,8 @@
 use egui::{Id, Mesh, Pos2, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2};
 
 use super::Row;
-use crate::advice::places::{figure, measure_name, stretch_words};
+use crate::advice::places::{figure, measure_name};
+use crate::advice::standing::from_to;
 use crate::advice::words;
 use crate::app::Results;
 use crate::app::bench::paint::hatched;
@@ -132,7 +133,7 @@ fn told(ui: &Ui, row: &Row<'_>, strip: &Strip) {
     if let Some(((best_mm, best), stretch)) = strip.best.zip(strip.as_good()) {
         lines.push(format!("Best at {}: {}.", words::place(best_mm, units), said(best)));
         if stretch.from_mm < stretch.to_mm {
-            lines.push(format!("As good anywhere from {}.", stretch_words(&stretch, units)));
+            lines.push(format!("As good anywhere from {}.", from_to(&stretch, units)));
         }
     } else {
         lines.push("There is no place for it.".to_owned());
