@@ -24,7 +24,7 @@ pub use depths::{DepthBand, depth_band};
 use gathered::Gathered;
 pub use lattice::Lattice;
 use members::Members;
-use reach::Scratch;
+use reach::{Plane, Scratch};
 pub use shape::{ShapeBand, shape_band};
 
 /// What is left off at either end of what the members give.
@@ -143,37 +143,58 @@ pub fn turning_bands(job: &Job, keep_going: &dyn Fn() -> bool) -> Option<JobBand
 /// As [`bands`], with a sample of one's own.
 #[must_use]
 pub fn bands_of(job: &Job, result: &JobResult, sample: &Sample, keep_going: &dyn Fn() -> bool) -> Option<JobBands> {
-    let mut members = Members::new(job, sample.lattice);
-    let mut room = sweep::Room::default();
-    let mut gathered: Vec<Gathered> = Vec::new();
-    let mut cases = Vec::with_capacity(members.n_members());
-    // The first member is the job as it stands.
-    for member in 0..members.n_members() {
-        if !keep_going() {
-            return None;
-        }
-        let factors = members.put(member);
-        let coarse = compute_varied(members.job(), sample.fineness, factors, &mut room);
-        let passes = coarse.setups.iter().flat_map(|setup| &setup.passes);
-        if member == 0 {
-            gathered = passes.map(|pass| Gathered::new(pass, members.n_members(), sample.curves)).collect();
-        } else {
-            let mut held = true;
-            for (gathered, pass) in gathered.iter_mut().zip(passes) {
-                // What follows on a pass that failed starts from another shape of the work.
-                held &= matches!(pass.status, Status::Solved | Status::NothingToCut);
-                gathered.add(held.then_some(pass));
+    Some(Cases::of(job, sample, keep_going)?.around(result))
+}
+
+/// All members of a job, computed: what its bands are made of but for the fine curves they go round.
+pub(super) struct Cases {
+    gathered: Vec<Gathered>,
+    plane: Plane,
+    cases: Vec<JobResult>,
+    fineness: Fineness,
+}
+
+impl Cases {
+    /// `None` where `keep_going` said no.
+    pub fn of(job: &Job, sample: &Sample, keep_going: &dyn Fn() -> bool) -> Option<Self> {
+        let mut members = Members::new(job, sample.lattice);
+        let mut room = sweep::Room::default();
+        let mut gathered: Vec<Gathered> = Vec::new();
+        let mut cases = Vec::with_capacity(members.n_members());
+        // The first member is the job as it stands.
+        for member in 0..members.n_members() {
+            if !keep_going() {
+                return None;
             }
+            let factors = members.put(member);
+            let coarse = compute_varied(members.job(), sample.fineness, factors, &mut room);
+            let passes = coarse.setups.iter().flat_map(|setup| &setup.passes);
+            if member == 0 {
+                gathered = passes.map(|pass| Gathered::new(pass, members.n_members(), sample.curves)).collect();
+            } else {
+                let mut held = true;
+                for (gathered, pass) in gathered.iter_mut().zip(passes) {
+                    // What follows on a pass that failed starts from another shape of the work.
+                    held &= matches!(pass.status, Status::Solved | Status::NothingToCut);
+                    gathered.add(held.then_some(pass));
+                }
+            }
+            cases.push(coarse);
         }
-        cases.push(coarse);
+        Some(Self { gathered, plane: members.plane(), cases, fineness: sample.fineness })
     }
-    let (plane, mut scratch) = (members.plane(), Scratch::default());
-    let fine = result.setups.iter().flat_map(|setup| &setup.passes);
-    Some(JobBands {
-        passes: gathered.iter().zip(fine).filter_map(|(all, fine)| all.band(fine, &plane, &mut scratch)).collect(),
-        cases,
-        fineness: Some(sample.fineness),
-    })
+
+    /// The bands round the finely computed curves of the same job.
+    pub fn around(self, result: &JobResult) -> JobBands {
+        let mut scratch = Scratch::default();
+        let fine = result.setups.iter().flat_map(|setup| &setup.passes);
+        let passes = self.gathered.iter().zip(fine);
+        JobBands {
+            passes: passes.filter_map(|(all, fine)| all.band(fine, &self.plane, &mut scratch)).collect(),
+            cases: self.cases,
+            fineness: Some(self.fineness),
+        }
+    }
 }
 
 impl PassBand {

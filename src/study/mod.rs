@@ -56,11 +56,21 @@ pub fn compute(job: &Job) -> JobResult {
     compute_at(job, Fineness::USUAL)
 }
 
-/// As [`compute`], with the band round every curve.
+/// As [`compute`], with the band round every curve; its members are computed on a thread of their own beside the curves.
 #[must_use]
 pub fn compute_with_bands(job: &Job) -> JobResult {
-    let mut result = compute(job);
-    result.bands = band::bands(job, &result, &|| true).map(Arc::new);
+    let members = || band::Cases::of(job, &band::Sample::USUAL, &|| true);
+    let (mut result, cases) = std::thread::scope(|scope| {
+        let beside = std::thread::Builder::new().name("bands".to_owned()).spawn_scoped(scope, members);
+        let result = compute(job);
+        let cases = match beside {
+            Ok(beside) => beside.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            // No thread is to be had: one after the other.
+            Err(_) => members(),
+        };
+        (result, cases)
+    });
+    result.bands = cases.map(|cases| Arc::new(cases.around(&result)));
     result
 }
 
