@@ -15,6 +15,7 @@ mod shape;
 mod size;
 mod spring;
 mod turning;
+mod z_axis;
 
 use egui::{Layout, RichText, Ui};
 

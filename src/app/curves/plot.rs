@@ -6,7 +6,7 @@
 use std::ops::RangeInclusive;
 
 use egui::epaint::TextShape;
-use egui::{Align2, Color32, FontId, Rangef, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Color32, Rangef, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use egui_plot::{
     AxisHints, FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints,
     Points, VLine, uniform_grid_spacer,
@@ -17,6 +17,7 @@ use super::broken::Broken;
 use super::dashes::{self, Seen, dashes};
 use super::drawn::{Band, BandKind, Drawn, LegendEntry, MarkKind, Sample, Stroke, Trace, height_at};
 use super::range::{self, Limits};
+use super::z_axis::{GRID_SPACING, Z_AXIS_THICKNESS, z_axis, z_steps};
 use crate::job::Units;
 use crate::job::pins::LETTERS;
 
@@ -24,8 +25,6 @@ use crate::job::pins::LETTERS;
 const GUTTER: f32 = 70.0;
 /// Numbers at the left are never nearer to one another than so many of their lines.
 const LABEL_LINES: f32 = 1.3;
-/// Height of the numbers under the lowest plot.
-const Z_AXIS_THICKNESS: f32 = 20.0;
 /// Points between the lines of a hatched band, and far more lines than fit any window.
 const HATCH_SPACING: f64 = 7.0;
 const MOST_HATCHES: f64 = 2000.0;
@@ -37,13 +36,6 @@ const MOST_MARKS: usize = 200;
 const WHEEL_POINTS: f64 = 320.0;
 /// The stretch of bed seen can be so short and so long, as on the bench.
 const VIEW_LENGTH_MM: RangeInclusive<f64> = 2.0..=60_000.0;
-/// Steps of the z grid in mm.
-const METRIC_STEPS_MM: [f64; 12] = [0.1, 0.2, 1.0, 2.0, 10.0, 20.0, 100.0, 200.0, 1000.0, 2000.0, 10_000.0, 20_000.0];
-/// Nearer to each other than this no numbers stand along z.
-const LEAST_LABEL_SPACING: f32 = 44.0;
-/// Steps of the z grid in inches: sixteenths, quarters, inches.
-const INCH_STEPS_IN: [f64; 9] = [1.0 / 64.0, 1.0 / 16.0, 0.25, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0];
-
 /// What came of showing a plot.
 pub struct Shown {
     /// Left and right edge of its frame, in points.
@@ -92,7 +84,7 @@ pub fn plot_ui(
                 .custom_x_axes(if with_z_axis { vec![z_axis(units, small_font.clone(), palette)] } else { Vec::new() })
                 .x_grid_spacer(uniform_grid_spacer(move |input: GridInput| z_steps(&input, units)))
                 .y_grid_spacer(move |_: GridInput| if silent { Vec::new() } else { height_marks(limits, step) })
-                .grid_spacing(Rangef::new(14.0, 120.0))
+                .grid_spacing(GRID_SPACING)
                 .grid_color(palette.ink_weak.gamma_multiply(0.32))
                 .grid_fade(0.8)
                 .show(ui, |plot_ui| {
@@ -258,56 +250,6 @@ fn heights_ui(
     let unit = painter.layout_no_wrap(unit.to_owned(), font, palette.ink_weak);
     let at = pos2(gutter.left(), gutter.center().y + 0.5 * unit.size().x);
     painter.add(TextShape::new(at, unit, palette.ink_weak).with_angle(-std::f32::consts::FRAC_PI_2));
-}
-
-fn z_axis<'a>(units: Units, font: FontId, palette: &Palette) -> AxisHints<'a> {
-    AxisHints::new_x()
-        .formatter(move |mark: GridMark, _: &RangeInclusive<f64>| z_label(&mark, units))
-        .min_thickness(Z_AXIS_THICKNESS)
-        // Told or not told: a number half faded out is no number to a reader with glasses.
-        .label_spacing(Rangef::new(LEAST_LABEL_SPACING, LEAST_LABEL_SPACING + 0.01))
-        .tick_label_color(palette.ink_weak)
-        .tick_label_font(font)
-}
-
-/// Three steps of the ladder of the user's unit, from the finest that can be seen.
-fn z_steps(input: &GridInput, units: Units) -> [f64; 3] {
-    let (ladder, unit_mm): (&[f64], f64) = match units {
-        Units::Metric => (&METRIC_STEPS_MM, 1.0),
-        Units::Inch => (&INCH_STEPS_IN, 25.4),
-    };
-    let first = ladder.iter().position(|step| step * unit_mm >= input.base_step_size).unwrap_or(ladder.len());
-    let first = first.min(ladder.len() - 3);
-    [ladder[first] * unit_mm, ladder[first + 1] * unit_mm, ladder[first + 2] * unit_mm]
-}
-
-/// A place on the bed: whole millimetres, or inches with sixteenths as a fraction.
-fn z_label(mark: &GridMark, units: Units) -> String {
-    match units {
-        Units::Metric => {
-            let decimals = usize::from(mark.step_size < 0.999);
-            format!("{:.*}", decimals, mark.value + 0.0)
-        }
-        Units::Inch => inch_label(mark.value / 25.4),
-    }
-}
-
-fn inch_label(inches: f64) -> String {
-    let parts = (inches * 64.0).round();
-    let whole = (parts.abs() / 64.0).floor();
-    let (mut top, mut bottom) = (parts.abs() - 64.0 * whole, 64.0);
-    while top > 0.0 && top % 2.0 == 0.0 {
-        top /= 2.0;
-        bottom /= 2.0;
-    }
-    let sign = if parts < 0.0 { "-" } else { "" };
-    if top == 0.0 {
-        format!("{sign}{whole:.0}")
-    } else if whole == 0.0 {
-        format!("{sign}{top:.0}/{bottom:.0}")
-    } else {
-        format!("{sign}{whole:.0} {top:.0}/{bottom:.0}")
-    }
 }
 
 /// Width of the plots on the screen in points.
@@ -511,15 +453,6 @@ pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn inches_are_labelled_in_fractions() {
-        assert_eq!(inch_label(0.0), "0");
-        assert_eq!(inch_label(12.25), "12 1/4");
-        assert_eq!(inch_label(0.0625), "1/16");
-        assert_eq!(inch_label(-1.5), "-1 1/2");
-        assert_eq!(inch_label(3.999_999_9), "4");
-    }
 
     #[test]
     fn the_numbers_of_a_plot_have_one_round_step_and_room_between_them() {
