@@ -113,8 +113,9 @@ pub fn bought(measure: Measure, before: &Answer, after: &Answer, units: Units) -
         [(before, old), (after, new)].map(|(answer, one)| figure(measure, answer.has_limits, one.value, units));
     let clear = new.never_reached_mm.map_or_else(String::new, |clear_mm| {
         let clear = words::amount(clear_mm, units);
+        // Not always those of the last rest.
         format!(
-            " Its jaws stand {clear} clear, and the work never reaches them: set them closer to see what it can do."
+            " Jaws that stand {clear} clear are never reached by the work: set them closer to see what they can do."
         )
     });
     Some(if from == to {
