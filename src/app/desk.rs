@@ -8,15 +8,16 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::comparing::Comparing;
+use super::depth_limits::DepthLimits;
 use super::history::History;
 use super::play;
 use super::promised::Promised;
 use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{ShapeOf, Sureness};
 use super::worker::Wake;
-use super::{Action, Commands, Depths, Results, Selected, View};
+use super::{Action, Commands, Results, Selected, View};
 use crate::job::{Document, Edit, Job, Pinning, TailKind};
-use crate::{advice, study};
+use crate::advice;
 use computed::{ShapeKey, compute, shape_key, shapes};
 
 /// A sentence at the foot of the window.
@@ -39,6 +40,7 @@ pub struct Desk {
     sureness: Sureness,
     comparing: Comparing,
     promised: Promised,
+    depth_limits: DepthLimits,
     /// Asks for a frame, from another thread.
     wake: Wake,
     /// The job and its pins as they are in the file, or as they were laid out; what differs from it is unsaved.
@@ -71,6 +73,7 @@ impl Desk {
             sureness: Sureness::default(),
             comparing: Comparing::default(),
             promised: Promised::default(),
+            depth_limits: DepthLimits::default(),
             wake: Wake::default(),
             path,
             status: None,
@@ -97,7 +100,7 @@ impl Desk {
     /// Something is still being worked out beside the window.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.sureness.is_busy() || self.is_comparing() || self.promised.is_busy()
+        self.sureness.is_busy() || self.is_comparing() || self.promised.is_busy() || self.depth_limits.is_busy()
     }
 
     /// Pinned arrangements are still being worked out.
@@ -372,7 +375,8 @@ impl Desk {
             let dear_bands = std::mem::take(&mut self.results.dear_bands);
             let promise = self.results.promise.take();
             let compared = std::mem::take(&mut self.results.compared);
-            self.results = Results { dear_bands, promise, compared, ..compute(&self.work.job, &self.view) };
+            let depths = self.results.depths.take();
+            self.results = Results { dear_bands, promise, compared, depths, ..compute(&self.work.job, &self.view) };
         } else if key != self.shape_key {
             (self.results.shape, self.results.at_rest) = shapes(&self.work.job, &self.results.result, &self.view);
         }
@@ -406,16 +410,9 @@ impl Desk {
 
     /// Where chatter is to be expected along the pass looked at, while that is shown.
     fn refresh_depths(&mut self) {
-        let Some(pass) = self.view.pass.filter(|_| self.view.curves_shown[DEPTHS]) else {
-            self.results.depths = None;
-            return;
-        };
-        if self.results.depths.as_ref().is_none_or(|depths| depths.pass != pass) {
-            let (job, result) = (&self.work.job, &self.results.result);
-            let damping_ratio = job.spread.damping_ratio.value;
-            let limits = study::lively::depth_limits(job, result, self.view.setup, pass, damping_ratio, &|| true);
-            self.results.depths = Some(Depths { pass, limits });
-        }
+        let pass = self.view.pass.filter(|_| self.view.curves_shown[DEPTHS]);
+        let looked_at = pass.map(|pass| (self.view.setup, pass));
+        self.depth_limits.refresh(&mut self.results, looked_at, &self.wake);
     }
 }
 

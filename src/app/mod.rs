@@ -8,6 +8,7 @@ pub mod commands;
 pub mod compare_table;
 pub mod comparing;
 pub mod curves;
+pub mod depth_limits;
 pub mod desk;
 pub mod details;
 pub mod drafts;
@@ -44,8 +45,9 @@ pub mod window;
 pub mod windows;
 pub mod worker;
 
+pub use depth_limits::Depths;
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Depths, Exaggeration, Results, Selected, View};
+pub use state::{Action, Commands, Exaggeration, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;

@@ -4,8 +4,10 @@
 //! into [`Commands`], which the window drains in one place after all panels have run.
 
 use std::ops::RangeInclusive;
+use std::sync::Arc;
 
 use super::comparing::ComparedAll;
+use super::depth_limits::Depths;
 use super::play::Play;
 use super::promised::Promise;
 use super::sureness::DearBands;
@@ -13,7 +15,6 @@ use crate::advice::Finding;
 use crate::advice::why::Figure;
 use crate::job::{Edit, Job, PassId, Pinning, RestId, SetupId};
 use crate::study::coverage::Coverage;
-use crate::study::lively::DepthLimit;
 use crate::study::placement::{Measure, Strip};
 use crate::study::reach::RestReach;
 use crate::study::{JobResult, Shape};
@@ -156,7 +157,7 @@ impl View {
 pub struct Results {
     /// The job these belong to.
     pub job: Job,
-    pub result: JobResult,
+    pub result: Arc<JobResult>,
     /// The work with the tool at its present place.
     pub shape: Option<Shape>,
     /// The work with the tool drawn back.
@@ -190,13 +191,6 @@ impl Results {
     pub fn strip(&self) -> Option<&Strip> {
         self.promise.as_ref().and_then(|promise| promise.strip.as_ref())
     }
-}
-
-/// Limits of depth along one pass.
-#[derive(Clone, Debug)]
-pub struct Depths {
-    pub pass: PassId,
-    pub limits: Vec<DepthLimit>,
 }
 
 /// Something the window does that is not an edit of the job.

@@ -30,7 +30,7 @@ impl Desk {
         let results = Results {
             job: job.clone(),
             coverage: study::coverage::coverage(&job, &result),
-            result,
+            result: std::sync::Arc::new(result),
             shape,
             at_rest: None,
             depths: None,

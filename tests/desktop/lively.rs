@@ -8,8 +8,9 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use midspan::app::{MidspanApp, Selected};
 use midspan::job::{Job, Units};
+use midspan::study::lively::depth_limits;
 
-use crate::desk::{Answer, job, select, window_with};
+use crate::desk::{Answer, come_to_rest, job, select, window_with};
 
 fn shown(job: Job) -> Harness<'static, MidspanApp> {
     window_with(job, None, &Arc::new(Answer::default()))
@@ -39,7 +40,7 @@ fn the_depth_before_chatter_is_off_until_it_is_asked_for_and_worked_out_only_the
 }
 
 #[test]
-fn the_depth_before_chatter_belongs_to_the_job_that_is_shown() {
+fn the_depth_before_chatter_stays_until_that_of_the_changed_job_has_come() {
     let mut window = shown(job());
     switch(&mut window, "Depth before chatter");
     let limits = |window: &Harness<'_, MidspanApp>| window.state().desk.results().depths.clone().expect("shown").limits;
@@ -49,7 +50,14 @@ fn the_depth_before_chatter_belongs_to_the_job_that_is_shown() {
     rest.z_mm += 30.0;
     let edits = vec![midspan::job::Edit::SetRest { setup, rest }];
     window.state_mut().desk.take(midspan::app::Commands { edits, ..Default::default() });
-    assert_ne!(limits(&window), before);
+    assert_eq!(limits(&window), before, "in the frame in which the job changes");
+    come_to_rest(&mut window);
+    let desk = &window.state().desk;
+    let (job, pass) = (desk.job(), desk.view.pass.expect("a pass"));
+    let damping_ratio = job.spread.damping_ratio.value;
+    let fresh = depth_limits(job, &desk.results().result, setup, pass, damping_ratio, &|| true);
+    assert_ne!(fresh, before);
+    assert_eq!(limits(&window), fresh);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What is worked out of the job for the screen, at once.
 
+use std::sync::Arc;
 use std::time::Instant;
 
 use crate::app::comparing::ComparedAll;
@@ -44,7 +45,7 @@ pub fn compute(job: &Job, view: &View) -> Results {
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
     Results {
         job: job.clone(),
-        result,
+        result: Arc::new(result),
         shape,
         at_rest,
         findings,
