@@ -46,6 +46,6 @@ pub mod worker;
 
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Depths, Exaggeration, Results, Selected, View};
+pub use state::{Action, Commands, Depths, Exaggeration, Explained, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;
