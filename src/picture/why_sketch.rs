@@ -157,9 +157,9 @@ fn pressed_ring(ring: &Ring, loads: &[Load], units: Units) -> Vec<Item> {
         items.extend(arrow(tail, head, 3.0, Role::Force));
     }
     let wall = format!("wall {}", show(ring.wall_mm, Kind::Diameter, units));
-    items.push(label(at(88.0, 4.0), Stand::Above, Role::Text, wall));
+    items.push(label(at(116.0, 4.0), Stand::Above, Role::Text, wall));
     let mean = format!("mean \u{d8} {}", show(2.0 * ring.mean_radius_mm, Kind::Diameter, units));
-    items.push(label(at(88.0, -4.0), Stand::Below, Role::Text, mean));
+    items.push(label(at(116.0, -4.0), Stand::Below, Role::Text, mean));
     items
 }
 
@@ -172,7 +172,7 @@ fn tip(diameter_mm: f64, force_n: f64, units: Units) -> Vec<Item> {
         Path::rect(at(44.0, 0.0), at(56.0, 7.0), Role::RestJaw).filled(Fill::Hatch).into(),
     ];
     items.extend(arrow(at(50.0, 18.0), at(50.0, 7.5), 3.0, Role::Force));
-    items.push(label(at(62.0, 9.0), Stand::Above, Role::Force, show(force_n, Kind::Force, units)));
+    items.push(label(at(72.0, 9.0), Stand::Above, Role::Force, show(force_n, Kind::Force, units)));
     let size = format!("\u{d8} {}", show(diameter_mm, Kind::Diameter, units));
     items.push(label(at(50.0, -13.0), Stand::Below, Role::Text, size));
     items
