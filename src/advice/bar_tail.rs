@@ -4,6 +4,8 @@
 //! and guarded along its length; from memory). No speed is ever called safe for it: the whip speed told is that of a
 //! perfect cantilever, at which it must have failed already.
 
+use super::why::lively;
+use super::why::room::{apart, measured};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -37,6 +39,15 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
                 ),
                 z_mm: Some(setup.work_start_z_mm),
                 remedy: None,
+                behind: lively::bar_tail(job, setup).unwrap_or_else(|| measured("How far the bar stands out.")).with(
+                    apart(
+                        job,
+                        "stands out",
+                        "rear end of the spindle \u{2212} end of the work, from the jaw face",
+                        spindle_end_z_mm,
+                        setup.work_start_z_mm,
+                    ),
+                ),
             })
         })
         .collect()

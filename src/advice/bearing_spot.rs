@@ -3,6 +3,8 @@
 //! Source: textbooks on the steady rest (true, round, smooth band turned first; spotted from a support outwards where the
 //! work is too springy); features: common practice.
 
+use super::why::room::{apart, measured, of_reason};
+use super::why::sum::{Sum, number};
 use super::{Finding, Verdict, standing, words};
 use crate::job::{Edit, Job, Rest, Setup, Sleeve, Subject};
 use crate::study::JobResult;
@@ -77,6 +79,23 @@ fn to_turn(job: &Job, setup: &Setup, rest: &Rest, spot: &SpotToTurn) -> Finding 
             }
             None => put_on(setup, rest, spot.instead),
         }),
+        behind: measured("The band that the jaws run on: as wide as they are and room beside them, round, and true.")
+            .with(apart(
+                job,
+                "wide",
+                "end of the band \u{2212} its beginning: width of the jaws and room on both sides",
+                spot.at.to_mm,
+                spot.at.from_mm,
+            ))
+            .with(Sum::figure(
+                "a light cut springs it",
+                "of the whole computation, for this one light cut",
+                number(spot.light_cut.spring_mm),
+                spring,
+            ))
+            .and(format!(
+                "Up to half of its {depth} a side, and with {true_enough} of run-out left, it comes out true."
+            )),
     }
 }
 
@@ -107,6 +126,18 @@ fn no_spot(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, needed: &S
             ),
             None => put_on(setup, rest, needed.sleeve),
         }),
+        behind: {
+            let mut why =
+                measured("What lies under the jaws where the rest stands: a feature of the work, as drawn or cut.");
+            why.sums.extend(needed.why.as_ref().and_then(|reason| of_reason(job, Some(rest), reason)));
+            let wide_mm = job.lathe.rest_jaw_width_mm.value;
+            let (from_mm, to_mm) = (rest.z_mm - wide_mm / 2.0, rest.z_mm + wide_mm / 2.0);
+            why.and(format!(
+                "The jaws lie from {} on, {} wide.",
+                words::length(from_mm, job.units),
+                words::length(to_mm - from_mm, job.units)
+            ))
+        },
     }
 }
 

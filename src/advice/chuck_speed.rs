@@ -4,6 +4,8 @@
 //! nothing about long work. Source: Ito, Modular Design for Machine Tools (2008), p. 452, loss of grip with speed
 //! (read); ISO 23125, speed not above the mark (from memory).
 
+use super::why::Why;
+use super::why::sum::{Sum, number};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -51,5 +53,16 @@ fn finding_of(job: &Job, setup: &Setup, pass: &Pass) -> Finding {
             .to_owned(),
         z_mm: None,
         remedy: below_rpm.map(slower),
+        behind: Why::new(
+            "The speed of the pass against the one marked on what holds the work: as stated, nothing is worked out.",
+            "the mark of the chuck's maker; loss of grip with speed: Ito, Modular Design for Machine Tools (2008)",
+            "read; that no chuck goes above its mark: ISO 23125, from memory",
+        )
+        .with(Sum::figure(
+            "of its mark",
+            "turns a minute of the pass \u{f7} turns a minute of the mark",
+            format!("{} \u{f7} {}", number(pass.speed_rpm), number(marked_rpm)),
+            format!("{:.2} times", pass.speed_rpm / marked_rpm),
+        )),
     }
 }

@@ -6,6 +6,8 @@
 //! [`crate::mechanics::ring`]. The computed spring does not hold it.
 
 use super::size::closest_tolerance_mm;
+use super::why::ring::going_in;
+use super::why::sum::{Sum, number};
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::{Job, Sleeve, Subject};
@@ -37,6 +39,9 @@ struct Dent {
     in_mm: f64,
     tool_z_mm: f64,
     support: Support,
+    angle_rad: f64,
+    ring: Ring,
+    loads: Vec<Load>,
 }
 
 fn finding_of(job: &Job, computed: &Computed<'_>, about: Subject) -> Option<(f64, Finding)> {
@@ -63,6 +68,12 @@ fn finding_of(job: &Job, computed: &Computed<'_>, about: Subject) -> Option<(f64
         ),
         z_mm: Some(dent.tool_z_mm),
         remedy: None,
+        behind: going_in(&dent.ring, &dent.loads, dent.angle_rad, job.units).with(Sum::figure(
+            "at most, on diameter",
+            "twice how far the wall goes in",
+            format!("2 \u{d7} {}", number(dent.in_mm)),
+            words::amount(2.0 * dent.in_mm, job.units),
+        )),
     };
     Some((dent.in_mm, finding))
 }
@@ -98,6 +109,9 @@ fn deepest_dent(job: &Job, computed: &Computed<'_>, about: Subject) -> Option<De
             in_mm: ring.in_mm(&loads, *angle_rad),
             tool_z_mm: at.z_mm,
             support: *support,
+            angle_rad: *angle_rad,
+            ring,
+            loads: loads.clone(),
         });
         dents.max_by(|a, b| a.in_mm.total_cmp(&b.in_mm))
     };

@@ -5,10 +5,12 @@
 //! The way to move the steady follows from where the work lies in it. Source of the signs: geometry ([`crate::study::end_work`]).
 
 use super::outcome::{bore_words, hollow_or_domed, place_words};
+use super::why::Why;
+use super::why::sum::{Sum, number, size};
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
-use crate::job::{Edit, Job, PassKind, Rest, RestId, Subject, TailEnd, TailKind};
-use crate::study::{EndWork, JobResult, Status};
+use crate::job::{Edit, Job, PassKind, Rest, RestId, Subject, TailEnd, TailKind, Units};
+use crate::study::{EndWork, JobResult, Station, Status};
 
 const TELLING_MM: f64 = 0.01;
 const DRILL_OFF_MM: f64 = 0.02;
@@ -35,6 +37,7 @@ struct Fault {
     why: &'static str,
     /// 0 where it is sideways, 1 where it is the height.
     plane: usize,
+    sum: Option<Sum>,
 }
 
 fn finding_of(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Finding> {
@@ -56,7 +59,17 @@ fn finding_of(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Findi
         why: format!("{}{advice}", fault.why),
         z_mm: Some(end.z_mm),
         remedy: remedy(computed, end.at_steady, fault.plane),
+        behind: behind(fault.sum),
     })
+}
+
+fn behind(sum: Option<Sum>) -> Why {
+    let why = Why::new(
+        "Where the middle of the work lies at its end, and how aslant it stands there: both come of the whole computation.",
+        "the bent line of the work at its end; geometry",
+        "as sure as force and stiffness are; what is worth telling: common practice, no source",
+    );
+    Why { sums: sum.into_iter().collect(), ..why }
 }
 
 fn fault(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Fault> {
@@ -67,6 +80,7 @@ fn fault(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Fault> {
             text: "the tailstock centre is in the way of the drill".to_owned(),
             why: "The drill wants the tailstock for itself: the end is carried by a steady, or stands out short.",
             plane: 0,
+            sum: None,
         }),
         PassKind::Drill => {
             let off_mm = [end.off_x_mm, end.off_y_mm];
@@ -75,6 +89,12 @@ fn fault(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Fault> {
                 text: format!("the middle of the work lies {} from the drill's axis", place_words(off_mm, units)),
                 why: "A drill that does not meet the middle cuts its mouth too wide, and a centre drill may break.",
                 plane: usize::from(off_mm[1].abs() > off_mm[0].abs()),
+                sum: Some(Sum::figure(
+                    "off the drill's axis",
+                    "sideways and up together",
+                    format!("\u{221a}({}^2 + {}^2)", number(off_mm[0].abs()), number(off_mm[1].abs())),
+                    words::amount(off_mm[0].hypot(off_mm[1]), units),
+                )),
             })
         }
         PassKind::Face => {
@@ -86,6 +106,7 @@ fn fault(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Fault> {
                     why: "The tool goes straight across, but the work turns about an axis that leans: toward you it \
                           faces hollow, away it faces domed.",
                     plane: 0,
+                    sum: dish(computed, end, dish_mm, units),
                 });
             }
             let pip_mm = end.pip_mm.filter(|pip_mm| *pip_mm > PIP_MM)?;
@@ -94,6 +115,12 @@ fn fault(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Fault> {
                 text: format!("a pip of {} is left in the middle of the face", words::amount(pip_mm, units)),
                 why: "The middle of the work lies above or below the tool, which passes it by.",
                 plane: 1,
+                sum: Some(Sum::figure(
+                    "pip",
+                    "2 \u{d7} how far the middle of the work lies above or below the tool",
+                    format!("2 \u{d7} {}", number(pip_mm / 2.0)),
+                    words::amount(pip_mm, units),
+                )),
             })
         }
         // A boring pass, or a spring pass in a bore.
@@ -107,9 +134,38 @@ fn fault(job: &Job, computed: &Computed<'_>, end: &EndWork) -> Option<Fault> {
                 why: "The tool runs along the bed while the work leans. The near wall is cut: work that lies away from \
                       you is bored too wide, work that lies toward you, or is pulled there by the cut, too tight.",
                 plane: 0,
+                sum: Some(growth(deep, mouth, units)),
             })
         }
     }
+}
+
+/// How a face comes out that goes to the middle: the work stands as aslant there as under the rim.
+fn dish(computed: &Computed<'_>, end: &EndWork, dish_mm: f64, units: Units) -> Option<Sum> {
+    let radius_mm =
+        computed.result.before.spans.iter().map(|span| span.start_dial_mm.max(span.end_dial_mm)).fold(0.0, f64::max)
+            / 2.0;
+    let (slope_rad, is_whole) = (end.slope_x_rad.abs(), end.pip_mm.is_some());
+    let numbers =
+        if is_whole { format!("{} \u{d7} {}", number(slope_rad), number(radius_mm)) } else { number(dish_mm.abs()) };
+    let words = if is_whole {
+        "how far the work goes aside for each mm along it, at its end \u{d7} radius of the face"
+    } else {
+        "how aslant the work stands under the outer rim \u{d7} its radius, less the same at the inner one"
+    };
+    Some(Sum::figure("middle against rim", words, numbers, words::amount(dish_mm, units)))
+}
+
+/// How much wider or tighter a bore is at its mouth.
+pub(super) fn growth(deep: &Station, mouth: &Station, units: Units) -> Sum {
+    let growth_mm = mouth.left_diameter_mm - deep.left_diameter_mm;
+    let (words, large, small) = if growth_mm >= 0.0 {
+        ("diameter at the mouth \u{2212} diameter at the bottom", mouth, deep)
+    } else {
+        ("diameter at the bottom \u{2212} diameter at the mouth", deep, mouth)
+    };
+    let numbers = format!("{} \u{2212} {}", size(large.left_diameter_mm), size(small.left_diameter_mm));
+    Sum::figure("change", words, numbers, words::amount(growth_mm, units))
 }
 
 /// Where the work lies in the steady with no tool cutting, and which way to bring it.

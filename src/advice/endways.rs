@@ -3,6 +3,7 @@
 //! A dog only turns the work. With a steady at the outer end and no tailstock centre the work must be laced or
 //! clamped back to the drive plate, or it walks off its centre. Source: common practice, no printed source found.
 
+use super::why::Why;
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{DriveEnd, DriveKind, Edit, Job, Setup, Subject, TailKind};
@@ -37,6 +38,11 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
                 "Hold it back".to_owned(),
                 Edit::SetDrive { setup: setup.id, drive: DriveEnd { hold_back: true, ..setup.drive.clone() } },
             )),
+            behind: Why::new(
+                "What there is to hold the work along its length: no tailstock, no hold-back, nothing. No figure is needed.",
+                "common practice, no source",
+                "sure",
+            ),
         })
         .collect()
 }

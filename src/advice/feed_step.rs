@@ -3,6 +3,7 @@
 //! Only for passes that the carriage feeds along the bed: a drill is fed by hand, a thread by its pitch, and the cross
 //! feed of facing and grooving has steps of its own. Source: common practice, no source.
 
+use super::why::spindle::step;
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -24,9 +25,9 @@ fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
         (setup.passes.iter().filter(fed_along)).filter(|pass| !has_feed(&job.lathe, pass.feed_mm_per_rev)).collect();
     let first = off.first()?;
     let show = |feed_mm: f64| quantity::show(feed_mm, Kind::Feed, job.units);
-    let step =
+    let stepped =
         |pass: &Pass| Pass { feed_mm_per_rev: real_feed_mm_per_rev(&job.lathe, pass.feed_mm_per_rev), ..pass.clone() };
-    let to = step(first).feed_mm_per_rev;
+    let to = stepped(first).feed_mm_per_rev;
     let text = match off.len() {
         1 => format!(
             "{} feeds {}, which the feed box does not have; the nearest is {}",
@@ -39,7 +40,7 @@ fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
             words::of_setup(job, setup)
         )),
     };
-    let edits: Vec<Edit> = off.iter().map(|pass| Edit::SetPass { setup: setup.id, pass: step(pass) }).collect();
+    let edits: Vec<Edit> = off.iter().map(|pass| Edit::SetPass { setup: setup.id, pass: stepped(pass) }).collect();
     let words = if off.len() == 1 { format!("Feed {}", show(to)) } else { "Take the nearest feeds".to_owned() };
     Some(Finding {
         rule: "feed_step",
@@ -52,5 +53,6 @@ fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
                 .to_owned(),
         z_mm: None,
         remedy: Some((words, Edit::Together(edits))),
+        behind: step(job, Kind::Feed, first.feed_mm_per_rev, to),
     })
 }

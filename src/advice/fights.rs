@@ -7,6 +7,9 @@
 
 use super::endways;
 use super::jaws::roughly;
+use super::why::bar::stiffness_step;
+use super::why::sum::{Sum, number};
+use super::why::{Sketch, Why};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{DriveKind, Job, Rest, Setup, SetupId, Sleeve, Subject};
@@ -27,13 +30,15 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
     if job.shaft.bow_tir_mm <= 0.0 {
         return Vec::new();
     }
-    let of_setup = |setup| swings_mm(job, result, setup).into_iter().map(move |(rest, tir_mm)| (setup, rest, tir_mm));
+    let of_setup = |setup| swings_mm(job, result, setup).into_iter().map(move |(rest, off_mm)| (setup, rest, off_mm));
     let rests = job.setups.iter().flat_map(of_setup);
-    rests.filter_map(|(setup, rest, tir_mm)| bent_finding(job, result, setup, rest, tir_mm)).collect()
+    rests.filter_map(|(setup, rest, off_mm)| bent_finding(job, result, setup, rest, off_mm)).collect()
 }
 
-fn bent_finding(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, tir_mm: f64) -> Option<Finding> {
-    let force_n = force_of_swing_n(job, result, setup.id, rest, tir_mm / 2.0)?;
+fn bent_finding(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, off_mm: [f64; 2]) -> Option<Finding> {
+    let swing_mm = off_mm[0].hypot(off_mm[1]);
+    let tir_mm = 2.0 * swing_mm;
+    let force_n = force_of_swing_n(job, result, setup.id, rest, swing_mm)?;
     if force_n < FELT_N {
         return None;
     }
@@ -54,7 +59,45 @@ fn bent_finding(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, tir_m
         ),
         z_mm: Some(rest.z_mm),
         remedy: None,
+        behind: beside(
+            job,
+            setup,
+            rest,
+            swing_mm,
+            Why::new(
+                "How far the bent bar would swing at this rest with no rest touching, and how hard jaws press that keep it there.",
+                "statics; the swing and the force come of the whole computation of the bent bar",
+                "as good as the bend that was stated",
+            )
+            .with(Sum::figure(
+                "would swing",
+                "2 \u{d7} how far its middle stands off the axis there, sideways and up together",
+                format!("2 \u{d7} \u{221a}({}^2 + {}^2)", number(off_mm[0].abs()), number(off_mm[1].abs())),
+                words::amount(tir_mm, job.units),
+            )),
+        ),
     })
+}
+
+/// With the textbook's force of a rest that is `off_mm` off, alone beyond a chuck that does not give; not for work between
+/// centres.
+pub(super) fn beside(job: &Job, setup: &Setup, rest: &Rest, off_mm: f64, why: Why) -> Why {
+    let thickness_mm = job.dial_diameter_into_mm(setup.id, setup.s_of_z_mm(&job.shaft, rest.z_mm));
+    let Some(diameter_mm) = thickness_mm.filter(|_| setup.drive.kind != DriveKind::CentreAndDog && rest.z_mm > 0.0)
+    else {
+        return why;
+    };
+    let (i_mm4, section) = stiffness_step(diameter_mm);
+    let e_mpa = job.material().e_mpa.value;
+    why.with(section)
+        .with(Sum::estimate(
+            "plain bar in a chuck",
+            "3 \u{d7} stiffness of the material \u{d7} section \u{d7} how far it is held off \u{f7} distance from the jaw face\u{b3}",
+            format!("3 \u{d7} {} \u{d7} {} \u{d7} {} \u{f7} {}^3", number(e_mpa), number(i_mm4), number(off_mm), number(rest.z_mm)),
+            words::force(3.0 * e_mpa * i_mm4 * off_mm / rest.z_mm.powi(3), job.units),
+        ))
+        .and("The textbook's bar is plain, held fast in a chuck, and nothing but this rest carries it.")
+        .drawn(Sketch::Bar { from_mm: 0.0, to_mm: None, load_at_mm: rest.z_mm, diameter_mm })
 }
 
 /// Force of a rest on the work with the tool drawn back: that of all its jaws together.
@@ -93,8 +136,8 @@ fn force_of_swing_n(job: &Job, result: &JobResult, setup: SetupId, rest: &Rest, 
     Some(force_n)
 }
 
-/// Total swing of a bent bar at each rest that runs on it, with no rest touching.
-fn swings_mm<'a>(job: &Job, result: &JobResult, setup: &'a Setup) -> Vec<(&'a Rest, f64)> {
+/// Where the middle of a bent bar stands off the axis at each rest that runs on it, with no rest touching.
+fn swings_mm<'a>(job: &Job, result: &JobResult, setup: &'a Setup) -> Vec<(&'a Rest, [f64; 2])> {
     let found = || {
         let before = &result.setup(setup.id)?.before;
         let outline = Outline::of(before, &job.shaft, setup);
@@ -110,7 +153,7 @@ fn swings_mm<'a>(job: &Job, result: &JobResult, setup: &'a Setup) -> Vec<(&'a Re
             }
             let [away_mm, up_mm] = work.tool_mm(rest.z_mm, 0.0);
             let off = prepared.sizes[node][0].old_off_mm;
-            swings.push((rest, 2.0 * (away_mm + off[0]).hypot(up_mm + off[1])));
+            swings.push((rest, [away_mm + off[0], up_mm + off[1]]));
         }
         Some(swings)
     };

@@ -3,6 +3,8 @@
 //! Source: makers' notes on the follower rest (not across steps, tapers, keyways or flats); its own width on the side it
 //! stands: geometry.
 
+use super::why::Sketch;
+use super::why::room::{apart, measured, of_reason};
 use super::{Finding, Verdict, standing, words};
 use crate::job::{FollowerSide, Job, Pass, PassKind, Setup, Subject};
 use crate::study::JobResult;
@@ -29,6 +31,18 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         FollowerSide::Behind => "what the tool has just cut",
         FollowerSide::Ahead => "the old surface",
     };
+    let mut behind = measured("Where the middle of the follower's jaws cannot go, of the way it goes in this pass.");
+    behind.sums.extend(of_reason(job, None, &why));
+    let half_mm = job.lathe.follower_width_mm.value / 2.0;
+    let mut lengths = vec![(at.from_mm, at.to_mm, "barred")];
+    lengths.extend(follower_travel_mm(setup, pass).map(|travel| (travel.from_mm, travel.to_mm, "way of the jaws")));
+    behind = behind
+        .with(apart(job, "barred", "end of it \u{2212} its beginning, from the jaw face", at.to_mm, at.from_mm))
+        .and(format!(
+            "Half the follower's width, {}, counts to either side of its jaws.",
+            words::length(half_mm, job.units)
+        ))
+        .drawn(Sketch::Lengths(lengths));
     Some(Finding {
         rule: "follower_path",
         about: Subject::Follower(setup.id),
@@ -45,6 +59,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         ),
         z_mm: Some(f64::midpoint(at.from_mm, at.to_mm)),
         remedy: None,
+        behind,
     })
 }
 

@@ -3,6 +3,7 @@
 //! How near the carriage comes follows from the lathe's measures; so a pass that crosses the jaws is trouble, one that
 //! comes too near is to be watched. Source: geometry of the carriage; common practice, no source.
 
+use super::why::room::approach;
 use super::{Finding, Verdict, standing, words};
 use crate::job::{Edit, Job, Pass, Rest, Setup, Subject};
 use crate::study::JobResult;
@@ -43,7 +44,14 @@ fn between_passes(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> 
             .to_owned(),
         z_mm: Some(rest.z_mm),
         remedy: None,
+        behind: approach(job, rest, closed_stretch_mm(job, rest), all_passes_mm(setup)),
     })
+}
+
+/// From the first place that any pass reaches to the last.
+fn all_passes_mm(setup: &Setup) -> (f64, f64) {
+    let spans = setup.passes.iter().map(Pass::span_mm);
+    spans.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1))).unwrap_or_default()
 }
 
 fn of_rest(job: &Job, setup: &Setup, rest: &Rest) -> Vec<Finding> {
@@ -120,6 +128,7 @@ fn finding_of(job: &Job, setup: &Setup, pass: &Pass, rest: &Rest) -> Option<Find
                 Edit::SetPass { setup: setup.id, pass: shorter },
             )
         }),
+        behind: approach(job, rest, (closed_low_mm, closed_high_mm), (low_mm, high_mm)),
     })
 }
 

@@ -5,11 +5,13 @@
 //! found. Where the tip is the softer part it wears to fit instead, and nothing is said.
 
 use super::jaws::{hardest_of_each, roughly};
+use super::why::jaws::pressure;
+use super::why::sum::{Sum, number};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, TipKind};
-use crate::mechanics::hertz::first_yield_peak_mpa;
+use crate::mechanics::hertz::{FIRST_YIELD_RATIO, first_yield_peak_mpa};
 use crate::study::JobResult;
 use crate::study::jaw_contact::JawContact;
 
@@ -45,6 +47,14 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
             ),
             z_mm: Some(z_mm),
             remedy: None,
+            behind: pressure(job, computed.setup, jaw, false)
+                .with(Sum::figure(
+                    "work first yields at",
+                    "peak under which steel begins to yield below its skin, against its yield stress \u{d7} that yield stress",
+                    format!("{} \u{d7} {}", number(FIRST_YIELD_RATIO), number(work.value)),
+                    show(limit_mpa),
+                ))
+                .and(format!("The peak is {:.2} times that.", jaw.peak_mpa.unwrap_or(0.0) / limit_mpa)),
         }
     })
 }

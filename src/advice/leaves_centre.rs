@@ -4,6 +4,8 @@
 //! not held back leaves it. Source: statics; hold-backs are common practice, no source. Without any tailstock centre
 //! [`super::endways`] tells it.
 
+use super::why::Why;
+use super::why::sum::{Sum, number};
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -58,6 +60,23 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
             .to_owned(),
         z_mm: Some(0.0),
         remedy: Some(("Hold it back".to_owned(), Edit::SetDrive { setup: setup.id, drive })),
+        behind: Why::new(
+            "What is left of the thrust that keeps the work on its headstock centre, while the feed pulls it off.",
+            "equilibrium along the work; hold-backs: common practice, no source",
+            "the feed force: from tables that differ by some 40 %; the thrust: as stated",
+        )
+        .with(Sum::figure(
+            "feed force",
+            "mean along the pass, at the depth that its dial asks for",
+            number(feed_n),
+            force(feed_n),
+        ))
+        .with(Sum::figure(
+            "pull on the centre",
+            "feed force \u{2212} thrust of the tailstock, with what warmth adds to it",
+            format!("{} \u{2212} {}", number(feed_n), number(thrust_n)),
+            force(feed_n - thrust_n),
+        )),
     };
     Some((feed_n - thrust_n, finding))
 }

@@ -87,6 +87,8 @@ pub struct Finding {
     pub z_mm: Option<f64>,
     /// An edit that mends it, with the words on its button.
     pub remedy: Option<(String, Edit)>,
+    /// What the numbers in it come of.
+    pub behind: why::Why,
 }
 
 /// A rule: looks at one thing only.

@@ -4,6 +4,8 @@
 //! depth below the nose radius the chord lies along the work and most of the thrust becomes radial.
 
 use super::size;
+use super::why::sum::{Sum, number};
+use super::why::{Sketch, Why};
 use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::{Force, Job, PassKind, Subject};
@@ -51,6 +53,35 @@ fn each_pass(job: &Job, result: &JobResult) -> Vec<Finding> {
                     .to_owned(),
                 z_mm: None,
                 remedy: None,
+                behind: Why::new(
+                    "How deep the tool cuts on one side, against the round of its nose: which way the chip pushes.",
+                    "across the chord of the engaged edge, after Colwell (1954)",
+                    "read; tables of the push differ by some 40 %",
+                )
+                .with(Sum::figure(
+                    "cut a side",
+                    "what really comes off the diameter, where the cut is deepest \u{f7} 2",
+                    format!("{} \u{f7} 2", number(deepest.real_depth_mm)),
+                    words::diameter(a_side_mm, units),
+                ))
+                .with(Sum::figure(
+                    "of the nose radius",
+                    "cut a side \u{f7} nose radius: below 1 only the round of the tool cuts",
+                    format!("{} \u{f7} {}", number(a_side_mm), number(nose_mm)),
+                    format!("{:.2} times", a_side_mm / nose_mm),
+                ))
+                .with(Sum::figure(
+                    "sideways against endways",
+                    "push away \u{f7} feed force, both across the chord of the edge",
+                    format!("{} \u{f7} {}", number(deepest.fp_n), number(deepest.ff_n)),
+                    format!("{:.1} times", deepest.fp_n / deepest.ff_n),
+                ))
+                .drawn(Sketch::Chip {
+                    depth_mm: a_side_mm,
+                    feed_mm: computed.pass.feed_mm_per_rev,
+                    nose_mm,
+                    entering_rad: computed.setup.tool.entering_angle_rad,
+                }),
             })
         })
         .collect()

@@ -5,6 +5,9 @@
 
 use super::cover_words::along;
 use super::in_the_way::closed_stretch_mm;
+use super::why::Why;
+use super::why::room::apart;
+use super::why::sum::{Sum, size};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{DriveKind, Edit, FeatureKind, Job, Pass, PassKind, Setup, Subject};
@@ -90,7 +93,30 @@ fn finding_of(job: &Job, coverage: &Coverage, stretch: &Stretch) -> Option<Findi
         why,
         z_mm: Some(setup.z_of_s_mm(&job.shaft, middle_mm)),
         remedy: remedy.map(|longer| (longer.words, longer.edit)),
+        behind: behind(job, (stretch.from_s_mm, stretch.to_s_mm), stretch.by_mm, stretch.cover == Cover::Undersize),
     })
+}
+
+/// How long the stretch is, and how far off the drawing.
+fn behind(job: &Job, (from_s_mm, to_s_mm): (f64, f64), by_mm: f64, is_small: bool) -> Why {
+    let why = Why::new(
+        "Every pass is laid over the shaft with what its dial says and what it leaves; this length comes out so.",
+        "the program's own bookkeeping",
+        "sure, where the measures of the lathe are as stated",
+    )
+    .with(apart(job, "long", "its end \u{2212} its beginning, from end A", to_s_mm, from_s_mm));
+    let inside_mm = [from_s_mm + AT_THE_GAP_MM, to_s_mm - AT_THE_GAP_MM].map(|s_mm| job.shaft.wanted_diameter_mm(s_mm));
+    let [Some(drawn_mm), Some(other_mm)] = inside_mm else { return why };
+    if by_mm <= 0.0 || drawn_mm != other_mm {
+        return why;
+    }
+    let (words, large_mm, small_mm) = if is_small {
+        ("diameter of the drawing \u{2212} what the dial leaves", drawn_mm, drawn_mm - by_mm)
+    } else {
+        ("diameter that stands there \u{2212} diameter of the drawing", drawn_mm + by_mm, drawn_mm)
+    };
+    let numbers = format!("{} \u{2212} {}", size(large_mm), size(small_mm));
+    why.with(Sum::figure("off by", words, numbers, words::diameter(by_mm, job.units)))
 }
 
 /// "40 to 85 mm from end A (bearing seat)".
@@ -213,5 +239,6 @@ fn of_feature(job: &Job, cover: &FeatureCover) -> Option<Finding> {
         why: format!("The drawing has a {what} there, and no pass of this job makes it; it may be cut elsewhere."),
         z_mm: Some(setup.z_of_s_mm(&job.shaft, f64::midpoint(from_mm, to_mm))),
         remedy: None,
+        behind: behind(job, (from_mm, to_mm), 0.0, false),
     })
 }

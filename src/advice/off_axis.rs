@@ -5,6 +5,8 @@
 //! the offset in the tool's direction counts to first order. Source: geometry.
 
 use super::jaws::roughly;
+use super::why::Why;
+use super::why::sum::{Sum, number};
 use super::{Finding, Verdict};
 use super::{fights, words};
 use crate::job::{Edit, Job, Rest, Setup, Subject, TailEnd, TailKind, ToolSide};
@@ -44,6 +46,32 @@ fn offset_words(job: &Job, x_mm: f64, y_mm: f64) -> String {
     parts.join(" and ")
 }
 
+/// What an offset does to the size: twice itself in the direction of the tool, hardly anything in height.
+fn behind(job: &Job, setup: &Setup, z_mm: f64, x_mm: f64, y_mm: f64) -> Why {
+    let why = Why::new(
+        "What it leaves on diameter, where the work follows to the full: both sides of the diameter count.",
+        "geometry",
+        "sure for a plain bar that follows; the curve of the size error has it with everything else",
+    );
+    if x_mm.abs() >= ON_AXIS_MM {
+        let shown = words::amount(error_mm(setup, x_mm), job.units);
+        return why.with(Sum::figure(
+            "on diameter",
+            "2 \u{d7} how far it stands toward the tool or away",
+            format!("2 \u{d7} {}", number(x_mm.abs())),
+            shown,
+        ));
+    }
+    let s_mm = setup.s_of_z_mm(&job.shaft, z_mm);
+    let radius_mm = job.dial_diameter_into_mm(setup.id, s_mm).unwrap_or(0.0) / 2.0;
+    why.with(Sum::figure(
+        "on diameter",
+        "2 \u{d7} (\u{221a}(radius\u{b2} + height\u{b2}) \u{2212} radius)",
+        format!("2 \u{d7} (\u{221a}({0}^2 + {1}^2) \u{2212} {0})", number(radius_mm), number(y_mm.abs())),
+        words::amount(2.0 * (radius_mm.hypot(y_mm) - radius_mm), job.units),
+    ))
+}
+
 fn tail_finding(job: &Job, setup: &Setup) -> Option<Finding> {
     let tail = &setup.tail;
     let (x_mm, y_mm) = (tail.offset_x_mm, tail.offset_y_mm);
@@ -72,6 +100,7 @@ fn tail_finding(job: &Job, setup: &Setup) -> Option<Finding> {
             "Put it on the axis".to_owned(),
             Edit::SetTail { setup: setup.id, tail: TailEnd { offset_x_mm: 0.0, offset_y_mm: 0.0, ..tail.clone() } },
         )),
+        behind: behind(job, setup, setup.work_end_z_mm(&job.shaft), x_mm, y_mm),
     })
 }
 
@@ -107,5 +136,6 @@ fn rest_finding(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Op
             "Put it back on the axis".to_owned(),
             Edit::SetRest { setup: setup.id, rest: Rest { offset_x_mm: 0.0, offset_y_mm: 0.0, ..rest.clone() } },
         )),
+        behind: fights::beside(job, setup, rest, x_mm.hypot(y_mm), behind(job, setup, rest.z_mm, x_mm, y_mm)),
     })
 }

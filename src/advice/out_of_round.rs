@@ -5,7 +5,9 @@
 //! diameter where that is closer (common practice, no source). Odd lobes measure the same across everywhere, so two
 //! points do not show them. Source: texts on measuring roundness (from memory); trade practice, F8.
 
-use super::runout::{over_limit, width_mm};
+use super::runout::{over_limit, told_above, width_mm};
+use super::why::rest::{Turning, of_turning};
+use super::why::sum::{Sum, number};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Edit, Job, Rest, Setup, Spot, Subject};
@@ -77,6 +79,14 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
             let round = Rest { spot: Spot { height_mm: 0.0, ..rest.spot }, ..rest.clone() };
             ("Turn the spot true".to_owned(), Edit::SetRest { setup: setup.id, rest: round })
         }),
+        behind: of_turning(job, Turning::Round, worst)
+            .with(Sum::figure(
+                "out of round",
+                "of the whole computation, angle after angle of a turn, on radius",
+                number(worst.turned.roundness_mm),
+                words::amount(worst.turned.roundness_mm, units),
+            ))
+            .with(told_above(ALWAYS_TOLD_MM, SHARE_RATIO, width_mm(job, setup, worst), units)),
     })
 }
 

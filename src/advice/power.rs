@@ -4,6 +4,7 @@
 //! spindle; more than that is trouble, and watched is what may be more within the stated spread of the main force.
 //! Source: texts on turning (see [`crate::study::machine`]).
 
+use super::why::spindle::of_power;
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -56,6 +57,7 @@ fn finding_of(job: &Job, computed: &Computed<'_>) -> Option<Finding> {
         ),
         z_mm: Some(load.z_mm),
         remedy: (verdict == Verdict::Trouble).then(|| slower(job, computed, &load)).flatten(),
+        behind: of_power(job, computed.pass, &load),
     })
 }
 

@@ -1,5 +1,6 @@
 //! What does not make sense in the job, as findings: the study cannot be trusted while one of these stands.
 
+use super::why::Why;
 use super::{Finding, Verdict, chuck_speed, endways};
 use crate::job::{Job, Problem, Subject};
 use crate::study::JobResult;
@@ -18,6 +19,11 @@ pub fn findings(job: &Job, _result: &JobResult) -> Vec<Finding> {
             why: "The figures below stand on numbers that cannot be; put this right first.".to_owned(),
             z_mm: None,
             remedy: None,
+            behind: Why::new(
+                "A check of what is stated: figures that cannot be together. Nothing is worked out.",
+                "geometry, and the measures of the lathe",
+                "as sure as what is stated",
+            ),
         })
         .collect()
 }

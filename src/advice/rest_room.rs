@@ -3,6 +3,7 @@
 //!
 //! Source: geometry of the lathe; common practice, no source. What [`crate::job::Job::check`] tells is left to it.
 
+use super::why::room::{measured, of_reason, overlap};
 use super::{Finding, Verdict, standing, words};
 use crate::job::{Edit, Job, Rest, Setup, Subject, TailEnd};
 use crate::study::JobResult;
@@ -33,6 +34,11 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Opti
                 | Why::SleeveOnSlide { .. }
         )
     })?;
+    let mut behind = measured("How the rest, where it stands, lies to what it meets.");
+    behind.sums.extend(of_reason(job, Some(rest), &why));
+    if let Some((sum, sketch)) = overlap(job, rest.z_mm, &why) {
+        behind = behind.with(sum).drawn(sketch);
+    }
     Some(Finding {
         rule: "rest_room",
         about: Subject::Rest(setup.id, rest.id),
@@ -41,6 +47,7 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Opti
         why: "It follows from the measures of the lathe; those marked assumed are worth a tape.".to_owned(),
         z_mm: Some(rest.z_mm),
         remedy: quill_further_out(job, setup, rest, &why),
+        behind,
     })
 }
 

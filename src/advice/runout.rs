@@ -6,9 +6,11 @@
 //! dog counts by what its push moves the headstock centre.
 
 use super::size::allowed_at;
+use super::why::rest::{Turning, of_turning};
+use super::why::sum::{Sum, number};
 use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
-use crate::job::{DogKind, DriveEnd, DriveKind, Edit, Job, Pass, Setup, Subject, TailKind};
+use crate::job::{DogKind, DriveEnd, DriveKind, Edit, Job, Pass, Setup, Subject, TailKind, Units};
 use crate::study::holding::drive_spring;
 use crate::study::{JobResult, Measured, PassResult, SetupResult, Station, Turned};
 
@@ -114,7 +116,34 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         ),
         z_mm: Some(worst.z_mm),
         remedy: faults.into_iter().next().and_then(|fault| fault.remedy),
+        behind: of_turning(job, Turning::Held, worst)
+            .with(Sum::figure(
+                "as held",
+                "of the whole computation, angle after angle of a turn",
+                number(worst.turned.left_mm),
+                amount(worst.turned.left_mm),
+            ))
+            .with(Sum::figure(
+                "once let go",
+                "the same about its own centre holes",
+                number(worst.turned.free_mm),
+                amount(worst.turned.free_mm),
+            ))
+            .with(told_above(ALWAYS_TOLD_MM, SHARE_RATIO, width_mm(job, setup, worst), units)),
     })
+}
+
+/// From what on a reading is told: a share of the tolerance where that is closer.
+pub(super) fn told_above(always_mm: f64, share_ratio: f64, width_mm: Option<f64>, units: Units) -> Sum {
+    let (words, numbers, limit_mm) = match width_mm.filter(|width_mm| share_ratio * width_mm < always_mm) {
+        Some(width_mm) => (
+            "share of the tolerance (common practice, no source) \u{d7} the tolerance there",
+            format!("{} \u{d7} {}", number(share_ratio), number(width_mm)),
+            share_ratio * width_mm,
+        ),
+        None => ("told whatever the tolerance (common practice, no source)", number(always_mm), always_mm),
+    };
+    Sum::figure("told above", words, numbers, words::amount(limit_mm, units))
 }
 
 /// Something that turns with the work.

@@ -3,6 +3,8 @@
 //! Work held anew never runs quite as it ran before, so a small step or a run-out stays at the seam. Hiding it is common
 //! practice, no source.
 
+use super::why::Why;
+use super::why::sum::{Sum, size};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Job, Subject};
@@ -53,5 +55,16 @@ fn finding_of(job: &Job, seam: &Seam) -> Option<Finding> {
             .to_owned(),
         z_mm: Some(setup.z_of_s_mm(&job.shaft, seam.s_mm)),
         remedy: None,
+        behind: Why::new(
+            "How much the size changes where the cut of one set-up ends and that of the other begins.",
+            "the sizes that the last cuts really leave; hiding a seam: common practice, no source",
+            "as sure as force and stiffness are; what holding anew adds is not in it",
+        )
+        .with(Sum::figure(
+            "step",
+            "larger one \u{2212} smaller one of the diameters on its two sides",
+            format!("{} \u{2212} {}", size(seam.sizes_mm[0].max(seam.sizes_mm[1])), size(seam.sizes_mm[0].min(seam.sizes_mm[1]))),
+            words::amount(seam.step_mm, job.units),
+        )),
     })
 }

@@ -6,6 +6,9 @@
 //! keeps its tolerance but whose band does not is to be watched too: the band never makes trouble by itself, and never
 //! takes it away.
 
+use super::why::Why;
+use super::why::size::of_error;
+use super::why::sum::{Sum, size};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Cut, Edit, Job, Pass, PassId, PassKind, Setup, Subject};
@@ -202,6 +205,7 @@ fn finding_of(job: &Job, result: &JobResult, judged: &JudgedPass<'_>) -> Option<
             Verdict::Watch => dial_to_the_middle(job, judged),
             Verdict::Trouble => dial_to_the_middle(job, judged).or_else(|| spring_pass_remedy(result, judged)),
         },
+        behind: behind(job, judged.setup, one, one.station.error_mm, "error"),
     })
 }
 
@@ -223,7 +227,32 @@ fn only_by_the_middle_figures(job: &Job, judged: &JudgedPass<'_>, name: &str, on
                 .to_owned(),
         z_mm: Some(one.station.z_mm),
         remedy: dial_remedy(job, judged, |one| one.edges_mm),
+        behind: {
+            let [low_mm, high_mm] = one.edges_mm;
+            let (lower_mm, upper_mm) = one.allowed.limits_mm.unwrap_or_default();
+            let edge_mm = if high_mm - upper_mm >= lower_mm - low_mm { high_mm } else { low_mm };
+            behind(job, judged.setup, one, edge_mm, "edge of the band")
+        },
     }
+}
+
+/// The error, and how `off_mm` (it, or an edge of its band) lies in what the drawing allows.
+fn behind(job: &Job, setup: &Setup, one: &Judged<'_>, off_mm: f64, what: &str) -> Why {
+    let why = of_error(job, setup, one.station, Measured::Outside);
+    let Some((lower_mm, upper_mm)) = one.allowed.limits_mm else { return why };
+    let half_mm = f64::midpoint(lower_mm, upper_mm);
+    let (side, words, far_mm, near_mm) = if off_mm >= half_mm {
+        ("big", format!("{what} \u{2212} what may be left on"), off_mm, upper_mm)
+    } else {
+        ("small", format!("what may be missing \u{2212} {what}"), lower_mm, off_mm)
+    };
+    let outside_mm = far_mm - near_mm;
+    let (gives, far_mm, near_mm) =
+        if outside_mm >= 0.0 { ("outside", far_mm, near_mm) } else { ("room left", near_mm, far_mm) };
+    let words =
+        if outside_mm >= 0.0 { words } else { format!("what the drawing allows \u{2212} {what}, on the {side} side") };
+    let numbers = format!("{} \u{2212} {}", size(far_mm), size(near_mm));
+    why.with(Sum::figure(gives, &words, numbers, words::amount(outside_mm, job.units)))
 }
 
 fn land_name(job: &Job, land: usize) -> String {

@@ -4,6 +4,9 @@
 //! not told. Told are: a rest no jaw of which ever touches; a jaw set clear that never touches; a rest that carries
 //! nothing at the place of the largest error.
 
+use super::why::Why;
+use super::why::jaws::gap;
+use super::why::sum::{Sum, number};
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::{Edit, Follower, Job, PassKind, Rest, Subject};
@@ -81,6 +84,7 @@ fn rest_findings(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Vec<Finding
             why: "A rest that stands clear does not keep the work from springing.".to_owned(),
             z_mm: Some(rest.z_mm),
             remedy: set_to_touch(&|_| true),
+            behind: lifted(computed),
         }];
     }
     let slack = |jaw: usize| forces[jaw].0 <= 0.0 && rest.jaws[jaw].gap_mm > TOUCHING_GAP_MM;
@@ -98,6 +102,12 @@ fn rest_findings(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Vec<Finding
                 .to_owned(),
             z_mm: Some(rest.z_mm),
             remedy: set_to_touch(&slack),
+            behind: lifted(computed).with(Sum::figure(
+                "clear",
+                "how far the jaw was set off the work",
+                number(rest.jaws[jaw].gap_mm),
+                words::amount(rest.jaws[jaw].gap_mm, job.units),
+            )),
         }];
     }
     if forces.iter().all(|(_, at_worst_n)| *at_worst_n <= 0.0) {
@@ -113,6 +123,7 @@ fn rest_findings(job: &Job, computed: &Computed<'_>, rest: &Rest) -> Vec<Finding
             why: "All its jaws are lifted with the tool there, so it does not help at the worst place.".to_owned(),
             z_mm: worst.map(|station| station.z_mm),
             remedy: set_to_touch(&|_| true),
+            behind: gap(),
         }];
     }
     Vec::new()
@@ -142,5 +153,12 @@ fn follower_findings(job: &Job, computed: &Computed<'_>, follower: &Follower) ->
             .to_owned(),
         z_mm: None,
         remedy,
+        behind: lifted(computed),
     })
+}
+
+/// A jaw or rest that carries nothing in a whole pass.
+fn lifted(computed: &Computed<'_>) -> Why {
+    let n_places = computed.result.stations.len();
+    gap().and(format!("Its force is worked out at {n_places} places of the pass; the largest of them is nothing."))
 }

@@ -3,8 +3,10 @@
 //! Source: workshop texts put the limit of work held at both ends without a rest at 10 to 12 diameters (from memory);
 //! no standard fixes it, and a fixed ratio is right for one diameter and one force only.
 
-use super::overhang::mean_diameter_mm;
+use super::overhang::{in_diameters, mean_diameter};
 use super::size;
+use super::why::sum::{Sum, number};
+use super::why::{Sketch, Why};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Job, Setup, Subject, TailKind};
@@ -26,7 +28,9 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
 fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
     let from_z_mm = setup.work_start_z_mm.max(0.0);
     let end_z_mm = setup.work_end_z_mm(&job.shaft);
-    let ratio = (end_z_mm - from_z_mm) / mean_diameter_mm(job, setup, from_z_mm, end_z_mm)?;
+    let (thickness_mm, thickness) = mean_diameter(job, setup, from_z_mm, end_z_mm)?;
+    let (length_mm, middle_mm) = (end_z_mm - from_z_mm, f64::midpoint(from_z_mm, end_z_mm));
+    let ratio = length_mm / thickness_mm;
     if ratio <= RULE_OF_THUMB_RATIO {
         return None;
     }
@@ -47,7 +51,28 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         why: "Beyond 10 to 12 diameters between its ends the trade puts a steady or a follower. It is a rule of thumb \
               for one thickness and one cut; go by the computed figure."
             .to_owned(),
-        z_mm: Some(f64::midpoint(from_z_mm, end_z_mm)),
+        z_mm: Some(middle_mm),
         remedy: None,
+        behind: Why::new(
+            "How long the work is between its ends, counted in its own diameters.",
+            "workshop texts: a rest beyond 10 to 12 diameters; no standard fixes it",
+            "from memory; a rule of thumb for one thickness and one cut",
+        )
+        .with(Sum::step(
+            "between its ends",
+            "end of the work \u{2212} its beginning, from the jaw face",
+            format!("{} \u{2212} {}", number(end_z_mm), number(from_z_mm)),
+            length_mm,
+            "mm",
+        ))
+        .with(thickness)
+        .with(in_diameters(length_mm, thickness_mm, 0))
+        .and(format!("Custom asks for a rest beyond {RULE_OF_THUMB_RATIO:.0} times."))
+        .drawn(Sketch::Bar {
+            from_mm: from_z_mm,
+            to_mm: Some(end_z_mm),
+            load_at_mm: middle_mm,
+            diameter_mm: thickness_mm,
+        }),
     })
 }

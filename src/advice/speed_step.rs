@@ -2,6 +2,7 @@
 //!
 //! Source: where the exact speed is not there the next lower step is taken (a note on stepped drives, read).
 
+use super::why::spindle::step;
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -19,8 +20,8 @@ fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
     let off: Vec<&Pass> = setup.passes.iter().filter(|pass| !has_speed(&job.lathe, pass.speed_rpm)).collect();
     let first = off.first()?;
     let show = |speed_rpm: f64| quantity::show(speed_rpm, Kind::SpindleSpeed, job.units);
-    let step = |pass: &Pass| Pass { speed_rpm: real_speed_rpm(&job.lathe, pass.speed_rpm), ..pass.clone() };
-    let to = step(first).speed_rpm;
+    let stepped = |pass: &Pass| Pass { speed_rpm: real_speed_rpm(&job.lathe, pass.speed_rpm), ..pass.clone() };
+    let to = stepped(first).speed_rpm;
     let text = match off.len() {
         1 => format!(
             "{} turns at {}, which the gearbox does not have; the step to take is {}",
@@ -33,7 +34,7 @@ fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
             words::of_setup(job, setup)
         )),
     };
-    let edits: Vec<Edit> = off.iter().map(|pass| Edit::SetPass { setup: setup.id, pass: step(pass) }).collect();
+    let edits: Vec<Edit> = off.iter().map(|pass| Edit::SetPass { setup: setup.id, pass: stepped(pass) }).collect();
     let words = if off.len() == 1 { format!("Turn at {}", show(to)) } else { "Take the steps there are".to_owned() };
     Some(Finding {
         rule: "speed_step",
@@ -45,5 +46,6 @@ fn finding_of(job: &Job, setup: &Setup) -> Option<Finding> {
             .to_owned(),
         z_mm: None,
         remedy: Some((words, Edit::Together(edits))),
+        behind: step(job, Kind::SpindleSpeed, first.speed_rpm, to),
     })
 }

@@ -3,6 +3,9 @@
 //! Source: failure catalogue of the trade (work climbs over the tool where it springs more than the depth of cut);
 //! common practice, no printed limit found.
 
+use super::why::Why;
+use super::why::bar::plain_bar;
+use super::why::sum::{Sum, number};
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::{Job, PassKind, Subject};
@@ -26,6 +29,8 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
     worst(computed, |_| (0.0, 0.0))?;
     let drawn_back = shape_at(job, result, computed.setup.id, Some(computed.pass.id), None)?;
     let (station, spring_mm) = worst(computed, |z_mm| axis_at(&drawn_back, z_mm))?;
+    let (away_mm, up_mm) = axis_at(&drawn_back, station.z_mm);
+    let depth_mm = station.real_depth_mm / 2.0;
     Some(Finding {
         rule: "springy",
         about: Subject::Pass(computed.setup.id, computed.pass.id),
@@ -35,13 +40,35 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
             words::pass_name(job, computed.setup, computed.pass),
             words::place(station.z_mm, units),
             words::amount(spring_mm, units),
-            words::amount(station.real_depth_mm / 2.0, units),
+            words::amount(depth_mm, units),
         ),
         why: "Where the work gives way by more than the cut takes, the tool can dig in and the work ride over it. A rest \
               near this place, a follower or a lighter cut stiffens it."
             .to_owned(),
         z_mm: Some(station.z_mm),
         remedy: None,
+        behind: Why::new(
+            "How far the middle of the work goes under the tool from where it lies with no tool cutting, against what is cut.",
+            "the bent line of the whole computation; work that springs more than the cut climbs: common practice, no source",
+            "as sure as force and stiffness are",
+        )
+        .with(Sum::figure(
+            "springs",
+            "how far it goes sideways, and up, together",
+            format!(
+                "\u{221a}({}^2 + {}^2)",
+                number((station.spring_x_mm - away_mm).abs()),
+                number((station.spring_y_mm - up_mm).abs())
+            ),
+            words::amount(spring_mm, units),
+        ))
+        .with(Sum::figure(
+            "cut a side",
+            "what really comes off the diameter there \u{f7} 2",
+            format!("{} \u{f7} 2", number(station.real_depth_mm)),
+            words::amount(depth_mm, units),
+        ))
+        .drawn(plain_bar(job, computed.setup, station).map(|bar| bar.sketch(station.z_mm))),
     })
 }
 

@@ -6,11 +6,14 @@
 //! stated tolerance. Source of the ring: see [`crate::mechanics::ring`].
 
 use super::size::closest_tolerance_mm;
+use super::why::Why;
+use super::why::ring::{SOURCE, TRUST, ring_sketch, section};
+use super::why::sum::{Sum, number};
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
 use crate::job::{DriveKind, Job, Setup, Subject};
-use crate::mechanics::ring::Ring;
+use crate::mechanics::ring::{Load, Ring, Squeeze};
 use crate::study::JobResult;
 
 /// Places along the grip where the wall is looked at.
@@ -60,7 +63,47 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup) -> Option<Finding> {
         ),
         z_mm: Some(0.0),
         remedy: None,
+        behind: behind(job, &ring, n_jaws, grip.value, squeeze).with(Sum::figure(
+            "room",
+            "closest tolerance near the jaws \u{f7} 2, on radius",
+            format!("{} \u{f7} 2", number(2.0 * allowed_mm)),
+            amount(allowed_mm),
+        )),
     })
+}
+
+fn behind(job: &Job, ring: &Ring, n_jaws: usize, force_n: f64, squeeze: Squeeze) -> Why {
+    let apart = 180.0 / n_jaws as f64;
+    let [sine, cosine] = ["sin", "cos"].map(|turned| format!("{turned}({})", number(apart)));
+    let share = format!("(\u{3c0} \u{f7} {n_jaws})");
+    let press = format!(
+        "{} \u{d7} {}^3 \u{f7} ({} \u{d7} {})",
+        number(force_n),
+        number(ring.mean_radius_mm),
+        number(ring.e_mpa),
+        number(ring.i_mm4())
+    );
+    let by = "force of a jaw \u{d7} mean radius\u{b3} \u{f7} (stiffness of the material \u{d7} section)";
+    let loads = (0..n_jaws).map(|jaw| Load { angle_rad: (90.0 + 2.0 * apart * jaw as f64).to_radians(), force_n });
+    Why::new(
+        "How far the wall of a ring as long as the grip goes in under each jaw, and out half way between jaws.",
+        SOURCE,
+        TRUST,
+    )
+    .with(section(ring))
+    .with(Sum::figure(
+        "in at each jaw",
+        &format!("{by} \u{d7} ((a + sin a \u{d7} cos a) \u{f7} (2 \u{d7} sin\u{b2} a) \u{2212} 1 \u{f7} a) \u{f7} 2, a half the angle between jaws"),
+        format!("{press} \u{d7} (({share} + {sine} \u{d7} {cosine}) \u{f7} (2 \u{d7} {sine}^2) \u{2212} 1 \u{f7} {share}) \u{f7} 2"),
+        words::amount(squeeze.in_at_jaws_mm, job.units),
+    ))
+    .with(Sum::figure(
+        "out between",
+        &format!("{by} \u{d7} (2 \u{f7} a \u{2212} 1 \u{f7} sin a \u{2212} a \u{d7} cos a \u{f7} sin\u{b2} a) \u{f7} 4"),
+        format!("{press} \u{d7} (2 \u{f7} {share} \u{2212} 1 \u{f7} {sine} \u{2212} {share} \u{d7} {cosine} \u{f7} {sine}^2) \u{f7} 4"),
+        words::amount(squeeze.out_between_mm, job.units),
+    ))
+    .drawn(ring_sketch(ring, loads.collect()))
 }
 
 /// The ring in the jaws where the wall is thinnest, with its outside; nothing where the work is solid or stout there.

@@ -4,6 +4,8 @@
 //! held against the width of grade 6 for outside threads, `Td2 = 90 P^0.4 d^0.1` µm.
 //! Source: ISO 965-1 (from memory, sure). A pass is judged where its dial is within a twentieth of the full depth.
 
+use super::why::size::of_error;
+use super::why::sum::{Sum, number};
 use super::words::{self, Computed, computed_passes};
 use super::{Finding, Verdict};
 use crate::job::{Edit, Job, Pass, PassKind, Subject};
@@ -48,7 +50,8 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
     };
     let worst = (computed.result.stations.iter().filter(finished))
         .max_by(|a, b| a.error_mm.abs().total_cmp(&b.error_mm.abs()))?;
-    let allowed_mm = grade_6_mm(pitch_mm, worst.wanted_diameter_mm + 2.0 * full_depth_mm(pitch_mm));
+    let outside_mm = worst.wanted_diameter_mm + 2.0 * full_depth_mm(pitch_mm);
+    let allowed_mm = grade_6_mm(pitch_mm, outside_mm);
     let verdict = match worst.error_mm.abs() / allowed_mm {
         used if used > 1.0 => Verdict::Trouble,
         used if used > 0.5 => Verdict::Watch,
@@ -76,6 +79,14 @@ fn finding_of(job: &Job, result: &JobResult, computed: &Computed<'_>) -> Option<
         .to_owned(),
         z_mm: Some(worst.z_mm),
         remedy: spring_pass(result, computed, worst),
+        behind: of_error(job, computed.setup, worst, computed.result.measured)
+            .with(Sum::figure(
+                "a medium fit has",
+                "width of grade 6 on the pitch diameter: 0.09 \u{d7} pitch to the 0.4 \u{d7} outside diameter to the 0.1",
+                format!("0.09 \u{d7} {}^0.4 \u{d7} {}^0.1", number(pitch_mm), number(outside_mm)),
+                words::amount(allowed_mm, units),
+            ))
+            .and("The width is that of ISO 965-1, from memory and sure; the root moves with the flanks.".to_owned()),
     })
 }
 

@@ -1,8 +1,11 @@
 //! Passes whose figures are missing or not to be relied on, and why; and passes that have figures as they stand, but
 //! none in some of the cases their band is made of.
 
+use super::why::rest::status;
+use super::why::sum::Sum;
 use super::words::{self, computed_passes};
 use super::{Finding, Verdict};
+use crate::job::quantity::{Kind, show};
 use crate::job::{Job, PassKind, Subject};
 use crate::study::{JobResult, Status};
 
@@ -12,9 +15,16 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
     computed_passes(job, result)
         .filter_map(|computed| {
             let name = words::pass_name(job, computed.setup, computed.pass);
+            let mut behind = status();
             let (verdict, text, why) = match computed.result.status {
                 Status::Solved => {
                     let band = result.band(computed.pass.id).filter(|band| band.n_lost > 0)?;
+                    behind = behind.with(Sum::figure(
+                        "not held",
+                        "cases without an answer \u{f7} all cases of the band",
+                        format!("100 \u{d7} {} \u{f7} {}", band.n_lost, band.n_members),
+                        show(band.n_lost as f64 / band.n_members as f64, Kind::Percent, job.units),
+                    ));
                     (
                         Verdict::Watch,
                         format!(
@@ -55,6 +65,7 @@ pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
                 why,
                 z_mm: None,
                 remedy: None,
+                behind,
             })
         })
         .collect()

@@ -4,6 +4,7 @@
 //! thrust that was set (common practice, no source), and where the thrust is gone. A dead centre rubs, so it is told to be
 //! eased; a spring-loaded one takes growth up. Source: practitioners' notes on long work (read); growth formula, any text.
 
+use super::why::along::of_warmth;
 use super::words;
 use super::{Finding, Verdict};
 use crate::job::quantity::{self, Kind};
@@ -79,5 +80,6 @@ fn finding_of(job: &Job, setup: &Setup, warmth: &Warmth) -> Option<Finding> {
         why,
         z_mm: Some(setup.work_end_z_mm(&job.shaft)),
         remedy: Some((button.to_owned(), eased)),
+        behind: of_warmth(job, setup, warmth),
     })
 }

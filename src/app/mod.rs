@@ -48,6 +48,6 @@ pub mod worker;
 pub use depth_limits::Depths;
 pub use desk::Desk;
 pub use settings::Settings;
-pub use state::{Action, Commands, Exaggeration, Results, Selected, View};
+pub use state::{Action, Commands, Exaggeration, Explained, Results, Selected, View};
 pub use theme::Palette;
 pub use window::MidspanApp;

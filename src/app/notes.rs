@@ -12,8 +12,8 @@ mod turning;
 use egui::{Button, Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
 
 use super::why_panel::why_mark;
-use super::{Action, Commands, Palette, Results, Selected, View, theme};
-use crate::advice::why::{Figure, behind};
+use super::{Action, Commands, Explained, Palette, Results, Selected, View, theme};
+use crate::advice::why::Figure;
 use crate::advice::{self, Finding, Verdict, cautions, outcome, words};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Subject, TailKind};
@@ -238,12 +238,20 @@ fn findings_ui(ui: &mut Ui, view: &mut View, results: &Results, palette: &Palett
         ui.weak("Nothing to remark.");
     }
     for (index, finding) in results.findings.iter().enumerate() {
-        ui.push_id((finding.rule, finding.about, index), |ui| finding_ui(ui, finding, view, palette, out));
+        let explained = Explained::finding(&results.findings, index);
+        ui.push_id((finding.rule, finding.about, index), |ui| finding_ui(ui, finding, explained, view, palette, out));
         ui.add_space(6.0);
     }
 }
 
-fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette, out: &mut Commands) {
+fn finding_ui(
+    ui: &mut Ui,
+    finding: &Finding,
+    explained: Option<Explained>,
+    view: &mut View,
+    palette: &Palette,
+    out: &mut Commands,
+) {
     ui.horizontal_top(|ui| {
         verdict_ui(ui, finding.verdict, palette);
         ui.vertical(|ui| {
@@ -261,21 +269,9 @@ fn finding_ui(ui: &mut Ui, finding: &Finding, view: &mut View, palette: &Palette
                 }
                 // Its whole width goes to the next line: torn, it could not wear its ring.
                 ui.style_mut().wrap_mode = Some(egui::TextWrapMode::Extend);
-                let id = ui.scope_id().with("why");
-                let mut open: bool = ui.data(|data| data.get_temp(id)).unwrap_or(false);
                 if ui.link("Why?").clicked() {
-                    open = !open;
-                    ui.data_mut(|data| data.insert_temp(id, open));
-                }
-                if open {
-                    if let Some(figure) = behind(finding.rule)
-                        && ui.link("With the numbers").clicked()
-                    {
-                        select(view, finding);
-                        out.actions.push(Action::Why(Some(figure)));
-                    }
-                    ui.end_row();
-                    ui.add(Label::new(RichText::new(&finding.why).weak()).wrap());
+                    select(view, finding);
+                    out.actions.push(Action::Why(explained));
                 }
             });
         });

@@ -13,7 +13,7 @@ use super::promised::Promise;
 use super::sureness::DearBands;
 use crate::advice::Finding;
 use crate::advice::why::Figure;
-use crate::job::{Edit, Job, PassId, Pinning, RestId, SetupId};
+use crate::job::{Edit, Job, PassId, Pinning, RestId, SetupId, Subject};
 use crate::study::coverage::Coverage;
 use crate::study::placement::{Measure, Strip};
 use crate::study::reach::RestReach;
@@ -66,6 +66,35 @@ pub const RUN_OUT: usize = 3;
 /// The place of the depth before chatter is to be expected.
 pub const DEPTHS: usize = 4;
 
+/// What has an explanation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Explained {
+    Figure(Figure),
+    /// What a rule found about something, counted among its findings about that.
+    Finding {
+        rule: &'static str,
+        about: Subject,
+        nth: usize,
+    },
+}
+
+impl Explained {
+    /// The one with this place in a list of findings.
+    #[must_use]
+    pub fn finding(findings: &[Finding], index: usize) -> Option<Self> {
+        let Finding { rule, about, .. } = *findings.get(index)?;
+        let nth = findings[..index].iter().filter(|other| other.rule == rule && other.about == about).count();
+        Some(Self::Finding { rule, about, nth })
+    }
+
+    /// The finding that is meant; nothing where it is a figure, or gone.
+    #[must_use]
+    pub fn of<'a>(&self, findings: &'a [Finding]) -> Option<&'a Finding> {
+        let Self::Finding { rule, about, nth } = *self else { return None };
+        findings.iter().filter(|other| other.rule == rule && other.about == about).nth(nth)
+    }
+}
+
 /// What the window shows of the job; not undone.
 #[derive(Clone, Debug)]
 pub struct View {
@@ -104,8 +133,8 @@ pub struct View {
     /// So is a row for the set-up looked at.
     pub setup_coverage_shown: bool,
     pub exaggeration: Exaggeration,
-    /// The figure that is explained.
-    pub why: Option<Figure>,
+    /// What is explained.
+    pub why: Option<Explained>,
     /// The table of arrangements is open.
     pub comparing: bool,
     /// Where the plots' frame stood across the window in the last frame, in points; the bench draws over it.
@@ -212,8 +241,8 @@ pub enum Action {
     Swap(usize),
     /// Opens or shuts the table of arrangements.
     Compare,
-    /// Explains a figure, or no more.
-    Why(Option<Figure>),
+    /// Explains a figure or a finding, or no more.
+    Why(Option<Explained>),
     /// Saves that table.
     SaveComparison,
     /// Opens another window of the program.

@@ -5,7 +5,7 @@ use egui::{Button, Context, Id, Key, Label, RichText, Role, ScrollArea, Sense, U
 
 use super::bench::map::Map;
 use super::bench::paint::paint_picture;
-use super::{Action, Commands, Palette, Results, View, theme};
+use super::{Action, Commands, Explained, Palette, Results, View, theme};
 use crate::advice::why::{Asked, Figure, Purpose, Sketch, Sum, Why, title, units_told, why};
 use crate::job::{Job, Units};
 use crate::picture::Part;
@@ -34,15 +34,23 @@ fn told(mark: &egui::Response, figure: Figure, name: &str, out: &mut Commands) {
     let words = format!("Why: {}", name.to_lowercase());
     mark.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
     if mark.clicked() {
-        out.actions.push(Action::Why(Some(figure)));
+        out.actions.push(Action::Why(Some(Explained::Figure(figure))));
     }
 }
 
-/// The panel, while a figure is asked about.
+/// The panel, while a figure or a finding is asked about.
 pub fn why_panel_ui(ctx: &Context, job: &Job, view: &View, results: &Results, is_asking: bool, out: &mut Commands) {
-    let Some(figure) = view.why else { return };
-    let asked = Asked::of(job, &results.result, view.setup, view.pass, results.shape.as_ref(), view.tool_z_mm);
-    let found = asked.and_then(|asked| why(&asked, figure));
+    let Some(explained) = view.why else { return };
+    let finding = explained.of(&results.findings);
+    let (head, found) = match explained {
+        Explained::Figure(figure) => {
+            let asked = Asked::of(job, &results.result, view.setup, view.pass, results.shape.as_ref(), view.tool_z_mm);
+            (title(figure), asked.and_then(|asked| why(&asked, figure)))
+        }
+        Explained::Finding { .. } => {
+            (finding.map_or("What was found", |finding| &finding.text), finding.map(|finding| finding.behind.clone()))
+        }
+    };
     let room = ctx.content_rect();
     let height = room.height() - 260.0;
     let mut close = !is_asking && ctx.input(|input| input.key_pressed(Key::Escape) && !input.pointer.any_down());
@@ -56,13 +64,25 @@ pub fn why_panel_ui(ctx: &Context, job: &Job, view: &View, results: &Results, is
         .show(ctx, |ui| {
             ui.set_width(WIDTH.min(room.width() - 60.0));
             let palette = Palette::for_ui(ui);
-            ui.heading(title(figure));
+            match finding {
+                Some(_) => wrapped(ui, RichText::new(head).strong()),
+                None => drop(ui.heading(head)),
+            }
             ScrollArea::vertical().max_height(height).min_scrolled_height(height).auto_shrink([false, true]).show(
                 ui,
                 |ui| match &found {
-                    Some(found) => told_ui(ui, job, found, &palette),
+                    Some(found) => {
+                        if let Some(finding) = finding {
+                            wrapped(ui, RichText::new(&finding.why));
+                            ui.add_space(4.0);
+                        }
+                        told_ui(ui, job, found, &palette);
+                    }
                     None => {
-                        ui.label("This figure is not there just now.");
+                        ui.label(match explained {
+                            Explained::Figure(_) => "This figure is not there just now.",
+                            Explained::Finding { .. } => "This is no longer found.",
+                        });
                     }
                 },
             );
@@ -117,6 +137,9 @@ fn sketch_ui(ui: &mut Ui, sketch: &Sketch, units: Units, palette: &Palette) {
         Sketch::Bar { .. } => "Picture: the work as a bar under the push of the tool",
         Sketch::Chip { .. } => "Picture: the edge in the work, and which way it pushes",
         Sketch::Marks { .. } => "Picture: the marks of the nose, one a turn",
+        Sketch::Ring { .. } => "Picture: the wall of the tube under the jaws, its give drawn large",
+        Sketch::Tip { .. } => "Picture: the tip of a jaw on the work",
+        Sketch::Lengths(_) => "Picture: lengths along the work",
     };
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words));
     let painter = ui.painter_at(rect);

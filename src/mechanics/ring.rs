@@ -50,10 +50,15 @@ impl Ring {
         self.wall_mm > 0.0 && self.wall_mm <= self.mean_radius_mm / 4.0
     }
 
+    /// The second moment of the wall, bent round its own middle.
+    #[must_use]
+    pub fn i_mm4(&self) -> f64 {
+        self.width_mm * self.wall_mm.powi(3) / 12.0
+    }
+
     /// `R³ / (E I)` of the wall, in mm/N.
     fn give_mm_per_n(&self) -> f64 {
-        let i_mm4 = self.width_mm * self.wall_mm.powi(3) / 12.0;
-        self.mean_radius_mm.powi(3) / (self.e_mpa * i_mm4)
+        self.mean_radius_mm.powi(3) / (self.e_mpa * self.i_mm4())
     }
 
     /// How far the wall at `at_rad` goes in under all `loads`; negative where it comes out.

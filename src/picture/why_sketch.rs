@@ -3,9 +3,12 @@
 
 use super::shapes::{arrow, words};
 use super::{Align, Fill, Item, Line, Path, Picture, Point, Role, Stand, TextSize, at};
+use std::f64::consts::TAU;
+
 use crate::advice::why::Sketch;
 use crate::job::Units;
 use crate::job::quantity::{Kind, show};
+use crate::mechanics::ring::{Load, Ring};
 
 /// Length of what is drawn, in mm of the picture.
 const WIDTH_MM: f64 = 100.0;
@@ -13,12 +16,15 @@ const WIDTH_MM: f64 = 100.0;
 /// The picture of a sketch, some 100 mm wide, lengths in the units of the job.
 #[must_use]
 pub fn why_sketch(sketch: &Sketch, units: Units) -> Picture {
-    Picture::of(match *sketch {
-        Sketch::Bar { from_mm, to_mm, load_at_mm, diameter_mm } => bar(from_mm, to_mm, load_at_mm, diameter_mm, units),
-        Sketch::Chip { depth_mm, feed_mm, nose_mm, entering_rad } => {
+    Picture::of(match sketch {
+        &Sketch::Bar { from_mm, to_mm, load_at_mm, diameter_mm } => bar(from_mm, to_mm, load_at_mm, diameter_mm, units),
+        &Sketch::Chip { depth_mm, feed_mm, nose_mm, entering_rad } => {
             chip(depth_mm, feed_mm, nose_mm, entering_rad, units)
         }
-        Sketch::Marks { feed_mm, nose_mm } => marks(feed_mm, nose_mm, units),
+        &Sketch::Marks { feed_mm, nose_mm } => marks(feed_mm, nose_mm, units),
+        Sketch::Ring { ring, loads } => pressed_ring(ring, loads, units),
+        &Sketch::Tip { diameter_mm, force_n } => tip(diameter_mm, force_n, units),
+        Sketch::Lengths(all) => lengths(all, units),
     })
 }
 
@@ -132,5 +138,62 @@ fn marks(feed_mm: f64, nose_mm: f64, units: Units) -> Vec<Item> {
     ));
     let nose = format!("nose radius {}", show(nose_mm, Kind::Diameter, units));
     items.push(label(at(1.5 * tooth, -2.0), Stand::Below, Role::Tool, nose));
+    items
+}
+
+/// A ring 26 mm wide in the picture, seen along the work, its give drawn 3 mm.
+fn pressed_ring(ring: &Ring, loads: &[Load], units: Units) -> Vec<Item> {
+    const RADIUS_MM: f64 = 13.0;
+    let round = (0..=72).map(|step| TAU * f64::from(step) / 72.0);
+    let most_mm = round.clone().map(|angle| ring.in_mm(loads, angle).abs()).fold(1e-12, f64::max);
+    let on = |angle: f64, radius: f64| at(50.0 + radius * angle.cos(), radius * angle.sin());
+    let bent = round.map(|angle| on(angle, RADIUS_MM - 3.0 * ring.in_mm(loads, angle) / most_mm));
+    let mut items: Vec<Item> = vec![
+        Path::circle(at(50.0, 0.0), RADIUS_MM, Role::CentreLine).lined(Line::Chain).into(),
+        Path::through(bent, Role::SpringAway).lined(Line::Thick).into(),
+    ];
+    for load in loads.iter().filter(|load| load.force_n > 0.0) {
+        let [tail, head] = [24.0, RADIUS_MM + 0.5].map(|radius| on(load.angle_rad, radius));
+        items.extend(arrow(tail, head, 3.0, Role::Force));
+    }
+    let wall = format!("wall {}", show(ring.wall_mm, Kind::Diameter, units));
+    items.push(label(at(116.0, 4.0), Stand::Above, Role::Text, wall));
+    let mean = format!("mean \u{d8} {}", show(2.0 * ring.mean_radius_mm, Kind::Diameter, units));
+    items.push(label(at(116.0, -4.0), Stand::Below, Role::Text, mean));
+    items
+}
+
+/// A tip that presses on the work from above, seen along the work.
+fn tip(diameter_mm: f64, force_n: f64, units: Units) -> Vec<Item> {
+    let arc = (0..=24).map(|step| 0.3 + (TAU / 2.0 - 0.6) * f64::from(step) / 24.0);
+    let work: Vec<Point> = arc.map(|angle| at(50.0 + 24.0 * angle.cos(), 24.0 * angle.sin() - 24.0)).collect();
+    let mut items: Vec<Item> = vec![
+        Path::through(work, Role::Steel).lined(Line::Thick).into(),
+        Path::rect(at(44.0, 0.0), at(56.0, 7.0), Role::RestJaw).filled(Fill::Hatch).into(),
+    ];
+    items.extend(arrow(at(50.0, 18.0), at(50.0, 7.5), 3.0, Role::Force));
+    items.push(label(at(72.0, 9.0), Stand::Above, Role::Force, show(force_n, Kind::Force, units)));
+    let size = format!("\u{d8} {}", show(diameter_mm, Kind::Diameter, units));
+    items.push(label(at(50.0, -13.0), Stand::Below, Role::Text, size));
+    items
+}
+
+/// Lengths along the work, one below the other, to one scale.
+fn lengths(all: &[(f64, f64, &'static str)], units: Units) -> Vec<Item> {
+    let low_mm = all.iter().map(|(from_mm, to_mm, _)| from_mm.min(*to_mm)).fold(f64::INFINITY, f64::min);
+    let high_mm = all.iter().map(|(from_mm, to_mm, _)| from_mm.max(*to_mm)).fold(f64::NEG_INFINITY, f64::max);
+    let across = |mm: f64| WIDTH_MM * (mm - low_mm) / (high_mm - low_mm).max(1e-6);
+    let mut items = Vec::new();
+    for (row, (from_mm, to_mm, name)) in all.iter().enumerate() {
+        let up = -9.0 * row as f64;
+        let [left, right] = [across(from_mm.min(*to_mm)), across(from_mm.max(*to_mm))];
+        items.push(Path::segment(at(left, up), at(right, up), Role::Dimension).lined(Line::Thick).into());
+        for end in [left, right] {
+            items.push(Path::segment(at(end, up - 1.5), at(end, up + 1.5), Role::Dimension).into());
+        }
+        let told = format!("{name}: {} to {}", length(from_mm.min(*to_mm), units), length(from_mm.max(*to_mm), units));
+        let middle = f64::midpoint(left, right).clamp(0.28 * WIDTH_MM, 0.72 * WIDTH_MM);
+        items.push(label(at(middle, up + 1.5), Stand::Above, Role::Text, told));
+    }
     items
 }

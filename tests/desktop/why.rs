@@ -7,8 +7,9 @@ use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use midspan::advice::why::Figure;
-use midspan::app::{MidspanApp, Selected};
+use midspan::app::{Commands, Explained, MidspanApp, Selected};
 use midspan::job::examples::{self, EXAMPLES};
+use midspan::job::{Edit, Units};
 
 use crate::jargon_words::jargon;
 
@@ -96,7 +97,10 @@ fn every_mark_opens_an_explanation_of_a_figure_that_is_there() {
             let figure = window.state().desk.view.why;
             assert!(figure.is_some(), "{}: {name}", example.key);
             // A figure of another kind of pass, or of work that runs true, has its plot but no number.
-            let may_be_away = matches!(figure, Some(Figure::RunOut | Figure::Error | Figure::Spring | Figure::Shape));
+            let may_be_away = matches!(
+                figure,
+                Some(Explained::Figure(Figure::RunOut | Figure::Error | Figure::Spring | Figure::Shape))
+            );
             if !may_be_away {
                 assert_eq!(says(&window, "This figure is not there just now"), 0, "{}: {name}", example.key);
                 assert!(says(&window, "Source: ") > 0 && says(&window, "How far to trust it") > 0, "{name}");
@@ -116,7 +120,7 @@ fn the_panel_follows_the_job_and_is_closed_by_esc_without_changing_anything() {
     window.get_by_role_and_label(Role::Button, "Why: push away").focus();
     window.run_steps(2);
     keys(&mut window, Modifiers::NONE, Key::Enter);
-    assert_eq!(window.state().desk.view.why, Some(Figure::PushAway));
+    assert_eq!(window.state().desk.view.why, Some(Explained::Figure(Figure::PushAway)));
     let told = |window: &Harness<'_, MidspanApp>| {
         window.query_all_by_label_contains("cos(").next().and_then(|node| node.accesskit_node().value()).unwrap()
     };
@@ -131,22 +135,64 @@ fn the_panel_follows_the_job_and_is_closed_by_esc_without_changing_anything() {
     assert!(!window.state().desk.history().can_undo());
 }
 
-#[test]
-fn a_finding_leads_to_the_figure_it_rests_on() {
-    let mut window = window_with(job(), None, &Arc::new(Answer::default()));
-    window.set_size(egui::vec2(1600.0, 2000.0));
-    window.run_steps(3);
-    let n_findings = window.state().desk.results().findings.len();
-    assert!(n_findings > 0);
-    for number in 0..n_findings {
-        window.query_all_by_label("Why?").nth(number).unwrap().click_accesskit();
-        window.run_steps(2);
+/// The one finding whose panel is open, by what the panel says of it.
+fn assert_explained(window: &Harness<'_, MidspanApp>, index: usize) {
+    let found = &window.state().desk.results().findings[index];
+    assert_eq!(
+        window.state().desk.view.why.and_then(|why| why.of(&window.state().desk.results().findings)),
+        Some(found)
+    );
+    // Once in the notes, once at the head of the panel.
+    assert!(says(window, &found.text) > 1 && says(window, &found.why) > 0, "{}", found.text);
+    assert!(says(window, "Source: ") > 0 && says(window, "How far to trust it") > 0, "{}", found.text);
+    for sum in &found.behind.sums {
+        assert!(says(window, &format!("{} = {}", sum.numbers, sum.result)) > 0, "{}: {sum:?}", found.text);
     }
-    let links = window.query_all_by_label("With the numbers").count();
-    assert!(links > 0, "{:?}", window.state().desk.results().findings);
-    window.query_all_by_label("With the numbers").next().unwrap().click_accesskit();
+}
+
+#[test]
+fn every_finding_of_every_example_opens_what_is_behind_it_in_mm_and_in_inches() {
+    let mut opened = std::collections::BTreeSet::new();
+    for example in EXAMPLES {
+        for units in [Units::Metric, Units::Inch] {
+            let mut job = examples::load(example.key).unwrap();
+            job.units = units;
+            let mut window = window_with(job, None, &Arc::new(Answer::default()));
+            window.set_size(egui::vec2(1600.0, 3000.0));
+            window.run_steps(3);
+            let n_findings = window.state().desk.results().findings.len();
+            for index in 0..n_findings {
+                window.query_all_by_label("Why?").nth(index).unwrap().click_accesskit();
+                window.run_steps(3);
+                assert_explained(&window, index);
+                assert_eq!(window.unnamed_widgets(), Vec::<String>::new());
+                opened.insert(window.state().desk.results().findings[index].rule);
+                keys(&mut window, Modifiers::NONE, Key::Escape);
+                assert_eq!(window.state().desk.view.why, None);
+            }
+        }
+    }
+    assert!(opened.len() > 8, "{opened:?}");
+}
+
+#[test]
+fn what_is_behind_a_finding_follows_the_job_until_it_is_no_longer_found() {
+    let mut off = job();
+    off.setups[0].tail.offset_x_mm = 0.1;
+    let mut window = window_with(off.clone(), None, &Arc::new(Answer::default()));
+    window.set_size(egui::vec2(1600.0, 3000.0));
     window.run_steps(3);
-    assert!(window.state().desk.view.why.is_some());
+    let index = window.state().desk.results().findings.iter().position(|one| one.rule == "off_axis").expect("told");
+    window.query_all_by_label("Why?").nth(index).unwrap().click_accesskit();
+    window.run_steps(3);
+    assert!(says(&window, "(2 \u{d7} 0.1)") > 0);
+    for (offset_x_mm, told) in [(0.2, "(2 \u{d7} 0.2)"), (0.0, "This is no longer found.")] {
+        off.setups[0].tail.offset_x_mm = offset_x_mm;
+        let edit = Edit::SetTail { setup: off.setups[0].id, tail: off.setups[0].tail.clone() };
+        window.state_mut().desk.take(Commands { edits: vec![edit], ..Commands::default() });
+        window.run_steps(3);
+        assert!(says(&window, told) > 0, "{told}");
+    }
 }
 
 #[test]

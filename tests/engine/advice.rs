@@ -13,19 +13,19 @@ use crate::reach::NO_GROUND;
 use crate::remarks::{only, remarks};
 
 /// The quiet job with a steady that is out of the way, bearing on a straight band.
-fn with_steady() -> Job {
+pub fn with_steady() -> Job {
     let mut job = job();
     job.setups[0].rests.push(steady(15.0));
     assert_eq!(remarks(&job, &result(&job)), vec![], "the steady is quiet");
     job
 }
 
-fn the_pass(result: &mut JobResult) -> &mut PassResult {
+pub fn the_pass(result: &mut JobResult) -> &mut PassResult {
     &mut result.setups[0].passes[0]
 }
 
 /// Sets the force of one jaw of the steady at every station.
-fn set_jaw_force(pass: &mut PassResult, jaw: usize, force_n: f64) {
+pub fn set_jaw_force(pass: &mut PassResult, jaw: usize, force_n: f64) {
     let column = 4 + jaw;
     let n_supports = pass.supports.len();
     for station in 0..pass.stations.len() {

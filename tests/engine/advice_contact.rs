@@ -9,7 +9,7 @@ use crate::quiet_result::result;
 use crate::remarks::{only, remarks};
 
 /// A made-up result with the same force on every jaw of the steady (or of the follower).
-fn pressed(job: &Job, force_n: f64) -> JobResult {
+pub fn pressed(job: &Job, force_n: f64) -> JobResult {
     let mut result = result(job);
     let pass = &mut result.setups[0].passes[0];
     let n_supports = pass.supports.len();
@@ -19,7 +19,7 @@ fn pressed(job: &Job, force_n: f64) -> JobResult {
     result
 }
 
-fn with_steady(tip: TipKind) -> Job {
+pub fn with_steady(tip: TipKind) -> Job {
     let mut job = job();
     job.setups[0].rests.push(steady(15.0));
     job.setups[0].rests[0].tip = tip;
@@ -78,7 +78,7 @@ fn a_plastic_tip_is_hard_pressed_at_once() {
 }
 
 /// The quiet job as a tube of this bore, all along.
-fn tube(bore_mm: f64) -> Job {
+pub fn tube(bore_mm: f64) -> Job {
     let mut job = job();
     let bore = BoreLand { from_s_mm: 0.0, to_s_mm: 325.0, start_diameter_mm: bore_mm, end_diameter_mm: bore_mm };
     job.shaft.bores.push(bore);

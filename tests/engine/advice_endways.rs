@@ -10,7 +10,7 @@ use crate::quiet_result::result;
 use crate::remarks::{only, remarks};
 
 /// The quiet job with 50 N/µm along the bed, on this centre.
-fn on_centre(kind: TailKind) -> Job {
+pub fn on_centre(kind: TailKind) -> Job {
     let mut job = job();
     job.lathe.tailstock_axial_k_n_per_mm = Stiffness::Spring(Stated::given(50_000.0));
     job.setups[0].tail.kind = kind;
@@ -65,7 +65,7 @@ fn cold_work_slackens_its_centre() {
 }
 
 /// Between centres, fed to the tailstock.
-fn fed_to_the_tailstock(thrust_n: f64) -> Job {
+pub fn fed_to_the_tailstock(thrust_n: f64) -> Job {
     let mut job = job();
     let setup = &mut job.setups[0];
     setup.drive.kind = DriveKind::CentreAndDog;

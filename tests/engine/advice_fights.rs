@@ -22,7 +22,7 @@ fn shear_share(diameter_mm: f64, length_mm: f64, poisson_ratio: f64) -> f64 {
 }
 
 /// A bar of 1 in in a rigid chuck, without a tailstock, in a rest set to the work and then moved.
-fn bar_in_a_rest_in(from_chuck_in: f64, off_mm: [f64; 2]) -> Job {
+pub fn bar_in_a_rest_in(from_chuck_in: f64, off_mm: [f64; 2]) -> Job {
     let mut job = job();
     job.shaft.material = MaterialChoice::Own(OwnMaterial {
         name: "steel".to_owned(),

@@ -20,7 +20,7 @@ fn only(job: &Job, result: &JobResult) -> Finding {
 }
 
 /// A made-up result that leaves the same on every place of the pass.
-fn turned(job: &Job, turned: Turned) -> JobResult {
+pub fn turned(job: &Job, turned: Turned) -> JobResult {
     let mut result = result(job);
     let pass = &mut result.setups[0].passes[0];
     *pass = pass_result(&job.setups[0], &job.setups[0].passes[0], 0.0);
@@ -134,7 +134,7 @@ fn a_cut_too_shallow_to_clean_up_is_told_as_such() {
     assert_eq!(told(&job), None);
 }
 
-fn lobed(n_lobes: u32) -> Job {
+pub fn lobed(n_lobes: u32) -> Job {
     let mut job = job();
     job.setups[0].rests.push(steady(15.0));
     job.setups[0].rests[0].spot = Spot { n_lobes, height_mm: 0.02 };

@@ -15,7 +15,7 @@ fn turn(id: u32, from_z_mm: f64, to_z_mm: f64, leave_on_diameter_mm: f64) -> Pas
 }
 
 /// 300 mm of 40 mm bar, 45 mm of it a stub, the rest to be 36 mm; roughed and finished in one holding.
-fn whole() -> Job {
+pub fn whole() -> Job {
     let shaft = shaft(&[(300.0, 40.0)], 45.0, vec![wanted(255.0, 36.0, Tolerance::H { grade: 9 })], [true, true]);
     let mut job = job(shaft, Lathe::medium());
     let mut setup = Setup::chuck_and_centre(SetupId(1), 35.0);
@@ -26,7 +26,7 @@ fn whole() -> Job {
 }
 
 /// 400 mm of 40 mm bar, all of it to be 36 mm: one end, then the other, the cuts meeting at `seam_s_mm` from end A.
-fn both_ends(seam_s_mm: [f64; 2]) -> Job {
+pub fn both_ends(seam_s_mm: [f64; 2]) -> Job {
     let shaft = shaft(&[(400.0, 40.0)], 0.0, vec![wanted(400.0, 36.0, Tolerance::H { grade: 7 })], [true, true]);
     let mut job = job(shaft, Lathe::medium());
     let mut one = Setup::chuck_and_centre(SetupId(1), 35.0);

@@ -10,7 +10,7 @@ use crate::quiet::{self, steady};
 const NO_PUSH: Force = Force::Typed { radial_n: 0.0, main_n: 0.0, feed_n: 0.0, follows_depth: false };
 
 /// The quiet work, short of its tailstock: 100 mm out of the chuck with a steady at 80 mm, one pass of a kind.
-fn end_job(kind: PassKind, from_z_mm: f64, to_z_mm: f64, cut: Cut) -> Job {
+pub fn end_job(kind: PassKind, from_z_mm: f64, to_z_mm: f64, cut: Cut) -> Job {
     let mut job = quiet::job();
     job.shaft.stock = vec![quiet::land(125.0, 40.0)];
     job.shaft.wanted.clear();

@@ -82,6 +82,7 @@ mod trade_vectors;
 mod turning;
 mod vibration;
 mod why;
+mod why_findings;
 mod worked_depth;
 mod worked_errors;
 mod worked_jobs;

@@ -101,6 +101,12 @@ impl Left<'_> {
 pub fn shown(figure: &str) -> (f64, f64) {
     let figure = figure.trim_start_matches("up to ").replace('−', "-");
     let number = figure.split(' ').next().unwrap_or_default();
+    // A fraction stands where it is exact to a 64th.
+    if let Some((top, bottom)) = number.split_once('/') {
+        let (whole, top) = top.split_once('-').unwrap_or(("0", top));
+        let [whole, top, bottom] = [whole, top, bottom].map(|part| part.parse::<f64>().unwrap());
+        return (whole + top / bottom, 5e-7);
+    }
     let value: f64 = number.parse().unwrap_or_else(|_| panic!("a figure: {figure}"));
     let step = match number.split_once('.') {
         Some((_, decimals)) => 10f64.powi(-i32::try_from(decimals.len()).unwrap()),
@@ -128,4 +134,5 @@ fn a_calculator_s_answers() {
     assert_eq!(shown("12 µm"), (12.0, 0.5));
     assert_eq!(shown("1230 rpm"), (1230.0, 5.0));
     assert_eq!(shown("0.80 mm").0, 0.8);
+    assert_eq!((shown("1/4 in").0, shown("1-3/8 in").0), (0.25, 1.375));
 }

@@ -3,8 +3,9 @@
 use super::sum::{Sum, number};
 use super::{Asked, Why};
 use crate::advice::words;
-use crate::job::TailKind;
+use crate::job::{Job, Setup, TailKind};
 use crate::study::along::{Along, along};
+use crate::study::heat::Warmth;
 use crate::study::holding::bending_span_mm;
 
 fn found(asked: &Asked<'_>) -> Option<Along> {
@@ -13,15 +14,18 @@ fn found(asked: &Asked<'_>) -> Option<Along> {
 
 /// Growth with heat, and the thrust it makes.
 pub fn warmth(asked: &Asked<'_>) -> Option<Why> {
-    let warmth = found(asked)?.warmth;
-    let setup = asked.setup;
-    let (from_mm, to_mm) = bending_span_mm(asked.job, setup);
+    Some(of_warmth(asked.job, asked.setup, &found(asked)?.warmth))
+}
+
+/// The same of a set-up.
+pub fn of_warmth(job: &Job, setup: &Setup, warmth: &Warmth) -> Why {
+    let (from_mm, to_mm) = bending_span_mm(job, setup);
     let mut why = Why::new(
         "How much longer the work gets between its ends as it warms, and how hard that presses on the centre.",
         "any text on heat in bars held at both ends; growth figures from tables of materials",
         "the formula: read; how warm the work gets is yours to say",
     );
-    let growth_per_k = asked.job.material().growth_per_k.value;
+    let growth_per_k = job.material().growth_per_k.value;
     why.sums.push(Sum::figure(
         if setup.warmer_by_k < 0.0 { "shrinks by" } else { "grows by" },
         "growth for each mm and kelvin \u{d7} length between the ends \u{d7} kelvin",
@@ -31,7 +35,7 @@ pub fn warmth(asked: &Asked<'_>) -> Option<Why> {
             number(to_mm - from_mm),
             number(setup.warmer_by_k.abs())
         ),
-        words::amount(warmth.growth_mm, asked.job.units),
+        words::amount(warmth.growth_mm, job.units),
     ));
     if setup.tail.kind != TailKind::Free && warmth.thrust_n > 0.0 {
         let sign = if warmth.growth_mm < 0.0 { "\u{2212}" } else { "+" };
@@ -45,10 +49,10 @@ pub fn warmth(asked: &Asked<'_>) -> Option<Why> {
                 number(warmth.tail_give_mm_per_n),
                 number(warmth.work_give_mm_per_n)
             ),
-            words::force(warmth.thrust_n, asked.job.units),
+            words::force(warmth.thrust_n, job.units),
         ));
     }
-    Some(why)
+    why
 }
 
 /// What presses the work together, or pulls it straight, on either side of the tool.

@@ -7,10 +7,10 @@
 
 use std::f64::consts::PI;
 
+use super::Sketch;
 use super::sum::{Sum, number, times};
-use super::{Asked, Sketch};
 use crate::advice::words;
-use crate::job::TailKind;
+use crate::job::{Job, Setup, TailKind, Units};
 use crate::study::Station;
 
 /// The bar and what it gives.
@@ -24,9 +24,8 @@ pub struct PlainBar {
 }
 
 /// Where the work is carried, from the headstock's end on.
-pub fn supports_mm(asked: &Asked<'_>) -> Vec<f64> {
-    let setup = asked.setup;
-    let tail = (setup.tail.kind != TailKind::Free).then(|| setup.work_end_z_mm(&asked.job.shaft));
+pub fn supports_mm(job: &Job, setup: &Setup) -> Vec<f64> {
+    let tail = (setup.tail.kind != TailKind::Free).then(|| setup.work_end_z_mm(&job.shaft));
     let mut places_mm: Vec<f64> =
         std::iter::once(0.0).chain(setup.rests.iter().map(|rest| rest.z_mm)).chain(tail).collect();
     places_mm.sort_by(f64::total_cmp);
@@ -42,12 +41,12 @@ pub fn stiffness_step(diameter_mm: f64) -> (f64, Sum) {
 }
 
 /// The bar under the push of the tool; nothing without a push or right on a support.
-pub fn plain_bar(asked: &Asked<'_>, cut: &Station) -> Option<PlainBar> {
+pub fn plain_bar(job: &Job, setup: &Setup, cut: &Station) -> Option<PlainBar> {
     let (z_mm, push_n) = (cut.z_mm, cut.fp_n);
-    let places_mm = supports_mm(asked);
+    let places_mm = supports_mm(job, setup);
     let from_mm = places_mm.iter().copied().rev().find(|place_mm| *place_mm <= z_mm)?;
     let to_mm = places_mm.iter().copied().find(|place_mm| *place_mm > z_mm);
-    let e_mpa = asked.job.material().e_mpa.value;
+    let e_mpa = job.material().e_mpa.value;
     let a_mm = z_mm - from_mm;
     let (i_mm4, section) = stiffness_step(cut.old_diameter_mm);
     let [push, e, i, a] = [push_n, e_mpa, i_mm4, a_mm].map(number);
@@ -71,15 +70,14 @@ pub fn plain_bar(asked: &Asked<'_>, cut: &Station) -> Option<PlainBar> {
     if !(give_mm > 0.0 && give_mm.is_finite()) {
         return None;
     }
-    let shown = words::amount(give_mm, asked.job.units);
+    let shown = words::amount(give_mm, job.units);
     let sums = vec![section, Sum::estimate("textbook bar", words, numbers, shown)];
     Some(PlainBar { from_mm, to_mm, diameter_mm: cut.old_diameter_mm, give_mm, sums })
 }
 
 impl PlainBar {
     /// In which bar this is, and how the whole computation differs from it.
-    pub fn told(&self, asked: &Asked<'_>, spring_mm: f64) -> Vec<String> {
-        let units = asked.job.units;
+    pub fn told(&self, units: Units, spring_mm: f64) -> Vec<String> {
         let on = match self.to_mm {
             Some(to_mm) => {
                 format!(

@@ -5,7 +5,7 @@ use super::sum::{Sum, number, times};
 use super::{Asked, Sketch, Why};
 use crate::advice::words;
 use crate::job::quantity::{Kind, show};
-use crate::job::{Setup, Sleeve};
+use crate::job::{Job, Setup, Sleeve};
 use crate::study::Support;
 use crate::study::jaw_contact::{JawContact, of_shape};
 
@@ -23,12 +23,12 @@ pub fn load(asked: &Asked<'_>, support: Support) -> Option<Why> {
     let Some(cut) = asked.cut() else { return Some(why) };
     let place_mm = match support {
         Support::DriveX | Support::DriveY => Some(0.0),
-        Support::TailX | Support::TailY => supports_mm(asked).last().copied(),
+        Support::TailX | Support::TailY => supports_mm(asked.job, asked.setup).last().copied(),
         Support::Jaw { rest, .. } => asked.setup.rest(rest).map(|rest| rest.z_mm),
         Support::FollowerJaw { .. } => None,
     };
     let Some(place_mm) = place_mm else { return Some(why) };
-    let places_mm = supports_mm(asked);
+    let places_mm = supports_mm(asked.job, asked.setup);
     let before = places_mm.iter().copied().rev().find(|place| *place <= cut.z_mm);
     let after = places_mm.iter().copied().find(|place| *place > cut.z_mm);
     let whole_n = cut.fc_n.hypot(cut.fp_n);
@@ -82,18 +82,15 @@ pub fn felt(asked: &Asked<'_>, support: Support, part: Part) -> Option<Why> {
     let jaw = contact(asked, support)?;
     let shown = |value: f64, kind: Kind| show(value, kind, asked.job.units);
     let speed_rpm = asked.pass.map_or(0.0, |(pass, _)| pass.speed_rpm);
-    let [force, diameter, speed, friction] =
-        [jaw.force_n, jaw.diameter_mm, speed_rpm, jaw.tip.friction_ratio()].map(number);
-    let rubbing = format!("\u{3c0} \u{d7} {diameter} \u{d7} {speed} \u{f7} 60000");
+    let (rubbing, numbers) = (rubbing_numbers(&jaw, speed_rpm), drag_numbers(&jaw));
     let (friction_source, friction_trust) = (
         "plain-bearing practice (Mott, Neale)",
         "read; one figure for oiled tips, dry ones drag several times as much",
     );
     Some(match part {
-        Part::Pressure => pressure(asked, &jaw, &force),
+        Part::Pressure => pressure(asked.job, asked.setup, &jaw, false),
         Part::Drag => {
             let mut why = Why::new("What the jaw holds against the turning work.", friction_source, friction_trust);
-            let numbers = format!("{friction} \u{d7} {force}");
             why.sums.push(Sum::figure(
                 "drag",
                 "friction of an oiled tip \u{d7} force of the jaw",
@@ -108,7 +105,7 @@ pub fn felt(asked: &Asked<'_>, support: Support, part: Part) -> Option<Why> {
                 friction_source,
                 friction_trust,
             );
-            let numbers = format!("{friction} \u{d7} {force} \u{d7} {rubbing}");
+            let numbers = format!("{numbers} \u{d7} {rubbing}");
             let heat = format!("{:.*} W", usize::from(jaw.heat_w < 9.95), jaw.heat_w);
             why.sums.push(Sum::figure("heat", "friction \u{d7} force of the jaw \u{d7} rubbing speed", numbers, heat));
             why
@@ -122,10 +119,21 @@ pub fn felt(asked: &Asked<'_>, support: Support, part: Part) -> Option<Why> {
     })
 }
 
-fn tip_length_mm(asked: &Asked<'_>, support: Support) -> f64 {
-    let width_mm = asked.job.lathe.rest_jaw_width_mm.value;
+/// Speed of the surface under a jaw, in m/s.
+pub fn rubbing_numbers(jaw: &JawContact, speed_rpm: f64) -> String {
+    format!("\u{3c0} \u{d7} {} \u{d7} {} \u{f7} 60000", number(jaw.diameter_mm), number(speed_rpm))
+}
+
+/// Drag of a jaw.
+pub fn drag_numbers(jaw: &JawContact) -> String {
+    format!("{} \u{d7} {}", number(jaw.tip.friction_ratio()), number(jaw.force_n))
+}
+
+/// Length of the tip that bears, along the work.
+fn tip_length_mm(job: &Job, setup: &Setup, support: Support) -> f64 {
+    let width_mm = job.lathe.rest_jaw_width_mm.value;
     let Support::Jaw { rest, .. } = support else { return width_mm };
-    match asked.setup.rest(rest).map(|rest| rest.sleeve) {
+    match setup.rest(rest).map(|rest| rest.sleeve) {
         Some(Sleeve::CatHead { width_mm: sleeve_mm, .. } | Sleeve::Bush { width_mm: sleeve_mm, .. }) => {
             width_mm.min(sleeve_mm)
         }
@@ -133,16 +141,17 @@ fn tip_length_mm(asked: &Asked<'_>, support: Support) -> f64 {
     }
 }
 
-fn pressure(asked: &Asked<'_>, jaw: &JawContact, force: &str) -> Why {
+/// How hard the tip of a jaw presses: its peak, or the mean of its pad where there is no peak or the mean is asked for.
+pub fn pressure(job: &Job, setup: &Setup, jaw: &JawContact, mean: bool) -> Why {
     let mut why = Why::new(
         "How hard the tip presses on the work: the peak on the narrow line it bears on, or the mean where it lies round the work.",
         "Hertz's formula, as in Rao, Engineering Optimization; yield below the skin: Johnson, Contact Mechanics",
         "the formula: read; within a factor of two, through size and fit of the tip",
     );
-    let length_mm = tip_length_mm(asked, jaw.support);
-    let length = number(length_mm);
-    let shown = |mpa: f64| show(mpa, Kind::Pressure, asked.job.units);
-    match (jaw.half_width_mm, jaw.peak_mpa) {
+    let [length, force] = [tip_length_mm(job, setup, jaw.support), jaw.force_n].map(number);
+    let shown = |mpa: f64| show(mpa, Kind::Pressure, job.units);
+    why.sketch = (jaw.force_n > 0.0).then_some(Sketch::Tip { diameter_mm: jaw.diameter_mm, force_n: jaw.force_n });
+    match (jaw.half_width_mm, jaw.peak_mpa.filter(|_| !mean)) {
         (_, Some(peak_mpa)) if peak_mpa <= 0.0 => why.more.push("Nothing presses here just now.".to_owned()),
         (Some(half_width_mm), Some(peak_mpa)) => {
             why.more.push(format!(
@@ -157,7 +166,7 @@ fn pressure(asked: &Asked<'_>, jaw: &JawContact, force: &str) -> Why {
             ));
         }
         _ => {
-            let around_mm = asked.job.lathe.pad_length_mm.value.min(jaw.diameter_mm);
+            let around_mm = job.lathe.pad_length_mm.value.min(jaw.diameter_mm);
             why.sums.push(Sum::figure(
                 "mean pressure",
                 "force \u{f7} (length of the tip along the work \u{d7} its width round it)",
@@ -182,12 +191,12 @@ pub fn most() -> Why {
 }
 
 /// The air at a jaw that has let go.
-pub fn gap(_: &Setup) -> Why {
+pub fn gap() -> Why {
     let mut why = Why::new(
         "The air between the jaw and the work: a jaw only pushes, so where the work springs away from it, it carries nothing.",
         CARRIED,
         "as sure as force and stiffness are",
     );
-    why.more.push("It comes of the whole computation, for the tool where it stands.".to_owned());
+    why.more.push("It comes of the whole computation, place after place of the tool.".to_owned());
     why
 }

@@ -7,6 +7,7 @@ use super::sum::{Sum, number};
 use super::{Asked, Why};
 use crate::advice::words;
 use crate::job::quantity::{Kind, show};
+use crate::job::{Job, Setup};
 use crate::study::along::along;
 use crate::study::lively::lively;
 
@@ -14,7 +15,7 @@ const SOURCE: &str = "Friswell and others, Dynamics of Rotating Machines; Altint
 
 /// The longest stretch between two supports and the work's thickness in its middle, both of the work as it comes in.
 fn longest_span(asked: &Asked<'_>) -> Option<(f64, f64)> {
-    let places_mm = supports_mm(asked);
+    let places_mm = supports_mm(asked.job, asked.setup);
     let longest = places_mm.windows(2).max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
     let s_mm = asked.setup.s_of_z_mm(&asked.job.shaft, f64::midpoint(longest[0], longest[1]));
     let diameter_mm = asked.job.shaft.stock_diameter_mm(s_mm)?;
@@ -102,8 +103,8 @@ pub fn buckling(asked: &Asked<'_>) -> Option<Why> {
 }
 
 /// The bar behind the headstock.
-pub fn bar_tail(asked: &Asked<'_>) -> Option<Why> {
-    let found = crate::study::lively::bar_tail(asked.job, asked.setup)?;
+pub fn bar_tail(job: &Job, setup: &Setup) -> Option<Why> {
+    let found = crate::study::lively::bar_tail(job, setup)?;
     let mut why = Why::new(
         "How far the end of the bar that stands out behind the headstock hangs down standing still.",
         "any text on strength of materials",
@@ -112,9 +113,9 @@ pub fn bar_tail(asked: &Asked<'_>) -> Option<Why> {
     why.more.push(
         "Turning, it is thrown outwards and can bend at once: support and guard it along its whole length.".to_owned(),
     );
-    let material = asked.job.material();
-    let s_mm = asked.setup.s_of_z_mm(&asked.job.shaft, asked.setup.work_start_z_mm + 0.5 * found.length_mm);
-    if let Some(diameter_mm) = asked.job.shaft.stock_diameter_mm(s_mm) {
+    let material = job.material();
+    let s_mm = setup.s_of_z_mm(&job.shaft, setup.work_start_z_mm + 0.5 * found.length_mm);
+    if let Some(diameter_mm) = job.shaft.stock_diameter_mm(s_mm) {
         // w L⁴ / (8 E I) with w = density g π D²/4 and I = π D⁴/64.
         let (density, e_mpa) = (material.density_kg_per_m3.value, material.e_mpa.value);
         let sag_mm = 2.0 * density * 9.80665e-9 * found.length_mm.powi(4) / (e_mpa * diameter_mm * diameter_mm);
@@ -128,7 +129,7 @@ pub fn bar_tail(asked: &Asked<'_>) -> Option<Why> {
                 number(e_mpa),
                 number(diameter_mm)
             ),
-            words::amount(sag_mm, asked.job.units),
+            words::amount(sag_mm, job.units),
         ));
     }
     Some(why)

@@ -4,19 +4,23 @@
 //! Plain data, made anew whenever it is looked at. A figure that comes of the whole computation says so, and has a
 //! textbook's estimate beside it where there is one.
 
-mod along;
-mod bar;
+pub(super) mod along;
+pub(super) mod bar;
 mod force;
-mod jaws;
-mod lively;
-mod rest;
-mod size;
-mod spindle;
-mod sum;
+pub(super) mod jaws;
+pub(super) mod lively;
+pub(super) mod rest;
+pub(super) mod ring;
+pub(super) mod room;
+pub(super) mod size;
+pub(super) mod spindle;
+pub(super) mod sum;
 
 pub use sum::{Purpose, Sum};
 
+use crate::job::quantity::Kind;
 use crate::job::{Job, Pass, PassId, Setup, SetupId};
+use crate::mechanics::ring::{Load, Ring};
 use crate::study::{JobResult, PassResult, Shape, Station, Support};
 
 /// A figure on screen.
@@ -71,7 +75,7 @@ pub enum Figure {
 }
 
 /// The little picture of an explanation.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Sketch {
     /// A bar on one or two supports with a load; the second support is missing where it stands out.
     Bar { from_mm: f64, to_mm: Option<f64>, load_at_mm: f64, diameter_mm: f64 },
@@ -79,6 +83,12 @@ pub enum Sketch {
     Chip { depth_mm: f64, feed_mm: f64, nose_mm: f64, entering_rad: f64 },
     /// The marks of a nose, one a turn.
     Marks { feed_mm: f64, nose_mm: f64 },
+    /// A ring under jaws: where each stands (as the angles of jaws) and how hard it presses.
+    Ring { ring: Ring, loads: Vec<Load> },
+    /// A tip on the work.
+    Tip { diameter_mm: f64, force_n: f64 },
+    /// Lengths along the work, from where to where, with their names.
+    Lengths(Vec<(f64, f64, &'static str)>),
 }
 
 /// An explanation.
@@ -98,7 +108,7 @@ pub struct Why {
 }
 
 impl Why {
-    fn new(what: &str, source: &str, trust: &'static str) -> Self {
+    pub(super) fn new(what: &str, source: &str, trust: &'static str) -> Self {
         Self {
             what: what.to_owned(),
             sums: Vec::new(),
@@ -107,6 +117,23 @@ impl Why {
             trust,
             sketch: None,
         }
+    }
+
+    /// One more formula.
+    pub(super) fn with(mut self, sum: Sum) -> Self {
+        self.sums.push(sum);
+        self
+    }
+
+    /// One more sentence.
+    pub(super) fn and(mut self, more: impl Into<String>) -> Self {
+        self.more.push(more.into());
+        self
+    }
+
+    /// With this picture.
+    pub(super) fn drawn(self, sketch: impl Into<Option<Sketch>>) -> Self {
+        Self { sketch: sketch.into(), ..self }
     }
 }
 
@@ -164,17 +191,17 @@ pub fn why(asked: &Asked<'_>, figure: Figure) -> Option<Why> {
         Figure::Drag(support) => jaws::felt(asked, support, jaws::Part::Drag),
         Figure::Heat(support) => jaws::felt(asked, support, jaws::Part::Heat),
         Figure::Rubbing(support) => jaws::felt(asked, support, jaws::Part::Rubbing),
-        Figure::Gap => Some(jaws::gap(asked.setup)),
+        Figure::Gap => Some(jaws::gap()),
         Figure::Power => spindle::power(asked),
         Figure::Torque => spindle::torque(asked),
-        Figure::GearSpeed => spindle::gear(asked, false),
-        Figure::GearFeed => spindle::gear(asked, true),
+        Figure::GearSpeed => Some(spindle::gear(asked, Kind::SpindleSpeed)),
+        Figure::GearFeed => Some(spindle::gear(asked, Kind::Feed)),
         Figure::Marks => spindle::marks(asked, false),
         Figure::WornMarks => spindle::marks(asked, true),
         Figure::Swings => lively::swings(asked),
         Figure::Whip => lively::whip(asked),
         Figure::Buckling => lively::buckling(asked),
-        Figure::BarTail => lively::bar_tail(asked),
+        Figure::BarTail => lively::bar_tail(asked.job, asked.setup),
         Figure::Chatter => lively::chatter(asked),
         Figure::Warmth => along::warmth(asked),
         Figure::Pressed => along::pressed(asked),
@@ -240,26 +267,4 @@ pub fn title(figure: Figure) -> &'static str {
 #[must_use]
 pub fn units_told(job: &Job) -> &'static str {
     sum::in_metric(job.units)
-}
-
-/// The figure behind what a rule found, where there is one with an explanation of its own.
-#[must_use]
-pub fn behind(rule: &str) -> Option<Figure> {
-    Some(match rule {
-        "size" => Figure::Error,
-        "springy" => Figure::Spring,
-        "power" => Figure::Power,
-        "warm" => Figure::Warmth,
-        "endways" => Figure::Pressed,
-        "runout" => Figure::RunOut,
-        "out_of_round" => Figure::OutOfRound,
-        "bar_tail" => Figure::BarTail,
-        "speed_step" => Figure::GearSpeed,
-        "feed_step" => Figure::GearFeed,
-        "not_cut" | "seam" => Figure::Coverage,
-        "rest_room" | "in_the_way" | "bearing_spot" => Figure::Reach,
-        "unsolved" => Figure::Status,
-        "slack_jaw" => Figure::Gap,
-        _ => return None,
-    })
 }

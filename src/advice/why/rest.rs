@@ -1,9 +1,11 @@
 //! Why what turns with the work, and what comes of threads, grooves, faces, holes and bores, is what it is; and what the
 //! rows under the bench say. Mostly words: these come of the whole computation.
 
-use super::sum::{Sum, number, size};
+use super::sum::{Sum, number};
 use super::{Asked, Why};
+use crate::advice::end_work::growth;
 use crate::advice::words;
+use crate::job::Job;
 use crate::study::{Station, Turned};
 
 const TURNS: &str = "the same bending, walked once more with what turns with the work, angle after angle";
@@ -26,6 +28,11 @@ fn worst(asked: &Asked<'_>, read_mm: fn(&Turned) -> f64) -> Option<Station> {
 
 /// A reading of what turns with the work.
 pub fn turning(asked: &Asked<'_>, which: Turning) -> Option<Why> {
+    Some(of_turning(asked.job, which, &worst(asked, |turned| turned.left_mm)?))
+}
+
+/// The same at a place.
+pub fn of_turning(job: &Job, which: Turning, at: &Station) -> Why {
     let what = match which {
         Turning::Held => {
             "What an indicator on the fresh surface would swing in one turn, the work still held. It is no error of size."
@@ -36,10 +43,9 @@ pub fn turning(asked: &Asked<'_>, which: Turning) -> Option<Why> {
         Turning::Round => "From the lowest to the highest place of the fresh surface, measured from its own middle.",
     };
     let mut why = Why::new(what, TURNS, TURNS_TRUST);
-    let at = worst(asked, |turned| turned.left_mm)?;
     why.more.push(format!(
         "Before the cut it ran out {} there, as it was held; each pass leaves a share of what it finds, as it leaves a share of the size.",
-        words::amount(at.turned.before_mm, asked.job.units)
+        words::amount(at.turned.before_mm, job.units)
     ));
     if which == Turning::Held && at.turned.before_mm > 0.0 {
         why.sums.push(Sum::estimate(
@@ -49,7 +55,7 @@ pub fn turning(asked: &Asked<'_>, which: Turning) -> Option<Why> {
             number((at.turned.left_mm / at.turned.before_mm * 1e4).round() / 1e4),
         ));
     }
-    Some(why)
+    why
 }
 
 /// A figure that belongs to a kind of pass, by its name in the notes.
@@ -82,18 +88,7 @@ pub fn outcome(asked: &Asked<'_>, name: &str) -> Option<Why> {
     if name == "Bore"
         && let (Some(deep), Some(mouth)) = (result.stations.first(), result.stations.last())
     {
-        let growth_mm = mouth.left_diameter_mm - deep.left_diameter_mm;
-        let (large, small) = if growth_mm >= 0.0 { (mouth, deep) } else { (deep, mouth) };
-        why.sums.push(Sum::figure(
-            "change",
-            if growth_mm >= 0.0 {
-                "diameter at the mouth \u{2212} diameter at the bottom"
-            } else {
-                "diameter at the bottom \u{2212} diameter at the mouth"
-            },
-            format!("{} \u{2212} {}", size(large.left_diameter_mm), size(small.left_diameter_mm)),
-            words::amount(growth_mm, asked.job.units),
-        ));
+        why.sums.push(growth(deep, mouth, asked.job.units));
     }
     why.more.push("This comes of the whole computation of the bent work at that place.".to_owned());
     Some(why)

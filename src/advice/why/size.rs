@@ -6,6 +6,7 @@ use super::{Asked, Why};
 use crate::advice::places::figure;
 use crate::advice::words;
 use crate::job::quantity::{Kind, show};
+use crate::job::{Job, Setup};
 use crate::study::allowed::allowed_at;
 use crate::study::placement::{Measure, WorstSize};
 use crate::study::{Measured, Station};
@@ -30,8 +31,13 @@ fn worst<'a>(asked: &Asked<'a>) -> Option<(&'a Station, Measured)> {
 /// The largest error of the pass.
 pub fn error(asked: &Asked<'_>) -> Option<Why> {
     let (at, measured) = worst(asked)?;
+    Some(of_error(asked.job, asked.setup, at, measured))
+}
+
+/// The error at a place.
+pub fn of_error(job: &Job, setup: &Setup, at: &Station, measured: Measured) -> Why {
     let mut why = Why::new(
-        "How far the size this pass leaves is from the size its dial stands at, where it is furthest off. Big is left too thick, or a hole too wide.",
+        "How far the size this pass leaves is from the size its dial stands at, at its worst place. Big is left too thick, or a hole too wide.",
         METHOD,
         TRUSTED,
     );
@@ -42,18 +48,18 @@ pub fn error(asked: &Asked<'_>) -> Option<Why> {
     } else {
         (format!("{dial_name} \u{2212} size left"), format!("{dial} \u{2212} {left}"))
     };
-    why.sums.push(Sum::figure("error", &words, numbers, words::amount(at.error_mm, asked.job.units)));
+    why.sums.push(Sum::figure("error", &words, numbers, words::amount(at.error_mm, job.units)));
     why.more.push("The size left comes of the whole computation: the work gives way, so the tool takes off less, place after place, and the next pass finds what the last one left.".to_owned());
     why.sums.push(Sum::estimate(
         "of that, the work's own give",
         "2 \u{d7} how far the work stands away from the tool, since both sides of the diameter count",
         format!("2 \u{d7} {}", number(at.spring_x_mm.abs())),
-        words::amount(2.0 * at.spring_x_mm, asked.job.units),
+        words::amount(2.0 * at.spring_x_mm, job.units),
     ));
-    if let Some(bar) = plain_bar(asked, at) {
+    if let Some(bar) = plain_bar(job, setup, at) {
         why.sketch = Some(bar.sketch(at.z_mm));
     }
-    Some(why)
+    why
 }
 
 /// The largest error of the set-up where places are cut last.
@@ -178,9 +184,9 @@ pub fn spring(asked: &Asked<'_>) -> Option<Why> {
     );
     why.more.push("This comes of the whole computation; no one formula gives it.".to_owned());
     if let Some(cut) = asked.cut()
-        && let Some(bar) = plain_bar(asked, cut)
+        && let Some(bar) = plain_bar(asked.job, asked.setup, cut)
     {
-        why.more.extend(bar.told(asked, cut.spring_x_mm));
+        why.more.extend(bar.told(asked.job.units, cut.spring_x_mm));
         why.sketch = Some(bar.sketch(cut.z_mm));
         why.sums.extend(bar.sums);
         why.more.push(format!("It stands {} here.", words::away_or_toward(cut.spring_x_mm, asked.job.units)));

@@ -4,6 +4,7 @@ use super::sum::{Sum, number};
 use super::{Asked, Sketch, Why};
 use crate::advice::words;
 use crate::job::quantity::{Kind, show};
+use crate::job::{Job, Pass};
 use crate::study::feed_marks::feed_marks;
 use crate::study::machine::{SPINDLE_SHARE_RATIO, SpindleLoad, hardest_load};
 
@@ -26,8 +27,11 @@ fn torque_numbers(load: &SpindleLoad) -> String {
 
 /// The power a pass asks for.
 pub fn power(asked: &Asked<'_>) -> Option<Why> {
-    let load = load(asked)?;
-    let (pass, _) = asked.pass?;
+    Some(of_power(asked.job, asked.pass?.0, &load(asked)?))
+}
+
+/// The same of a pass and what it asks for.
+pub fn of_power(job: &Job, pass: &Pass, load: &SpindleLoad) -> Why {
     let mut why = Why::new(
         "The power the pass asks of the spindle where it asks most, against what reaches it of the motor's.",
         POWER_SOURCE,
@@ -36,7 +40,7 @@ pub fn power(asked: &Asked<'_>) -> Option<Why> {
     why.sums.push(Sum::step(
         "turning moment",
         "main force \u{d7} diameter \u{f7} 2 + drag of the jaws",
-        torque_numbers(&load),
+        torque_numbers(load),
         load.torque_nmm(),
         "N\u{b7}mm",
     ));
@@ -48,15 +52,15 @@ pub fn power(asked: &Asked<'_>) -> Option<Why> {
             number(load.torque_nmm()),
             number(pass.speed_rpm)
         ),
-        show(load.power_w / 1000.0, Kind::Power, asked.job.units),
+        show(load.power_w / 1000.0, Kind::Power, job.units),
     ));
     why.sums.push(Sum::figure(
         "what there is",
         "the motor's power \u{d7} the share that reaches the spindle, in watts",
-        format!("{} \u{d7} {} \u{d7} 1000", number(asked.job.lathe.power_kw.value), number(SPINDLE_SHARE_RATIO.value)),
-        show(load.given_power_w / 1000.0, Kind::Power, asked.job.units),
+        format!("{} \u{d7} {} \u{d7} 1000", number(job.lathe.power_kw.value), number(SPINDLE_SHARE_RATIO.value)),
+        show(load.given_power_w / 1000.0, Kind::Power, job.units),
     ));
-    Some(why)
+    why
 }
 
 /// The turning moment a pass asks for.
@@ -88,22 +92,37 @@ pub fn torque(asked: &Asked<'_>) -> Option<Why> {
     Some(why)
 }
 
+/// The steps of a gearbox: of speeds, or of feeds.
+fn gearbox(job: &Job, kind: Kind) -> Why {
+    let (steps, what) = if kind == Kind::Feed {
+        (&job.lathe.feeds_mm_per_rev, "The feed of the feed box that is nearest to what the pass asks for.")
+    } else {
+        let what = "The step of the gearbox that is taken for the speed the pass asks for: the next lower one.";
+        (&job.lathe.speeds_rpm, what)
+    };
+    let steps: Vec<String> = steps.iter().map(|step| show(*step, kind, job.units)).collect();
+    Why::new(what, "the next lower step: note on stepped drives", "read")
+        .and(format!("This lathe has {}.", steps.join(", ")))
+}
+
 /// A step of the gearbox.
-pub fn gear(asked: &Asked<'_>, is_feed: bool) -> Option<Why> {
-    let (steps, kind) = if is_feed {
-        (&asked.job.lathe.feeds_mm_per_rev, Kind::Feed)
-    } else {
-        (&asked.job.lathe.speeds_rpm, Kind::SpindleSpeed)
-    };
-    let what = if is_feed {
-        "The feed of the feed box that is nearest to what the pass asks for."
-    } else {
-        "The step of the gearbox that is taken for the speed the pass asks for: the next lower one."
-    };
-    let mut why = Why::new(what, "the next lower step: note on stepped drives", "read");
-    let steps: Vec<String> = steps.iter().map(|step| show(*step, kind, asked.job.units)).collect();
-    why.more.push(format!("This lathe has {}.", steps.join(", ")));
-    Some(why)
+pub fn gear(asked: &Asked<'_>, kind: Kind) -> Why {
+    gearbox(asked.job, kind)
+}
+
+/// The step that is taken instead of what is asked for.
+pub fn step(job: &Job, kind: Kind, asked: f64, taken: f64) -> Why {
+    let percent = show((taken / asked - 1.0).abs(), Kind::Percent, job.units);
+    let (large, small) = if taken > asked { (taken, asked) } else { (asked, taken) };
+    let [large, small, asked] = [large, small, asked].map(number);
+    gearbox(job, kind)
+        .with(Sum::figure(
+            "off by",
+            "larger one \u{2212} smaller one of what is asked for and what there is \u{f7} what is asked for",
+            format!("100 \u{d7} ({large} \u{2212} {small}) \u{f7} {asked}"),
+            percent,
+        ))
+        .and("Two that are nearer than 6 %, a step of the finest common series, count as one.")
 }
 
 /// The marks of the nose.

@@ -86,6 +86,8 @@ pub struct Seam {
     pub setups: [SetupId; 2],
     /// How much larger the work is on the side of end B, on diameter.
     pub step_mm: f64,
+    /// The diameters on the side of end A and on that of end B.
+    pub sizes_mm: [f64; 2],
     /// How far the later cut runs over the earlier one.
     pub overlap_mm: f64,
     /// The land of the finished part it falls on; `None` where a shoulder hides it.
@@ -318,14 +320,15 @@ fn seams(shaft: &Shaft, now: &Surface, painted: &runs::Painted, setups: &[SetupC
         let land = shaft.wanted_spans().position(|(from_mm, to_mm, _)| (from_mm..=to_mm).contains(&s_mm));
         let ends_there = now.spans.iter().find(|span| (span.to_s_mm - s_mm).abs() < SAME_MM);
         let begins_there = now.spans.iter().find(|span| (span.from_s_mm - s_mm).abs() < SAME_MM);
-        let step_mm = match (ends_there, begins_there) {
-            (Some(before), Some(after)) => after.start_diameter_mm - before.end_diameter_mm,
-            _ => 0.0,
+        let sizes_mm = match (ends_there, begins_there) {
+            (Some(before), Some(after)) => [before.end_diameter_mm, after.start_diameter_mm],
+            _ => [0.0; 2],
         };
         seams.push(Seam {
             s_mm,
             setups: [low.by, high.by],
-            step_mm,
+            step_mm: sizes_mm[1] - sizes_mm[0],
+            sizes_mm,
             overlap_mm: overlap_mm(setups, [low.by, high.by], s_mm),
             land: land.filter(|_| !at_shoulder),
         });
