@@ -15,13 +15,35 @@ use midspan::study::sweep;
 use midspan::study::{Fineness, JobResult, compute, compute_at};
 
 fn main() {
+    // `cargo bench --bench place -- follower` (or `chatter`) is that part alone.
+    let part = std::env::args().skip(1).find(|arg| !arg.starts_with('-'));
+    let wanted = |name: &str| part.as_deref().is_none_or(|part| part == name);
     let job = shaft();
     let setup = job.setups[0].id;
     let allowed = vec![vec![Stretch { from_mm: 40.0, to_mm: 1440.0 }]];
     println!("1.5 m, 40 mm and 36 mm, chuck and centre, two passes and a spring pass; times in ms, medians");
-    strips(&job, setup, &allowed[0]);
+    if wanted("size") {
+        by_size(&job, setup, &allowed);
+    }
+    if wanted("chatter") {
+        by_depth(&job, setup, &allowed);
+    }
+    for n_rests in (1..=2).filter(|_| wanted("follower")) {
+        let trial = Trial::new(&job, setup, n_rests, true, true).expect("there");
+        let (time_ms, _, (grid, found)) = one_search(trial, &allowed, 5);
+        let best = &found.best[0];
+        println!(
+            "{time_ms:9.2}  {n_rests} rests with a follower behind the tool: {:.6} at {:.0?}",
+            best.value,
+            grid.places_of(&best.rests_at)
+        );
+    }
+}
+
+fn by_size(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
+    strips(job, setup, &allowed[0]);
     for (n_rests, n_times) in [(1, 21), (2, 11), (3, 3)] {
-        searched(&job, setup, &allowed, n_rests, n_times);
+        searched(job, setup, allowed, n_rests, n_times);
     }
     for n_rests in 0..=3 {
         let ask = Ask {
@@ -31,9 +53,9 @@ fn main() {
             tailstock: true,
             step_mm: 3.0,
             least_apart_mm: 90.0,
-            allowed: allowed.clone(),
+            allowed: allowed.to_vec(),
         };
-        let (time_ms, answer) = timed(3, || best_places(&job, &ask, n_rests, &|_| true).expect("not stopped"));
+        let (time_ms, answer) = timed(3, || best_places(job, &ask, n_rests, &|_| true).expect("not stopped"));
         let best = answer.told.first().expect("something holds");
         println!(
             "{time_ms:9.2}  whole answer, {n_rests} rests: {:.4} at {:.0?}, as good {:.0?}",
@@ -41,13 +63,6 @@ fn main() {
             best.places_mm,
             best.as_good.iter().map(|s| [s.from_mm, s.to_mm]).collect::<Vec<_>>()
         );
-    }
-    by_depth(&job, setup, &allowed);
-    let (with, without) = (Trial::new(&job, setup, 1, true, true), Trial::new(&job, setup, 2, true, true));
-    for trial in [with, without].into_iter().flatten() {
-        let n_rests = trial.places_mm().len();
-        let (time_ms, _, _) = one_search(trial, &allowed, 3);
-        println!("{time_ms:9.2}  {n_rests} rests with a follower behind the tool");
     }
 }
 

@@ -33,7 +33,9 @@ pub struct Board {
     lie_mm: Vec<[f64; 2]>,
     rests: Vec<Standing>,
     follower: Vec<JawAt>,
-    checks: Vec<Check>,
+    /// In groups that are looked at together: each by itself, but those of a chained pass all in cutting order, since
+    /// none of them can be solved without those before it.
+    checks: Vec<Vec<Check>>,
     measure: Measure,
     has_limits: bool,
 }
@@ -62,10 +64,12 @@ pub struct Room {
     jaws: Vec<JawAt>,
     /// By pass and stop.
     done: Vec<Vec<Done>>,
+    /// Jaws that touched with the last placement, to begin with: by pass and stop.
+    touching: Vec<Vec<Touching>>,
     /// By pass.
     rides: Vec<Rides>,
     turn: u32,
-    /// Checks, those that threw out the most lately first.
+    /// Groups of checks, those that threw out the most lately first.
     order: Vec<usize>,
     /// Stops solved so far.
     pub n_solved: usize,
@@ -185,8 +189,10 @@ impl Board {
         };
         self.has_limits = weights.has_limits;
         let weighed = stops().zip(weights.weights);
-        self.checks =
+        let checks: Vec<Check> =
             weighed.filter_map(|((pass, stop), weight)| Some(Check { pass, stop, weight: weight? })).collect();
+        let together = |a: &Check, b: &Check| a.pass == b.pass && self.passes[a.pass].chained;
+        self.checks = checks.chunk_by(together).map(<[Check]>::to_vec).collect();
     }
 
     /// What rests at these places (numbers into [`Self::places_mm`], in the order of the set-up's rests) come to by the
@@ -196,17 +202,18 @@ impl Board {
         self.lay_out(room, rests_at);
         let mut largest: f64 = 0.0;
         for at in 0..room.order.len() {
-            let check = self.checks[room.order[at]];
-            let done = self.solve(room, rests_at, check.pass, check.stop);
-            let value = match (done.held, self.measure) {
-                (false, _) => f64::INFINITY,
-                (true, Measure::Springiness) => done.give_mm_per_n,
-                (true, _) => done.error_mm.abs() * check.weight,
-            };
-            largest = largest.max(value);
-            if value > limit {
-                room.order[..=at].rotate_right(1);
-                break;
+            for check in &self.checks[room.order[at]] {
+                let done = self.solve(room, rests_at, check.pass, check.stop);
+                let value = match (done.held, self.measure) {
+                    (false, _) => f64::INFINITY,
+                    (true, Measure::Springiness) => done.give_mm_per_n,
+                    (true, _) => done.error_mm.abs() * check.weight,
+                };
+                largest = largest.max(value);
+                if value > limit {
+                    room.order[..=at].rotate_right(1);
+                    return largest;
+                }
             }
         }
         largest
@@ -226,12 +233,13 @@ impl Board {
     }
 
     fn lay_out(&self, room: &mut Room, rests_at: &[usize]) {
-        if room.done.len() != self.passes.len() || room.order.len() != self.checks.len() {
+        let same_stops = room.done.iter().map(Vec::len).eq(self.passes.iter().map(|table| table.stops.len()));
+        if !same_stops || room.order.len() != self.checks.len() {
             room.done = self.passes.iter().map(|table| vec![Done::default(); table.stops.len()]).collect();
+            room.touching = self.passes.iter().map(|table| vec![Touching::default(); table.stops.len()]).collect();
             room.rides = vec![Rides::default(); self.passes.len()];
             room.order = spread(self.checks.len());
             room.turn = 0;
-            room.bench.touching = Touching::default();
         }
         room.turn += 1;
         room.rides.fill(Rides::default());
@@ -273,7 +281,9 @@ impl Board {
             let guess_mm = room.done[pass][stop].depth_mm;
             let n_away = if rider.is_none() { self.follower.len() } else { 0 };
             let jaws = &room.jaws[..room.jaws.len() - n_away];
+            std::mem::swap(&mut room.bench.touching, &mut room.touching[pass][stop]);
             let state = room.bench.solve(&room.at_tool, jaws, Some((&tool, &at.law)), guess_mm);
+            std::mem::swap(&mut room.bench.touching, &mut room.touching[pass][stop]);
             room.n_solved += 1;
             let most_mm = tool.old_radius_mm / 2.0;
             done.held = state.solved && state.spring_mm.iter().all(|spring_mm| spring_mm.abs() <= most_mm);
@@ -356,7 +366,7 @@ fn as_dialled(outline: &Outline, prepared: &Prepared, cut: &CutSpan) -> Outline 
 }
 
 /// The numbers from 0 up to `n`, so that every beginning of the row is spread over all: halving again and again.
-fn spread(n: usize) -> Vec<usize> {
+pub fn spread(n: usize) -> Vec<usize> {
     let n_bits = n.next_power_of_two().trailing_zeros();
     (0..1_usize << n_bits)
         .map(|number| if n_bits == 0 { 0 } else { number.reverse_bits() >> (usize::BITS - n_bits) })

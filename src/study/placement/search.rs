@@ -2,14 +2,14 @@
 //!
 //! The figure asked for is the largest over all stops of the tool, so the largest found so far is a lower bound: a
 //! placement is given up at the first stop that is worse than what is already in hand, and the stop that threw out the
-//! last one is asked first. Few rests on few places are all tried; else a coarse grid is, and about the best of it (many,
+//! last one is asked first. Behind a follower every stop hangs on the one before, so those are asked in cutting order. Few rests on few places are all tried; else a coarse grid is, and about the best of it (many,
 //! so that narrow valleys are not lost) the grid is halved until all places are in it. What is found is the best of the
 //! grid wherever valleys are not narrower than the first grid; tests compare with trying all.
 
 use std::collections::HashSet;
 
 use super::Stretch;
-use super::board::{Board, Room};
+use super::board::{Board, Room, spread};
 
 /// Places nearer than this are one.
 const SAME_MM: f64 = 1e-3;
@@ -155,26 +155,20 @@ impl Grid {
         Some(rests_at)
     }
 
-    /// Every placement of every `stride`-th place; false from `visit` ends it, and is given back.
-    fn each(&self, stride: usize, chosen: &mut Vec<usize>, visit: &mut dyn FnMut(&[usize]) -> bool) -> bool {
-        let rest = chosen.len();
-        let Some(mine) = self.of_rest.get(rest) else {
-            let places: Vec<usize> = chosen.iter().zip(&self.of_rest).map(|(at, mine)| mine[*at]).collect();
-            return visit(&places);
-        };
-        let last = mine.len().saturating_sub(1);
-        for at in (0..mine.len()).filter(|at| at % stride == 0 || *at == last) {
-            let fits = rest == 0 || self.fits(&[self.of_rest[rest - 1][chosen[rest - 1]], mine[at]]);
-            if fits {
-                chosen.push(at);
-                let goes_on = self.each(stride, chosen, visit);
-                chosen.pop();
-                if !goes_on {
-                    return false;
-                }
-            }
+    /// Every placement of every `stride`-th place, in an order whose every beginning is spread over all of them: so that
+    /// there is something good in hand early.
+    fn all(&self, stride: usize) -> Vec<Vec<usize>> {
+        let mut all = vec![Vec::new()];
+        for mine in &self.of_rest {
+            let last = mine.len().saturating_sub(1);
+            let tried = || (0..mine.len()).filter(|at| at % stride == 0 || *at == last).map(|at| mine[at]);
+            let with = |before: &Vec<usize>| {
+                let fitting = tried().filter(|place| before.last().is_none_or(|last| self.fits(&[*last, *place])));
+                fitting.map(|place| [&before[..], &[place]].concat()).collect::<Vec<_>>()
+            };
+            all = all.iter().flat_map(with).collect();
         }
-        true
+        spread(all.len()).into_iter().map(|number| std::mem::take(&mut all[number])).collect()
     }
 }
 
@@ -239,16 +233,11 @@ pub fn search_by(
     // What the grids after the first cost, a neighbour being as dear as a first try.
     let n_finer = n_levels * (3_f64.powi(n_rests as i32) - 1.0) * best.n_kept as f64 / 2.0;
     let coarse_share = n_coarse / (n_coarse + n_finer);
-    let (mut n_tried, mut stopped) = (0_usize, false);
-    grid.each(stride, &mut Vec::new(), &mut |rests_at| {
+    for (number, rests_at) in grid.all(stride).iter().enumerate() {
+        if number % effort.tries_a_look == 0 && !keep_going((number as f64 / n_coarse).min(1.0) * coarse_share) {
+            return None;
+        }
         best.put(judge(rests_at, best.limit()), rests_at);
-        n_tried += 1;
-        stopped = n_tried.is_multiple_of(effort.tries_a_look)
-            && !keep_going((n_tried as f64 / n_coarse).min(1.0) * coarse_share);
-        !stopped
-    });
-    if stopped {
-        return None;
     }
     let coarse = best.kept.clone();
     let mut seen: HashSet<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
