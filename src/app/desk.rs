@@ -16,8 +16,8 @@ use super::state::{DEPTHS, RUN_OUT, SHAPE};
 use super::sureness::{ShapeOf, Sureness};
 use super::worker::Wake;
 use super::{Action, Commands, Results, Selected, View};
-use crate::job::{Document, Edit, Job, Pinning, TailKind};
 use crate::advice;
+use crate::job::{Document, Edit, Job, Pinning, TailKind};
 use computed::{ShapeKey, compute, shape_key, shapes};
 
 /// A sentence at the foot of the window.
