@@ -93,13 +93,14 @@ fn error_ui(
         if let Some(worst) = result.worst() {
             let name = if result.measured == Measured::ThreadRoot { "Thread depth" } else { "Largest error" };
             name_ui(ui, Figure::Error, name, out);
-            ui.horizontal(|ui| {
-                ui.strong(outcome::error_words(result.measured, worst.error_mm, units));
-                if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
-                    verdict_ui(ui, verdict, palette);
-                }
-            });
+            ui.strong(outcome::error_words(result.measured, worst.error_mm, units));
             ui.end_row();
+            // A line of its own: beside a large error it would be wider than the panel.
+            if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
+                name_ui(ui, Figure::Error, "tolerance", out);
+                verdict_ui(ui, verdict, palette);
+                ui.end_row();
+            }
             if let Some(edges_mm) = edges_of_worst_mm(results, result) {
                 row_ui(ui, (Figure::ErrorBetween, "may lie between"), words::sizes_between(edges_mm, units), out);
             }

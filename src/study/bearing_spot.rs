@@ -12,7 +12,7 @@ use super::layout::Fineness;
 use super::outline::Outline;
 use super::prepared::{Prepared, Scene};
 use super::reach::{Ground, Jaws, STRAIGHT_MM, Stretch, Why, surface_or_stock};
-use crate::job::{Cut, FeatureKind, Job, Pass, PassId, Rest, RestId, Setup, SetupId, Sleeve};
+use crate::job::{Cut, FeatureKind, Job, Pass, PassId, Rest, RestId, SetTo, Setup, SetupId, Sleeve};
 use crate::mechanics::RIGID_N_PER_MM;
 use crate::mechanics::held::{AtTool, Held};
 
@@ -209,8 +209,10 @@ impl<'a> Spotting<'a> {
         let mut leaps_mm: Vec<f64> = Vec::new();
         let mut first = None;
         for _ in 0..=MOST_LEAPS {
-            // The rest to be set carries nothing yet, but where it stands must be a place that is computed.
-            let rests = carried.iter().chain([self.rest]).cloned().collect();
+            // The rest to be set carries nothing yet, but where it stands must be a place that is computed. Where the
+            // work lies there is not asked: only how it gives.
+            let to_axis = |rest: &Rest| Rest { set_to: SetTo::Axis, ..rest.clone() };
+            let rests = carried.iter().chain([self.rest]).map(to_axis).collect();
             let bare = Setup { rests, follower: None, ..self.setup.clone() };
             let give = Give::of(self.job, &bare, carried.as_ref(), self.outline)?;
             let cut = self.light_cut(give.at_mm(wanted_mm)?, wanted_mm);

@@ -7,7 +7,7 @@ use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tai
 use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
 use super::turning::Turning;
-use crate::job::{Cut, Job, Pass, PassKind, Setup};
+use crate::job::{Cut, Job, Pass, PassKind, SetTo, Setup};
 use crate::mechanics::GRAVITY_N_PER_KG;
 use crate::mechanics::beam::{Elastic, Element, Round};
 use crate::mechanics::cut::JawAt;
@@ -140,6 +140,10 @@ impl<'a> Scene<'a> {
     /// Where the work lies at the rests with none touching. Work that cannot lie there without them (it would swing
     /// further than half its own radius) counts as lying on the axis.
     fn find_lie(&mut self, outline: &Outline) {
+        // Rests set to the axis do not ask.
+        if self.setup.rests.iter().all(|rest| rest.set_to != SetTo::Work) {
+            return;
+        }
         let prepared = self.prepare(outline, None, None);
         let mut held = Held::default();
         held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
