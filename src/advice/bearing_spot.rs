@@ -3,8 +3,7 @@
 //! Source: textbooks on the steady rest (true, round, smooth band turned first; spotted from a support outwards where the
 //! work is too springy); features: common practice.
 
-use super::why::room::{apart, measured, of_reason};
-use super::why::sum::{Sum, number};
+use super::why::spot;
 use super::{Finding, Verdict, standing, words};
 use crate::job::{Edit, Job, Rest, Setup, Sleeve, Subject};
 use crate::study::JobResult;
@@ -28,16 +27,16 @@ fn finding_of(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest) -> Opti
     }
 }
 
-fn to_turn(job: &Job, setup: &Setup, rest: &Rest, spot: &SpotToTurn) -> Finding {
+fn to_turn(job: &Job, setup: &Setup, rest: &Rest, found: &SpotToTurn) -> Finding {
     let units = job.units;
     let heading = words::rest_heading(job, setup, rest);
-    let wide = words::length(spot.at.to_mm - spot.at.from_mm, units);
-    let size = words::diameter(spot.diameter_mm, units);
-    let spring = words::amount(spot.light_cut.spring_mm, units);
-    let depth = words::amount(spot.light_cut.depth_mm, units);
+    let wide = words::length(found.at.to_mm - found.at.from_mm, units);
+    let size = words::diameter(found.diameter_mm, units);
+    let spring = words::amount(found.light_cut.spring_mm, units);
+    let depth = words::amount(found.light_cut.depth_mm, units);
     let springy = format!("a light cut of {depth} a side there springs it {spring}");
     let true_enough = words::amount(TRUE_TIR_MM, units);
-    let (text, how) = match spot.leaps_mm.as_deref() {
+    let (text, how) = match found.leaps_mm.as_deref() {
         Some([]) => (
             format!("{heading} stands on stock: turn a true spot first, {wide} wide, to {size}"),
             format!("{}, and the spot comes out true within {true_enough}.", words::capital(&springy)),
@@ -58,12 +57,12 @@ fn to_turn(job: &Job, setup: &Setup, rest: &Rest, spot: &SpotToTurn) -> Finding 
             format!("{}, and spotting nearer to a support first does not get there either.", words::capital(&springy)),
         ),
     };
-    let runs_out = if spot.runs_out_mm > 0.0 {
-        format!(" The bar runs out {} there.", words::amount(spot.runs_out_mm, units))
+    let runs_out = if found.runs_out_mm > 0.0 {
+        format!(" The bar runs out {} there.", words::amount(found.runs_out_mm, units))
     } else {
         String::new()
     };
-    let is_straight = spot.runs_out_mm <= TRUE_TIR_MM && spot.leaps_mm.as_ref().is_some_and(Vec::is_empty);
+    let is_straight = found.runs_out_mm <= TRUE_TIR_MM && found.leaps_mm.as_ref().is_some_and(Vec::is_empty);
     Finding {
         rule: "bearing_spot",
         about: Subject::Rest(setup.id, rest.id),
@@ -71,31 +70,15 @@ fn to_turn(job: &Job, setup: &Setup, rest: &Rest, spot: &SpotToTurn) -> Finding 
         text,
         why: format!("What runs out under the jaws, or is not round, is copied into the work.{runs_out} {how}"),
         z_mm: Some(rest.z_mm),
-        remedy: Some(match spot.leaps_mm {
+        remedy: Some(match found.leaps_mm {
             Some(_) => {
-                let ends = [spot.at.from_mm, spot.at.to_mm].map(|z_mm| setup.s_of_z_mm(&job.shaft, z_mm));
-                let shaft = job.shaft.with_true_spot(ends[0].min(ends[1]), ends[0].max(ends[1]), spot.diameter_mm);
+                let ends = [found.at.from_mm, found.at.to_mm].map(|z_mm| setup.s_of_z_mm(&job.shaft, z_mm));
+                let shaft = job.shaft.with_true_spot(ends[0].min(ends[1]), ends[0].max(ends[1]), found.diameter_mm);
                 ("The spot is turned".to_owned(), Edit::SetShaft(shaft))
             }
-            None => put_on(setup, rest, spot.instead),
+            None => put_on(setup, rest, found.instead),
         }),
-        behind: measured("The band that the jaws run on: as wide as they are and room beside them, round, and true.")
-            .with(apart(
-                job,
-                "wide",
-                "end of the band \u{2212} its beginning: width of the jaws and room on both sides",
-                spot.at.to_mm,
-                spot.at.from_mm,
-            ))
-            .with(Sum::figure(
-                "a light cut springs it",
-                "of the whole computation, for this one light cut",
-                number(spot.light_cut.spring_mm),
-                spring,
-            ))
-            .and(format!(
-                "Up to half of its {depth} a side, and with {true_enough} of run-out left, it comes out true."
-            )),
+        behind: spot::to_turn(job, setup, rest, found),
     }
 }
 
@@ -126,18 +109,7 @@ fn no_spot(job: &Job, result: &JobResult, setup: &Setup, rest: &Rest, needed: &S
             ),
             None => put_on(setup, rest, needed.sleeve),
         }),
-        behind: {
-            let mut why =
-                measured("What lies under the jaws where the rest stands: a feature of the work, as drawn or cut.");
-            why.sums.extend(needed.why.as_ref().and_then(|reason| of_reason(job, Some(rest), reason)));
-            let wide_mm = job.lathe.rest_jaw_width_mm.value;
-            let (from_mm, to_mm) = (rest.z_mm - wide_mm / 2.0, rest.z_mm + wide_mm / 2.0);
-            why.and(format!(
-                "The jaws lie from {} on, {} wide.",
-                words::length(from_mm, job.units),
-                words::length(to_mm - from_mm, job.units)
-            ))
-        },
+        behind: spot::none(job, rest, needed),
     }
 }
 

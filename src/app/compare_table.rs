@@ -9,10 +9,10 @@ use super::comparing::{ComparedAll, Name};
 use super::curves::pin_sample_ui;
 use super::entry::Named;
 use super::fields::words_ui;
+use super::figure::{Words, words_ui as figure_ui};
 use super::files::{self, Purpose};
 use super::questions::Question;
 use super::sheets::PathFrom;
-use super::why_panel::why_mark;
 use super::window::MidspanApp;
 use super::{Action, Commands, Palette, theme};
 use crate::advice::compared::Cell;
@@ -76,12 +76,13 @@ fn table_ui(ui: &mut Ui, all: &ComparedAll, out: &mut Commands) {
         }
         ui.end_row();
         for row in &all.rows {
-            ui.horizontal(|ui| {
-                ui.weak(row.name);
-                if let Some(figure) = row.figure {
-                    why_mark(ui, figure, row.name, out);
+            match row.figure {
+                Some(figure) => {
+                    let name = Words::new(0.0..=ROW_NAME_WIDTH, RichText::new(row.name).weak()).signed();
+                    figure_ui(ui, ROW_NAME_WIDTH, (figure, row.name), "", &[name], out);
                 }
-            });
+                None => drop(ui.weak(row.name)),
+            }
             for cell in &row.cells {
                 cell_ui(ui, cell);
             }

@@ -5,11 +5,11 @@
 
 mod turn;
 
-use egui::{Galley, Grid, Label, Rect, RichText, Sense, Ui, vec2};
+use egui::{Galley, Grid, Label, Rect, RichText, Sense, Shape as PaintShape, Ui, vec2};
 
 use super::bench::map::Map;
 use super::bench::paint::paint_picture;
-use super::why_panel::why_mark;
+use super::figure::{column_ui, head_ui};
 use super::{Commands, Palette, Results, Selected, View};
 use crate::advice::why::Figure;
 use crate::advice::words;
@@ -234,21 +234,21 @@ fn paint(ui: &Ui, rect: Rect, scene: &EndScene, times: f64, palette: &Palette) {
 /// One line a jaw: which, its force, and whether it touches, in words.
 fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, units: Units, out: &mut Commands) {
     ui.spacing_mut().interact_size.y = LINE_HEIGHT - 3.0;
-    Grid::new("jaws").num_columns(3).striped(true).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
-        let hardest = (0..scene.jaws.len())
-            .max_by(|a, b| scene.jaws[*a].force_n.total_cmp(&scene.jaws[*b].force_n))
-            .map_or(0, |jaw| jaw);
-        let support = match place {
-            Place::Rest { rest, .. } => Support::Jaw { rest: rest.id, jaw: hardest },
-            Place::Follower { .. } => Support::FollowerJaw { jaw: hardest },
-        };
-        for (head, figure) in [("Jaw", None), ("force", Some(Figure::Load(support))), ("contact", Some(Figure::Gap))] {
-            ui.horizontal(|ui| {
-                ui.weak(head);
-                if let Some(figure) = figure {
-                    why_mark(ui, figure, &format!("{head} at the jaws"), out);
-                }
-            });
+    let hardest = (0..scene.jaws.len())
+        .max_by(|a, b| scene.jaws[*a].force_n.total_cmp(&scene.jaws[*b].force_n))
+        .map_or(0, |jaw| jaw);
+    let support = match place {
+        Place::Rest { rest, .. } => Support::Jaw { rest: rest.id, jaw: hardest },
+        Place::Follower { .. } => Support::FollowerJaw { jaw: hardest },
+    };
+    // Force and contact are pressed from the head of their column to its foot.
+    let heads = [("force", Figure::Load(support)), ("contact", Figure::Gap)];
+    let behind = heads.map(|_| ui.painter().add(PaintShape::Noop));
+    let mut columns = [Rect::NOTHING; 2];
+    Grid::new("jaws").num_columns(3).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
+        ui.weak("Jaw");
+        for (column, (head, _)) in columns.iter_mut().zip(heads) {
+            *column = ui.horizontal(|ui| head_ui(ui, RichText::new(head))).inner;
         }
         ui.end_row();
         for (index, jaw) in scene.jaws.iter().enumerate() {
@@ -258,17 +258,21 @@ fn table_ui(ui: &mut Ui, place: &Place<'_>, scene: &EndScene, computed: bool, un
             };
             ui.label(words::capital(name.trim_end_matches(" jaw")));
             let clear = words::amount(jaw.gap_mm, units);
-            if !computed {
-                ui.label("\u{2013}");
-                ui.label(format!("set {clear} off"));
+            let none = || "\u{2013}".to_owned();
+            let cells = if !computed {
+                [none(), format!("set {clear} off")]
             } else if jaw.gap_mm <= 0.0 {
-                ui.label(quantity::show(jaw.force_n, Kind::Force, units));
-                ui.label("touching");
+                [quantity::show(jaw.force_n, Kind::Force, units), "touching".to_owned()]
             } else {
-                ui.label("\u{2013}");
-                ui.label(format!("lifted {clear}"));
+                [none(), format!("lifted {clear}")]
+            };
+            for (column, cell) in columns.iter_mut().zip(cells) {
+                *column = column.union(ui.add(Label::new(cell).selectable(false)).rect);
             }
             ui.end_row();
         }
     });
+    for (((head, figure), column), behind) in heads.into_iter().zip(columns).zip(behind) {
+        column_ui(ui, column, behind, (figure, &format!("{head} at the jaws")), out);
+    }
 }

@@ -16,6 +16,7 @@ pub mod dropped;
 pub mod end_view;
 pub mod entry;
 pub mod fields;
+pub mod figure;
 pub mod files;
 pub mod focus;
 pub mod gallery;

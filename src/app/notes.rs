@@ -9,9 +9,9 @@ mod lively;
 mod spindle;
 mod turning;
 
-use egui::{Button, Color32, Grid, Label, RichText, Sense, Shape as PaintShape, Stroke, Ui, pos2, vec2};
+use egui::{Button, Color32, Label, Layout, RichText, Sense, Shape as PaintShape, Stroke, Ui, UiBuilder, pos2, vec2};
 
-use super::why_panel::why_mark;
+use super::figure::{self, Words, name_words, pairs_ui, press, put, row_ui, value_words, words_ui};
 use super::{Action, Commands, Explained, Palette, Results, Selected, View, theme};
 use crate::advice::why::Figure;
 use crate::advice::{self, Finding, Verdict, cautions, outcome, words};
@@ -19,6 +19,9 @@ use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Subject, TailKind};
 use crate::study::band::Curve;
 use crate::study::{Measured, PassResult, Status, Support};
+
+/// Height of a line of words that nobody presses.
+const LINE_HEIGHT: f32 = 21.0;
 
 /// Shows the notes of the chosen set-up and pass.
 pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {
@@ -43,7 +46,7 @@ pub fn notes_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     ui.separator();
     forces_ui(ui, job, results, out);
     along::along_ui(ui, job, setup, results, pass.map(|(pass, _)| pass), out);
-    loads_ui(ui, job, setup, results, pass.map(|(_, result)| result), out);
+    ui.scope(|ui| loads_ui(ui, job, setup, results, pass.map(|(_, result)| result), out));
     contact::contact_ui(ui, job, setup, results, pass.map(|(pass, _)| pass), view.selected, out);
     if let Some((pass, result)) = pass {
         spindle::spindle_ui(ui, job, setup, pass, result, out);
@@ -63,21 +66,6 @@ fn status_words(status: Status) -> &'static str {
     }
 }
 
-/// A line of figures: its name with the mark that explains it, and its value.
-fn row_ui(ui: &mut Ui, (figure, name): (Figure, &str), value: String, out: &mut Commands) {
-    name_ui(ui, figure, name, out);
-    ui.add(Label::new(value).wrap());
-    ui.end_row();
-}
-
-fn name_ui(ui: &mut Ui, figure: Figure, name: &str, out: &mut Commands) {
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 3.0;
-        ui.weak(name);
-        why_mark(ui, figure, name, out);
-    });
-}
-
 /// The largest error of the pass, where, and what came of the computation.
 fn error_ui(
     ui: &mut Ui,
@@ -89,32 +77,57 @@ fn error_ui(
     out: &mut Commands,
 ) {
     let units = job.units;
-    Grid::new("error").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
         if let Some(worst) = result.worst() {
             let name = if result.measured == Measured::ThreadRoot { "Thread depth" } else { "Largest error" };
-            name_ui(ui, Figure::Error, name, out);
-            ui.strong(outcome::error_words(result.measured, worst.error_mm, units));
-            ui.end_row();
-            // A line of its own: beside a large error it would be wider than the panel.
-            if let Some(verdict) = advice::size::verdict_of_pass(job, &results.result, pass.id) {
-                name_ui(ui, Figure::Error, "tolerance", out);
-                verdict_ui(ui, verdict, palette);
-                ui.end_row();
-            }
+            let error = outcome::error_words(result.measured, worst.error_mm, units);
+            let verdict = advice::size::verdict_of_pass(job, &results.result, pass.id);
+            judged_ui(ui, (Figure::Error, name), &error, verdict, palette, out);
             if let Some(edges_mm) = edges_of_worst_mm(results, result) {
-                row_ui(ui, (Figure::ErrorBetween, "may lie between"), words::sizes_between(edges_mm, units), out);
+                let between = words::sizes_between(edges_mm, units);
+                row_ui(ui, (Figure::ErrorBetween, "may lie between"), &between, out);
             }
-            row_ui(ui, (Figure::FoundAt, "found at"), words::place(worst.z_mm, units), out);
             let left = format!("\u{d8} {}", words::diameter(worst.left_diameter_mm, units));
-            row_ui(ui, (Figure::SizeLeft, "size left there"), left, out);
+            let found = (Figure::FoundAt, "found at", "found at", words::place(worst.z_mm, units));
+            pairs_ui(ui, &[found, (Figure::SizeLeft, "size left there", "size left there", left)], out);
         }
         for (name, value) in outcome::lines(job, pass, result) {
-            row_ui(ui, (Figure::Outcome(name), name), value, out);
+            row_ui(ui, (Figure::Outcome(name), name), &value, out);
         }
         if result.status != Status::Solved {
-            row_ui(ui, (Figure::Status, "Result"), status_words(result.status).to_owned(), out);
+            row_ui(ui, (Figure::Status, "Result"), status_words(result.status), out);
         }
     });
+}
+
+/// The error, and under it its verdict: a line of its own, since beside a large error it would be wider than the panel.
+fn judged_ui(
+    ui: &mut Ui,
+    asked: (Figure, &str),
+    error: &str,
+    verdict: Option<Verdict>,
+    palette: &Palette,
+    out: &mut Commands,
+) {
+    let width = figure::width(ui);
+    let words = [name_words(asked.1, width), value_words(RichText::new(error).strong(), width)];
+    let Some(verdict) = verdict else {
+        words_ui(ui, width, asked, error, &words, out);
+        return;
+    };
+    let behind = ui.painter().add(PaintShape::Noop);
+    let (rect, _) = ui.allocate_exact_size(vec2(width, 2.0 * LINE_HEIGHT + 2.0), Sense::hover());
+    let (upper, lower) = rect.split_top_bottom_at_fraction(0.5);
+    for words in words {
+        put(ui, upper, &words);
+    }
+    let value = value_words(RichText::new(""), width);
+    put(ui, lower, &Words::new(0.0..=value.left(), RichText::new("tolerance").weak()));
+    let room = lower.with_min_x(lower.left() + value.left());
+    let layout = Layout::left_to_right(egui::Align::Center);
+    verdict_ui(&mut ui.new_child(UiBuilder::new().max_rect(room).layout(layout)), verdict, palette);
+    press(ui, rect, behind, asked, &format!("{error}, {}", verdict.word()), out);
 }
 
 /// Between what the largest error of a pass may lie.
@@ -131,13 +144,15 @@ fn forces_ui(ui: &mut Ui, job: &Job, results: &Results, out: &mut Commands) {
     let Some(cut) = results.shape.as_ref().and_then(|shape| shape.cut.as_ref()) else { return };
     let force = |force_n: f64| quantity::show(force_n, Kind::Force, units);
     ui.weak(format!("With the tool at {}", words::place(cut.z_mm, units)));
-    Grid::new("forces").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
-        let taken_off = format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units));
-        row_ui(ui, (Figure::Depth, "really taken off"), taken_off, out);
-        row_ui(ui, (Figure::MainForce, "main force"), force(cut.fc_n), out);
-        row_ui(ui, (Figure::PushAway, "push away"), force(cut.fp_n), out);
-        row_ui(ui, (Figure::FeedForce, "feed force"), force(cut.ff_n), out);
-    });
+    let taken_off = format!("{} on \u{d8}", words::diameter(cut.real_depth_mm, units));
+    let rows = [
+        (Figure::Depth, "really taken off", taken_off),
+        (Figure::MainForce, "main force", force(cut.fc_n)),
+        (Figure::PushAway, "push away", force(cut.fp_n)),
+        (Figure::FeedForce, "feed force", force(cut.ff_n)),
+    ];
+    let figures = rows.map(|(figure, name, value)| (figure, name, name, value));
+    pairs_ui(ui, &figures, out);
 }
 
 /// One line of the table of loads.
@@ -199,39 +214,36 @@ fn loads_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: Opti
         None => "\u{2013}".to_owned(),
     };
     ui.add_space(6.0);
-    Grid::new("loads").num_columns(3).striped(true).spacing(vec2(12.0, 2.0)).show(ui, |ui| {
-        ui.weak("Load on");
-        ui.weak("now");
-        ui.weak("at most");
-        ui.end_row();
-        let mut last_part = "";
-        for load in &loads {
-            if let Some(jaw) = &load.jaw {
-                if load.part != last_part {
-                    ui.label(&load.part);
-                    ui.end_row();
-                }
-                ui.horizontal(|ui| {
-                    ui.spacing_mut().item_spacing.x = 3.0;
-                    ui.label(format!("    {jaw}"));
-                    why_mark(ui, Figure::Load(load.support), &format!("load on the {jaw}"), out);
-                });
-            } else {
-                ui.horizontal(|ui| {
-                    ui.spacing_mut().item_spacing.x = 3.0;
-                    ui.label(&load.part);
-                    why_mark(ui, Figure::Load(load.support), &format!("load on the {}", load.part), out);
-                });
-            }
-            last_part = &load.part;
-            ui.label(force(load.at_tool_n, load.jaw.is_some()));
-            let largest = ui.label(force(load.largest_n, load.jaw.is_some()).replace("lifted", "never"));
-            if let Some(edges_n) = load.largest_between_n {
-                largest.on_hover_text(format!("may lie between {}", words::forces_between(edges_n, job.units)));
-            }
-            ui.end_row();
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let width = figure::width(ui);
+    let [now, most] = [0.54 * width..=0.77 * width, 0.77 * width..=width];
+    let (head, _) = ui.allocate_exact_size(vec2(width, LINE_HEIGHT), Sense::hover());
+    for (across, text) in [(0.0..=0.5 * width, "Load on"), (now.clone(), "now"), (most.clone(), "at most")] {
+        put(ui, head, &Words::new(across, RichText::new(text).weak()));
+    }
+    let mut last_part = "";
+    for load in &loads {
+        let (name, called) = match &load.jaw {
+            Some(jaw) => (format!("    {jaw}"), format!("load on the {jaw}")),
+            None => (load.part.clone(), format!("load on the {}", load.part)),
+        };
+        if load.jaw.is_some() && load.part != last_part {
+            ui.label(&load.part);
         }
-    });
+        last_part = &load.part;
+        let at_tool = force(load.at_tool_n, load.jaw.is_some());
+        let largest = force(load.largest_n, load.jaw.is_some()).replace("lifted", "never");
+        let told = format!("now {at_tool}, at most {largest}");
+        let words = [
+            Words::new(0.0..=0.53 * width, RichText::new(name)).signed(),
+            Words::new(now.clone(), RichText::new(at_tool)),
+            Words::new(most.clone(), RichText::new(largest)),
+        ];
+        let row = words_ui(ui, width, (Figure::Load(load.support), &called), &told, &words, out);
+        if let Some(edges_n) = load.largest_between_n {
+            row.on_hover_text(format!("At most: may lie between {}", words::forces_between(edges_n, job.units)));
+        }
+    }
 }
 
 fn findings_ui(ui: &mut Ui, view: &mut View, results: &Results, palette: &Palette, out: &mut Commands) {

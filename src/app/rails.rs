@@ -11,8 +11,8 @@ use egui::{Align2, FontId, Id, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui,
 use super::bench::follow_pointer;
 use super::bench::map::Map;
 use super::bench::paint::hatched;
-use super::why_panel::why_mark_at;
-use super::{Commands, Palette, Results, Selected, View};
+use super::figure::mark_at;
+use super::{Commands, Palette, Results, Selected, View, theme};
 use crate::advice::standing;
 use crate::advice::why::{Figure, title};
 use crate::advice::words::capital;
@@ -44,9 +44,16 @@ fn rows(setup: &Setup, view: &View) -> Vec<Whose> {
     steadies.map(|(index, rest)| Whose::Steady(index, rest.id)).chain(follower).collect()
 }
 
-/// Height of all rows, in points.
+/// Height of all rows, in points; of one by itself so much that its mark can be pressed.
 #[must_use]
 pub fn height(job: &Job, view: &View, results: &Results) -> f32 {
+    let rows = rows_height(job, view, results);
+    if rows > 0.0 { rows.max(theme::TARGET) } else { 0.0 }
+}
+
+/// Height of all rows, in points, without that.
+#[must_use]
+pub fn rows_height(job: &Job, view: &View, results: &Results) -> f32 {
     let n_rows = job.setup(view.setup).map_or(0, |setup| rows(setup, view).len());
     n_rows as f32 * ROW_HEIGHT + coverage::height(job, view, results) + promise::height(results)
 }
@@ -67,9 +74,6 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     ui.painter().rect_filled(room, 0.0, palette.canvas);
     coverage::show(ui, room, job, view, results, palette);
     let rests_top = room.top() + coverage::height(job, view, results);
-    if rests_top > room.top() {
-        mark_ui(ui, view, room.top(), Figure::Coverage, out);
-    }
     for (index, whose) in rows(setup, view).into_iter().enumerate() {
         let top = rests_top + index as f32 * ROW_HEIGHT;
         let rect = Rect::from_x_y_ranges(room.x_range(), top..=top + ROW_HEIGHT);
@@ -79,9 +83,6 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
             Whose::Follower => None,
         };
         let row = Row { job, setup, palette, map, mark_z_mm };
-        if index == 0 {
-            mark_ui(ui, view, top, Figure::Reach, out);
-        }
         let selects = match whose {
             Whose::Steady(index, id) => {
                 let (name, whose) = (format!("Steady {}", index + 1), format!("steady rest {}", index + 1));
@@ -109,8 +110,8 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
             Some(strip) => promise::show(ui, &row, strip, results.reach(strip.rest)),
             None => promise::show_awaited(ui, &row, promise.measure()),
         }
-        mark_ui(ui, view, rect.top(), Figure::Promise, out);
     }
+    mark_ui(ui, room, view, out);
     let whole = Map::of(room, view.plot_x_range, &view.z_view_mm, 0.0);
     follow_pointer(ui, &whole, view, "rails cursor");
     if let Some(x) = view.cursor_z_mm.map(|z_mm| whole.x(z_mm)).filter(|x| whole.x_range.contains(*x)) {
@@ -118,11 +119,13 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     }
 }
 
-/// The mark that explains a row, at the end of the gutter where its name stands; the first row of a kind has it.
-fn mark_ui(ui: &mut Ui, view: &View, top: f32, figure: Figure, out: &mut Commands) {
+/// The one mark that explains the rows, at the end of the gutter where their names stand, as high as all of them: a row
+/// by itself is too low for a finger.
+fn mark_ui(ui: &mut Ui, room: Rect, view: &View, out: &mut Commands) {
     let Some(range) = view.plot_x_range else { return };
-    let rect = Rect::from_min_size(pos2(range.min - 17.0, top + 1.0), vec2(16.0, 16.0));
-    why_mark_at(ui, rect, figure, title(figure), out);
+    let rect = Rect::from_x_y_ranges(range.min - theme::TARGET..=range.min, room.y_range());
+    let at = pos2(range.min - MARK, room.center().y);
+    mark_at(ui, rect, at, (Figure::Rows, title(Figure::Rows)), out);
 }
 
 /// What one row is drawn with; the map's rectangle is the row's own.

@@ -1,42 +1,17 @@
-//! Why a figure is what it is: the small mark beside every figure, and the panel it opens over the window, which follows
-//! the job while it is open.
+//! Why a figure is what it is: the panel that a figure opens over the window, which follows the job while it is open.
 
-use egui::{Button, Context, Id, Key, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
+use egui::{Context, Id, Key, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 
 use super::bench::map::Map;
 use super::bench::paint::paint_picture;
 use super::{Action, Commands, Explained, Palette, Results, View, theme};
-use crate::advice::why::{Asked, Figure, Purpose, Sketch, Sum, Why, title, units_told, why};
+use crate::advice::why::{Asked, Purpose, Sketch, Sum, Why, title, units_told, why};
 use crate::job::{Job, Units};
 use crate::picture::Part;
 use crate::picture::why_sketch::why_sketch;
 
 const WIDTH: f32 = 430.0;
 const SKETCH_HEIGHT: f32 = 104.0;
-
-/// The mark: a question mark that opens the panel, called "Why: " and the figure's name.
-pub fn why_mark(ui: &mut Ui, figure: Figure, name: &str, out: &mut Commands) {
-    let text = RichText::new("?").small().color(ui.visuals().weak_text_color());
-    let mark = ui.scope(|ui| {
-        ui.spacing_mut().button_padding = vec2(2.0, 0.0);
-        ui.spacing_mut().interact_size.y = 16.0;
-        ui.add(Button::new(text).frame_when_inactive(false).min_size(vec2(14.0, 16.0)))
-    });
-    told(&mark.inner, figure, name, out);
-}
-
-/// The same where a rectangle is kept for it.
-pub fn why_mark_at(ui: &mut Ui, rect: egui::Rect, figure: Figure, name: &str, out: &mut Commands) {
-    ui.scope_builder(egui::UiBuilder::new().max_rect(rect), |ui| why_mark(ui, figure, name, out));
-}
-
-fn told(mark: &egui::Response, figure: Figure, name: &str, out: &mut Commands) {
-    let words = format!("Why: {}", name.to_lowercase());
-    mark.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
-    if mark.clicked() {
-        out.actions.push(Action::Why(Some(Explained::Figure(figure))));
-    }
-}
 
 /// The panel, while a figure or a finding is asked about.
 pub fn why_panel_ui(ctx: &Context, job: &Job, view: &View, results: &Results, is_asking: bool, out: &mut Commands) {

@@ -18,10 +18,10 @@ use crate::mechanics::held::{AtTool, Held};
 
 /// What a light cut takes off a side, its feed, and its speed where no pass gives one. Common practice, no source.
 const LIGHT_DEPTH_MM: f64 = 0.1;
-const LIGHT_FEED_MM: f64 = 0.05;
+pub const LIGHT_FEED_MM: f64 = 0.05;
 const LIGHT_SPEED_RPM: f64 = 250.0;
 /// Cuts that true a spot, one after another. Common practice, no source.
-const N_CUTS: i32 = 2;
+pub const N_CUTS: i32 = 2;
 /// How true a spot must run, total indicator reading. Common practice, no source.
 pub const TRUE_TIR_MM: f64 = 0.02;
 /// The work may give way by so much of the depth of a light cut. No source: a tool that takes half of what it is set to
@@ -51,6 +51,8 @@ pub enum Bearing {
 pub struct SpotToTurn {
     /// Where: the width of the jaws and room beside them.
     pub at: Stretch,
+    /// The least diameter of the stock there.
+    pub stock_mm: f64,
     /// To what diameter.
     pub diameter_mm: f64,
     /// How much the stock runs out there, total indicator reading.
@@ -69,7 +71,14 @@ pub struct SpotToTurn {
 pub struct LightCut {
     /// A side.
     pub depth_mm: f64,
-    /// How far the work gives way.
+    /// What pushes the work away, and up.
+    pub away_n: f64,
+    pub up_n: f64,
+    /// What the push away gains with depth.
+    pub gain_n_per_mm: f64,
+    /// How far the work gives way to a newton.
+    pub give_mm_per_n: f64,
+    /// How far it gives way.
     pub spring_mm: f64,
     /// How much the spot still runs out after it, total indicator reading.
     pub left_tir_mm: f64,
@@ -100,10 +109,10 @@ pub fn bearing(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> O
     let ground = Ground::of(job, result, setup, &surface);
     let here = |rest: &Rest| found(job, setup, &ground, rest);
     let (at, found) = here(rest)?;
-    let diameter_mm = match found {
+    let (stock_mm, diameter_mm) = match found {
         Found::Fit => return Some(Bearing::Fit),
         Found::Sleeve(why) => return Some(Bearing::Sleeve(sleeve(&ground, rest.z_mm, why))),
-        Found::Stock(diameter_mm) => diameter_mm,
+        Found::Stock { stock_mm, diameter_mm } => (stock_mm, diameter_mm),
     };
     // Another rest that stands on a true spot already helps: the nearest of them.
     let helps = |other: &&Rest| other.id != rest.id && matches!(here(other), Some((_, Found::Fit)));
@@ -114,6 +123,7 @@ pub fn bearing(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> O
     let (light_cut, leaps_mm) = spotting.judge(&ground, helper)?;
     Some(Bearing::Turn(SpotToTurn {
         at,
+        stock_mm,
         diameter_mm,
         runs_out_mm: runs_out_mm(job, setup, rest.z_mm),
         light_cut,
@@ -124,8 +134,11 @@ pub fn bearing(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> O
 
 enum Found {
     Fit,
-    /// Raw stock, to be turned to this diameter.
-    Stock(f64),
+    /// Raw stock, from its least diameter to be turned to another.
+    Stock {
+        stock_mm: f64,
+        diameter_mm: f64,
+    },
     Sleeve(Option<Why>),
 }
 
@@ -149,7 +162,7 @@ fn found(job: &Job, setup: &Setup, ground: &Ground, rest: &Rest) -> Option<(Stre
     Some((
         at,
         match ground.spot_mm(job, setup, &at) {
-            Some(diameter_mm) => Found::Stock(diameter_mm),
+            Some(diameter_mm) => Found::Stock { stock_mm: diameters_mm.0, diameter_mm },
             // A bright bar at its finished size is run on as it is, as long as it is straight.
             None if job.shaft.bow_tir_mm == 0.0 && diameters_mm.1 - diameters_mm.0 <= STRAIGHT_MM => Found::Fit,
             None => Found::Sleeve(None),
@@ -186,8 +199,9 @@ struct Spotting<'a> {
     setup: &'a Setup,
     outline: &'a Outline,
     rest: &'a Rest,
-    /// What pushes the work away and down in a light cut, and what the push gains per mm of depth.
-    push_n: f64,
+    /// What pushes the work away and up in a light cut, and what the push gains per mm of depth.
+    away_n: f64,
+    up_n: f64,
     gain_n_per_mm: f64,
 }
 
@@ -198,8 +212,8 @@ impl<'a> Spotting<'a> {
         let pass = Pass::turn(PassId(0), rest.z_mm, rest.z_mm, cut, LIGHT_FEED_MM, speed_rpm);
         let model = ForceModel::new(&job.material(), &setup.tool, &pass, 0.0);
         let (force, per_mm) = model.law(diameter_mm, LIGHT_DEPTH_MM).forces(LIGHT_DEPTH_MM);
-        let push_n = force.radial_n.hypot(force.main_n);
-        Self { job, setup, outline, rest, push_n, gain_n_per_mm: per_mm.radial_n }
+        let (away_n, up_n) = (force.radial_n, force.main_n);
+        Self { job, setup, outline, rest, away_n, up_n, gain_n_per_mm: per_mm.radial_n }
     }
 
     /// A light cut at the rest's place, and the leaps it takes to get there.
@@ -240,14 +254,19 @@ impl<'a> Spotting<'a> {
         let half_mm = Jaws::of_a_steady(self.job).half_mm;
         let in_the_open = z_mm >= half_mm && z_mm <= self.setup.work_end_z_mm(&self.job.shaft) - half_mm;
         let there = Rest { z_mm, ..self.rest.clone() };
-        in_the_open && matches!(found(self.job, self.setup, ground, &there), Some((_, Found::Fit | Found::Stock(_))))
+        in_the_open
+            && matches!(found(self.job, self.setup, ground, &there), Some((_, Found::Fit | Found::Stock { .. })))
     }
 
     fn light_cut(&self, give_mm_per_n: f64, z_mm: f64) -> LightCut {
         let gain = give_mm_per_n * self.gain_n_per_mm;
         LightCut {
             depth_mm: LIGHT_DEPTH_MM,
-            spring_mm: give_mm_per_n * self.push_n,
+            away_n: self.away_n,
+            up_n: self.up_n,
+            gain_n_per_mm: self.gain_n_per_mm,
+            give_mm_per_n,
+            spring_mm: give_mm_per_n * self.away_n.hypot(self.up_n),
             left_tir_mm: runs_out_mm(self.job, self.setup, z_mm) * (gain / (1.0 + gain)).powi(N_CUTS),
         }
     }

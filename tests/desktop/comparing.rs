@@ -89,6 +89,41 @@ fn four_are_pinned_and_a_fifth_is_refused_in_words() {
 }
 
 #[test]
+fn the_legend_of_every_curve_names_all_four_on_a_small_screen() {
+    let mut window = window();
+    for place in ["100", "200", "300", "400"] {
+        enter_into(&mut window, PLACE, place);
+        pin(&mut window);
+    }
+    enter_into(&mut window, PLACE, "450");
+    open_table(&mut window);
+    let name = "a name far too long for the line over a plot of a small window";
+    enter_into(&mut window, "Name of B", name);
+    press_there(&mut window, "Close the table");
+    come_to_rest(&mut window);
+    let names: Vec<String> =
+        window.state().desk.results().compared.pinned.iter().map(|pinned| pinned.name.shown().to_owned()).collect();
+    assert_eq!((names.len(), names[1].as_str()), (4, name));
+    let frame = window.state().desk.view.plot_x_range.expect("plots");
+    let n_plots = window.state().desk.view.curves_shown.iter().filter(|shown| **shown).count();
+    assert!(n_plots > 2, "{n_plots}");
+    for (letter, name) in ["A", "B", "C", "D"].into_iter().zip(&names) {
+        let letters: Vec<egui::Rect> = window.query_all_by_label(letter).map(|node| node.rect()).collect();
+        assert_eq!(letters.len(), n_plots, "{letter} {letters:?}");
+        // Names may be cut off with dots, but not to nothing, and are told whole.
+        let told: Vec<egui::Rect> = window.query_all_by_label(name).map(|node| node.rect()).collect();
+        for letter in &letters {
+            let beside =
+                |name: &&egui::Rect| name.y_range().contains(letter.center().y) && name.left() >= letter.right();
+            let name = told.iter().filter(beside).min_by(|a, b| a.left().total_cmp(&b.left())).expect("its name");
+            assert!(name.left() - letter.right() < 8.0 && name.width() > 40.0, "{name:?} behind {letter:?}");
+            assert!(letter.left() >= frame.min && name.right() <= frame.max + 10.0, "{name:?} in {frame:?}");
+        }
+    }
+    crate::labels::assert_apart(&crate::labels::painted(&window), "four pinned");
+}
+
+#[test]
 fn changing_places_loses_nothing_and_is_one_step() {
     let mut window = compared();
     let before = (window.state().desk.job().clone(), window.state().desk.pins().clone());

@@ -7,8 +7,9 @@ use egui::accesskit::{Action as Asked, Role};
 use egui::epaint::ClippedShape;
 use egui::{Color32, Key, Modifiers, Rect, Shape, pos2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::NodeT as _;
-use midspan::app::{MidspanApp, Palette, Selected};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use midspan::advice::why::Figure;
+use midspan::app::{Explained, MidspanApp, Palette, Selected};
 use midspan::job::Job;
 use midspan::job::examples::{self, EXAMPLES};
 
@@ -102,17 +103,26 @@ fn everything_that_takes_the_keyboard_has_a_name_and_what_moves_has_value_and_ra
     }
 }
 
-/// What may be lower: the headings of the curves, which have taller twins in the View menu, and the marks that stand in a
-/// line of text beside its figure. (Links in running text are not asked at all.)
-fn may_be_lower(thing: &Thing) -> bool {
-    match thing.role {
-        Role::CheckBox => {
-            let headings =
-                ["Size error", "Spring at the tool", "Shape of the work", "Run-out", "Depth before chatter", "Bands"];
-            headings.contains(&&*thing.name)
+#[test]
+fn a_figure_is_pressed_anywhere_on_its_line_and_told_with_its_value() {
+    let mut window = show(examples::load("pump-shaft").unwrap());
+    window.set_size(egui::vec2(1600.0, 2600.0));
+    window.run_steps(3);
+    let line = window.get_by_role_and_label(Role::Button, "Why: may lie between");
+    let (rect, value) = (line.rect(), line.accesskit_node().value().unwrap_or_default());
+    assert!(value.contains("big") && rect.width() > 220.0, "{value:?} {rect:?}");
+    for at in [rect.left_top() + egui::vec2(3.0, 3.0), rect.center(), rect.right_bottom() - egui::vec2(3.0, 3.0)] {
+        window.state_mut().desk.view.why = None;
+        window.run_steps(2);
+        window.hover_at(at);
+        window.run_steps(2);
+        for pressed in [true, false] {
+            let (button, modifiers) = (egui::PointerButton::Primary, Modifiers::NONE);
+            window.event(egui::Event::PointerButton { pos: at, button, pressed, modifiers });
+            window.run_steps(2);
         }
-        Role::Button => thing.name.starts_with("Why: "),
-        _ => false,
+        let asked = window.state().desk.view.why;
+        assert_eq!(asked, Some(Explained::Figure(Figure::ErrorBetween)), "pressed at {at:?} of {rect:?}");
     }
 }
 
@@ -121,8 +131,11 @@ fn what_is_pressed_or_typed_into_is_32_points_high() {
     let mut low = Vec::new();
     for example in EXAMPLES {
         let mut window = show(examples::load(example.key).unwrap());
-        for selected in all_selected(&window.state().desk.job().clone()) {
-            window.state_mut().desk.view.selected = selected;
+        for (index, selected) in all_selected(&window.state().desk.job().clone()).into_iter().enumerate() {
+            let view = &mut window.state_mut().desk.view;
+            // With all curves, with some and with none.
+            view.selected = selected;
+            view.curves_shown = [[true; 5], [true, true, false, false, false], [false; 5]][index % 3];
             window.run_steps(3);
             for thing in things(&window) {
                 let pressed = matches!(
@@ -137,8 +150,10 @@ fn what_is_pressed_or_typed_into_is_32_points_high() {
                         | Role::SpinButton
                         | Role::DisclosureTriangle
                 );
-                let line = format!("{:?} {:?} is {} high", thing.role, thing.name, thing.rect.height());
-                if pressed && thing.rect.height() < 31.9 && !may_be_lower(&thing) && !low.contains(&line) {
+                let line = format!("{:?} {:?} is {:?}", thing.role, thing.name, thing.rect.size());
+                // What asks why is no narrower than it is high; a switch or a small button is as wide as its word.
+                let is_narrow = thing.name.starts_with("Why: ") && thing.rect.width() < 31.9;
+                if pressed && (thing.rect.height() < 31.9 || is_narrow) && !low.contains(&line) {
                     low.push(line);
                 }
             }

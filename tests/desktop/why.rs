@@ -21,7 +21,7 @@ fn is_figure(text: &str) -> bool {
     begins.is_some_and(|first| first.is_ascii_digit()) && !text.ends_with("ms")
 }
 
-/// Figures of the notes without a mark on their line, in their sentence or at the head of their column.
+/// Figures of the notes that stand in no line, sentence or column that is pressed to ask why.
 fn bare_figures(window: &Harness<'_, MidspanApp>) -> Vec<String> {
     let edge = window.ctx.content_rect().right() - 310.0;
     let marks: Vec<egui::Rect> = window
@@ -34,14 +34,7 @@ fn bare_figures(window: &Harness<'_, MidspanApp>) -> Vec<String> {
         .filter(|node| node.rect().left() > edge)
         .filter_map(|node| Some((node.accesskit_node().value()?, node.rect())))
         .filter(|(text, _)| is_figure(text))
-        .filter(|(_, rect)| {
-            let on_line = |mark: &egui::Rect| mark.left() > edge && mark.y_range().intersects(rect.y_range());
-            // Of a table whose columns are explained at their heads.
-            let at_head = |mark: &egui::Rect| {
-                (mark.left() - rect.left()).abs() < 90.0 && (0.0..130.0).contains(&(rect.top() - mark.bottom()))
-            };
-            !marks.iter().any(on_line) && !marks.iter().any(at_head)
-        })
+        .filter(|(_, rect)| !marks.iter().any(|mark| mark.expand(0.5).contains_rect(*rect)))
         .map(|(text, _)| text)
         .collect()
 }

@@ -1,13 +1,16 @@
 //! Spots to be turned for rests, by formulas and by one change of a quiet set-up.
 
+use midspan::advice::why::{self, Asked, Figure};
 use midspan::advice::{Verdict, findings};
-use midspan::job::{Cut, Edit, Feature, FeatureKind, Job, Rest, Setup, SetupId, Sleeve, TailKind};
+use midspan::job::{Cut, Edit, Feature, FeatureKind, Job, Rest, Setup, SetupId, Sleeve, TailKind, Units};
 use midspan::study::bearing_spot::{Bearing, SpotToTurn, bearing};
 use midspan::study::reach::Why;
 use midspan::study::{JobResult, compute};
 
 use crate::close::close;
 use crate::quiet::{REST, SETUP, job, land, steady};
+use crate::why::check as why_check;
+use crate::worked_sum::worked_out;
 
 fn nothing_computed() -> JobResult {
     JobResult { setups: vec![], bands: None }
@@ -215,4 +218,68 @@ fn a_spot_remedy_is_an_edit_of_the_shaft() {
     let finding = findings(&job, &nothing_computed()).into_iter().find(|finding| finding.rule == "bearing_spot");
     let Some((_, Edit::SetShaft(shaft))) = finding.and_then(|finding| finding.remedy) else { panic!("no edit") };
     assert_eq!(shaft.features.last().map(|feature| feature.kind), Some(FeatureKind::TrueSpot));
+}
+
+/// The numbers of an explanation, by what they give.
+fn given(found: &why::Why, gives: &str) -> f64 {
+    let sum = found.sums.iter().find(|sum| sum.gives == gives);
+    let sum = sum.unwrap_or_else(|| panic!("{gives}: {:?}", found.sums));
+    assert_eq!(why_check(sum, gives), None);
+    worked_out(&sum.numbers)
+}
+
+/// Width and size by the rules in words, the run-out and the share of it that is left by their formulas.
+#[test]
+fn the_explanation_of_a_spot_gives_its_figures_by_formulas_anew() {
+    for (units, bow_mm) in [(Units::Metric, 0.4), (Units::Metric, 5.0), (Units::Inch, 0.4)] {
+        let mut job = with_steady(150.0);
+        (job.units, job.shaft.bow_tir_mm) = (units, bow_mm);
+        job.shaft.wanted.clear();
+        let result = nothing_computed();
+        let asked = Asked::of(&job, &result, SETUP, None, None, 0.0).unwrap();
+        let found = why::why(&asked, Figure::Spot(REST)).expect("a spot to be turned");
+        let in_units = |mm: f64| if units == Units::Inch { mm / 25.4 } else { mm };
+        let wide_mm = job.lathe.rest_jaw_width_mm.value + (2.0 * bow_mm).max(25.4 / 4.0);
+        close(given(&found, "wide"), in_units(wide_mm), 1e-5, 0.0);
+        close(given(&found, "to a diameter of"), in_units(40.0 - 0.3 - bow_mm), 1e-5, 0.0);
+        // In thousandths of a millimetre or of an inch.
+        let small = |mm: f64| in_units(mm) * 1000.0;
+        let share = job.setups[0].s_of_z_mm(&job.shaft, 150.0) / job.shaft.length_mm();
+        let runs_out_mm = bow_mm * 4.0 * share * (1.0 - share);
+        close(given(&found, "runs out there"), small(runs_out_mm), 1e-4, 0.0);
+        let cut = to_turn(&job).light_cut;
+        let gain = cut.spring_mm / given(&found, "push of a light cut") * cut.gain_n_per_mm;
+        let left_mm = runs_out_mm * (1.0 / (1.0 + 1.0 / gain)).powi(2);
+        close(given(&found, "and still, once spotted"), small(left_mm), 1e-3, 0.0);
+        // The finding of the rest tells the same.
+        let finding = findings(&job, &result).into_iter().find(|finding| finding.rule == "bearing_spot").unwrap();
+        assert_eq!(finding.behind, found);
+    }
+}
+
+/// A free bar in a rigid chuck gives z^3 / 3EI; shear, which that leaves out, adds some (diameter / z)^2.
+#[test]
+fn the_spring_in_the_explanation_is_the_cantilever_s() {
+    let mut job = with_steady(260.0);
+    job.shaft.stock = vec![land(325.0, 16.0)];
+    job.shaft.wanted.clear();
+    job.setups[0].tail.kind = TailKind::Free;
+    let result = nothing_computed();
+    let asked = Asked::of(&job, &result, SETUP, None, None, 0.0).unwrap();
+    let found = why::why(&asked, Figure::Spot(REST)).expect("a spot to be turned");
+    let i_mm4 = std::f64::consts::PI / 64.0 * 16f64.powi(4);
+    let give_mm_per_n = 260f64.powi(3) / (3.0 * job.material().e_mpa.value * i_mm4);
+    let spring_um = 1000.0 * give_mm_per_n * given(&found, "push of a light cut");
+    close(given(&found, "a light cut springs it"), spring_um, 0.005, 0.0);
+    assert!(found.more.iter().any(|more| more.starts_with("It does not. Nearer")), "{:?}", found.more);
+}
+
+#[test]
+fn a_rest_that_needs_no_spot_has_none_explained() {
+    let mut job = with_steady(150.0);
+    job.setups[0].rests[0].sleeve = Sleeve::CatHead { diameter_mm: 60.0, width_mm: 40.0 };
+    let result = nothing_computed();
+    let asked = Asked::of(&job, &result, SETUP, None, None, 0.0).unwrap();
+    assert_eq!(why::why(&asked, Figure::Spot(REST)), None);
+    assert_eq!(why::why(&asked, Figure::Spot(midspan::job::RestId(99))), None);
 }

@@ -49,9 +49,7 @@ fn figures(supports: &[Support]) -> Vec<Figure> {
         Figure::Outcome("Bore"),
         Figure::Outcome("pip in its middle"),
         Figure::Status,
-        Figure::Coverage,
-        Figure::Reach,
-        Figure::Promise,
+        Figure::Rows,
     ];
     for support in supports {
         all.extend([
@@ -96,7 +94,8 @@ pub fn check(sum: &Sum, of: &str) -> Option<String> {
 
 fn check_all(job: &Job, result: &JobResult, n_sums: &mut usize, wrong: &mut Vec<String>) {
     look(job, result, |asked| {
-        for figure in figures(&supports(asked.shape)) {
+        let spots = asked.setup.rests.iter().map(|rest| Figure::Spot(rest.id));
+        for figure in figures(&supports(asked.shape)).into_iter().chain(spots) {
             let Some(found) = why(asked, figure) else { continue };
             assert!(!found.what.is_empty() && !found.source.is_empty() && !found.trust.is_empty(), "{figure:?}");
             assert!(found.what.ends_with('.') && found.more.iter().all(|more| more.ends_with('.')), "{figure:?}");

@@ -14,12 +14,13 @@ pub(super) mod ring;
 pub(super) mod room;
 pub(super) mod size;
 pub(super) mod spindle;
+pub(super) mod spot;
 pub(super) mod sum;
 
 pub use sum::{Purpose, Sum};
 
 use crate::job::quantity::Kind;
-use crate::job::{Job, Pass, PassId, Setup, SetupId};
+use crate::job::{Job, Pass, PassId, RestId, Setup, SetupId};
 use crate::mechanics::ring::{Load, Ring};
 use crate::study::{JobResult, PassResult, Shape, Station, Support};
 
@@ -69,9 +70,10 @@ pub enum Figure {
     /// A line that belongs to a kind of pass, by its name.
     Outcome(&'static str),
     Status,
-    Coverage,
-    Reach,
-    Promise,
+    /// What a rest needs under its jaws where it stands.
+    Spot(RestId),
+    /// The rows under the bench.
+    Rows,
 }
 
 /// The little picture of an explanation.
@@ -210,9 +212,8 @@ pub fn why(asked: &Asked<'_>, figure: Figure) -> Option<Why> {
         Figure::OutOfRound => rest::turning(asked, rest::Turning::Round),
         Figure::Outcome(name) => rest::outcome(asked, name),
         Figure::Status => Some(rest::status()),
-        Figure::Coverage => Some(rest::row(rest::Row::Coverage)),
-        Figure::Reach => Some(rest::row(rest::Row::Reach)),
-        Figure::Promise => Some(rest::row(rest::Row::Promise)),
+        Figure::Spot(rest) => spot::spot(asked, rest),
+        Figure::Rows => Some(rest::rows()),
     }
 }
 
@@ -257,9 +258,8 @@ pub fn title(figure: Figure) -> &'static str {
         Figure::OutOfRound => "Out of round",
         Figure::Outcome(name) => name,
         Figure::Status => "Result",
-        Figure::Coverage => "What is cut where",
-        Figure::Reach => "Where a rest may stand",
-        Figure::Promise => "What a rest would come to",
+        Figure::Spot(_) => "Bearing spot of a rest",
+        Figure::Rows => "What the rows under the bench say",
     }
 }
 

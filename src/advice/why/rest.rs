@@ -105,37 +105,18 @@ pub fn status() -> Why {
     why
 }
 
-/// Which row under the bench.
-#[derive(Clone, Copy, PartialEq)]
-pub enum Row {
-    Coverage,
-    Reach,
-    Promise,
-}
-
-/// What a row under the bench says.
-pub fn row(row: Row) -> Why {
-    let (what, more, source, trust) = match row {
-        Row::Coverage => (
-            "Which lengths of the shaft are cut to size, and which are not, over all set-ups.",
-            "Every pass is laid over the shaft with what it really leaves; jaws, dog, centres and rests keep the tool off some of it.",
-            "the program's own bookkeeping",
-            "sure, where the measures of the lathe are as stated",
-        ),
-        Row::Reach => (
-            "Where a rest may stand: the carriage, the tailstock and the jaws leave it room, and the jaws find a true round place.",
-            "Each end of a stretch has its own reason, told at the pointer. Measures nobody stated are assumed ones.",
-            "measures of the lathe; common practice, no source, for what a jaw may run on",
-            "as sure as the measures are",
-        ),
-        Row::Promise => (
-            "What this rest would come to if it stood anywhere else, everything else staying as it is.",
-            "The rest is tried at some two hundred places on a coarse grid, with the same computation of bending and cutting.",
-            "the program's own computation",
-            "the order of places: sure; the figures: coarser than the curves",
-        ),
-    };
+/// What the rows under the bench say.
+pub fn rows() -> Why {
+    let what = "The rows stand under the bench on its own scale: what is cut where, where each rest may stand or run, and what the steady looked at would come to elsewhere.";
+    let source = "what is cut: the program's own bookkeeping; where a rest may stand: measures of the lathe, and common practice without a source for what a jaw may run on; what it would come to: the program's own computation";
+    let trust = "what is cut and where a rest may stand: as sure as the measures of the lathe, of which those nobody stated are assumed; the order of places: sure, their figures: coarser than the curves";
     let mut why = Why::new(what, source, trust);
-    why.more.push(more.to_owned());
+    why.more = [
+        "All, or a set-up: which lengths of the shaft are cut to size, and which are not. Every pass is laid over the shaft with what it really leaves; jaws, dog, centres and rests keep the tool off some of it.",
+        "Steady or follower: where the carriage, the tailstock and the jaws leave it room, and the jaws find a true round place. Each end of a stretch has its own reason, told at the pointer.",
+        "Size, spring or chatter: what this rest would come to if it stood anywhere else, everything else staying as it is. It is tried at some two hundred places on a coarse grid, with the same computation of bending and cutting.",
+    ]
+    .map(str::to_owned)
+    .to_vec();
     why
 }

@@ -162,13 +162,9 @@ impl Drawn {
         self.add(Trace { name: LETTERS[letter], points, colour: palette.pinned[letter], stroke });
     }
 
-    /// A line of the legend for every pinned arrangement that is drawn.
-    pub fn pinned_legend(&self, palette: &Palette) -> Vec<LegendEntry> {
-        let is_drawn = |letter: &usize| self.traces.iter().any(|trace| trace.stroke == Stroke::Pin(*letter));
-        (0..LETTERS.len())
-            .filter(is_drawn)
-            .map(|letter| LegendEntry::line(LETTERS[letter], palette.pinned[letter], Stroke::Pin(letter)))
-            .collect()
+    /// A line of what is pinned under this letter, counted from 0, is drawn.
+    pub fn has_pinned(&self, letter: usize) -> bool {
+        self.traces.iter().any(|trace| trace.stroke == Stroke::Pin(letter))
     }
 
     /// Widens what must be seen.

@@ -17,21 +17,28 @@ mod spring;
 mod turning;
 mod z_axis;
 
-use egui::{Layout, RichText, Ui};
+use egui::{Align, Layout, Rect, RichText, Sense, Ui, UiBuilder, vec2};
 
 use self::drawn::{Drawn, Look};
 pub(super) use self::plot::pin_sample_ui;
 pub(super) use self::range::round_step;
+use super::comparing::Pinned;
+use super::figure::mark_ui;
 use super::state::{DEPTHS, N_CURVES};
-use super::why_panel::why_mark;
-use super::{Commands, Palette, Results, View};
+use super::{Commands, Palette, Results, View, theme};
 use crate::advice::why::Figure;
 use crate::job::Job;
 
-/// Room that the line over each plot takes.
+/// Room that the line over each plot takes. Its switch and its mark are higher than that: they reach so far into the edges
+/// of the plots above and below, for what these lose would be a fifth of them.
 const HEADING_HEIGHT: f32 = 24.0;
+const REACH: f32 = (theme::TARGET - HEADING_HEIGHT) / 2.0;
+/// With the names of pinned arrangements it has two lines.
+const PINNED_HEIGHT: f32 = theme::TARGET;
 /// Room for the numbers under the lowest plot.
 const Z_AXIS_HEIGHT: f32 = 24.0;
+/// Room of a mark that has only words behind it.
+const MARK_WIDTH: f32 = 16.0;
 /// A plot lower than this cannot be read.
 const LEAST_PLOT_HEIGHT: f32 = 32.0;
 /// Shares of the height: the size error is what the work is for.
@@ -69,8 +76,14 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     };
     let draw = [size::drawn, spring::drawn, shape::drawn, turning::drawn, depths::drawn];
 
-    let least = HEADING_HEIGHT + LEAST_PLOT_HEIGHT;
-    let n_fitting = ((ui.available_height() - HEADING_HEIGHT - Z_AXIS_HEIGHT) / least).max(1.0) as usize;
+    // The first heading reaches up into room of its own.
+    ui.add_space(REACH);
+    let heading_height = if results.compared.pinned.is_empty() { HEADING_HEIGHT } else { PINNED_HEIGHT };
+    let least = heading_height + LEAST_PLOT_HEIGHT;
+    let room = ui.available_height() - Z_AXIS_HEIGHT;
+    // Where all are shown there is no last line with the names of hidden ones.
+    let all_fit = room >= N_CURVES as f32 * least;
+    let n_fitting = if all_fit { N_CURVES } else { ((room - HEADING_HEIGHT) / least).max(1.0) as usize };
     let mut n_left = n_fitting;
     // Of those that are wanted the first ones that have room.
     let shown = view.curves_shown.map(|wanted| {
@@ -80,8 +93,8 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     });
     let n_shown = shown.iter().filter(|shown| **shown).count();
     let last_shown = shown.iter().rposition(|shown| *shown);
-    let n_lines = n_shown + usize::from(n_shown < N_CURVES);
-    let spare = ui.available_height() - HEADING_HEIGHT * n_lines as f32 - Z_AXIS_HEIGHT;
+    let hidden_height = if n_shown < N_CURVES { HEADING_HEIGHT } else { 0.0 };
+    let spare = ui.available_height() - heading_height * n_shown as f32 - hidden_height - Z_AXIS_HEIGHT;
     let all_shares: f32 = SHARES.iter().zip(shown).filter(|(_, shown)| *shown).map(|(share, _)| share).sum();
 
     let mut cursor = None;
@@ -89,11 +102,14 @@ fn stack_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, palette:
     let drawn: Vec<(usize, Drawn)> =
         draw.iter().enumerate().filter(|(index, _)| shown[*index]).map(|(index, draw)| (index, draw(&look))).collect();
     for (index, drawn) in drawn {
-        heading_ui(ui, index, &drawn, is_first, view, palette, out);
+        let (heading, _) = ui.allocate_exact_size(vec2(ui.available_width(), heading_height), Sense::hover());
         let is_last = last_shown == Some(index);
         let height = (spare * SHARES[index] / all_shares).max(LEAST_PLOT_HEIGHT);
         let height = height + if is_last { Z_AXIS_HEIGHT } else { 0.0 };
         let shown_plot = plot::plot_ui(ui, TITLES[index], &drawn, view, palette, job.units, height, is_last);
+        // After its plot, over whose edge it is pressed.
+        let line = heading.expand2(vec2(0.0, (theme::TARGET - heading_height) / 2.0));
+        heading_ui(ui, line, (index, is_first), &drawn, &results.compared.pinned, view, palette, out);
         cursor = cursor.or(shown_plot.hover_z_mm);
         if is_first {
             let moved = view.plot_x_range.is_none_or(|range| {
@@ -132,74 +148,109 @@ fn share_cursor(ui: &Ui, view: &mut View, cursor_z_mm: Option<f64>) {
 
 /// One line with the names of all that is hidden.
 fn hidden_ui(ui: &mut Ui, shown: [bool; N_CURVES], view: &mut View) {
-    line_ui(ui, |ui| {
+    let (line, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEADING_HEIGHT), Sense::hover());
+    // Under the numbers of the last plot, which nobody presses.
+    line_ui(ui, line.with_min_y(line.bottom() - theme::TARGET), |ui| {
         for index in (0..N_CURVES).filter(|index| !shown[*index]) {
             ui.checkbox(&mut view.curves_shown[index], TITLES[index]);
         }
     });
 }
 
-fn line_ui(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
-    ui.scope(|ui| {
-        ui.spacing_mut().interact_size.y = HEADING_HEIGHT - 2.0;
-        ui.spacing_mut().button_padding.y = 1.0;
-        ui.horizontal(|ui| {
-            ui.set_height(HEADING_HEIGHT);
-            contents(ui);
-        });
-    });
+/// What stands beside one another in a line as high as a target.
+fn line_ui(ui: &mut Ui, line: Rect, contents: impl FnOnce(&mut Ui)) {
+    let mut ui = ui.new_child(UiBuilder::new().max_rect(line).layout(Layout::left_to_right(Align::Center)));
+    ui.spacing_mut().interact_size.y = theme::TARGET;
+    ui.spacing_mut().button_padding.y = 1.0;
+    contents(&mut ui);
 }
 
-/// One line: the plot's name as a switch, the values at the cursor, and what each line means.
+/// One line: the plot's name as a switch, the values at the cursor, and what each line means; under these, where
+/// arrangements are pinned, their letters and names.
+#[expect(clippy::too_many_arguments, reason = "a line of one plot; a struct would be built for this call only")]
 fn heading_ui(
     ui: &mut Ui,
-    index: usize,
+    line: Rect,
+    (index, is_first): (usize, bool),
     drawn: &Drawn,
-    is_first: bool,
+    pinned: &[Pinned],
     view: &mut View,
     palette: &Palette,
     out: &mut Commands,
 ) {
-    line_ui(ui, |ui| {
-        let spacing = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 1.0);
+    line_ui(ui, line, |ui| {
+        let spacing = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 0.0);
         let name = ui.checkbox(&mut view.curves_shown[index], RichText::new(TITLES[index]).strong());
         if index == DEPTHS {
             name.on_hover_text(DEPTHS_HINT);
         }
-        why_mark(ui, FIGURES[index], TITLES[index], out);
-        ui.spacing_mut().item_spacing.x = spacing;
+        // The values behind it are not pressed, another switch is.
+        let width = if is_first { theme::TARGET } else { MARK_WIDTH };
+        mark_ui(ui, width, (FIGURES[index], TITLES[index]), out);
         if is_first {
             ui.checkbox(&mut view.bands_shown, BANDS).on_hover_text(BANDS_HINT);
+            ui.add_space(spacing);
         }
-        let font = egui::TextStyle::Small.resolve(ui.style());
-        let n_fitting = |ui: &Ui, readout: &str| {
-            let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
-            let mut room = ui.available_width() - words.size().x - 12.0;
-            let fits = |entry: &&drawn::LegendEntry| {
-                room -= plot::legend_width(ui, entry);
-                room >= 0.0
-            };
-            drawn.legend.iter().take_while(fits).count()
+        ui.spacing_mut().item_spacing.x = spacing;
+        let room = line.with_min_x(ui.cursor().left());
+        let are_pinned: Vec<&Pinned> = pinned.iter().filter(|pinned| drawn.has_pinned(pinned.letter)).collect();
+        if are_pinned.is_empty() {
+            values_ui(ui, room, drawn, palette);
+            return;
+        }
+        let (upper, lower) = room.split_top_bottom_at_fraction(0.5);
+        values_ui(ui, upper, drawn, palette);
+        pins_ui(ui, lower, &are_pinned, palette);
+    });
+}
+
+/// The values at the cursor, and what each line and band of the present arrangement means.
+fn values_ui(ui: &mut Ui, room: Rect, drawn: &Drawn, palette: &Palette) {
+    let font = egui::TextStyle::Small.resolve(ui.style());
+    let n_fitting = |readout: &str| {
+        let words = ui.painter().layout_no_wrap(readout.to_owned(), font.clone(), palette.ink);
+        let mut left = room.width() - words.size().x - 12.0;
+        let fits = |entry: &&drawn::LegendEntry| {
+            left -= plot::legend_width(ui, entry);
+            left >= 0.0
         };
-        let mut readout = drawn.readout.as_str();
-        let mut n_legend = n_fitting(ui, readout);
-        // Words never push out what a line means.
-        let bare = drawn.shorter_readouts.last().and_then(|last| Some(last.split_once(": ")?.1));
-        for shorter in drawn.shorter_readouts.iter().map(String::as_str).chain(bare) {
-            let n_with_shorter = n_fitting(ui, shorter);
-            if n_with_shorter > n_legend {
-                (readout, n_legend) = (shorter, n_with_shorter);
-            }
+        drawn.legend.iter().take_while(fits).count()
+    };
+    let mut readout = drawn.readout.as_str();
+    let mut n_legend = n_fitting(readout);
+    // Words never push out what a line means.
+    let bare = drawn.shorter_readouts.last().and_then(|last| Some(last.split_once(": ")?.1));
+    for shorter in drawn.shorter_readouts.iter().map(String::as_str).chain(bare) {
+        let n_with_shorter = n_fitting(shorter);
+        if n_with_shorter > n_legend {
+            (readout, n_legend) = (shorter, n_with_shorter);
         }
-        let readout = RichText::new(readout).small();
-        let fitting = &drawn.legend[..n_legend];
-        ui.with_layout(Layout::right_to_left(egui::Align::Center), |ui| {
-            for entry in fitting.iter().rev() {
-                plot::legend_ui(ui, entry, palette);
-            }
-            ui.with_layout(Layout::left_to_right(egui::Align::Center), |ui| {
-                ui.add(egui::Label::new(readout).truncate());
-            });
+    }
+    let readout = RichText::new(readout).small();
+    let fitting = &drawn.legend[..n_legend];
+    let from_right = UiBuilder::new().max_rect(room).layout(Layout::right_to_left(Align::Center));
+    ui.scope_builder(from_right, |ui| {
+        ui.spacing_mut().interact_size.y = 0.0;
+        for entry in fitting.iter().rev() {
+            plot::legend_ui(ui, entry, palette);
+        }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            ui.add(egui::Label::new(readout).truncate().selectable(false));
         });
     });
+}
+
+/// The line, letter and name of every pinned arrangement that is drawn. Each has an equal share of the room; a name that
+/// is longer ends in dots and is told whole at the pointer.
+fn pins_ui(ui: &mut Ui, room: Rect, pinned: &[&Pinned], palette: &Palette) {
+    let share = room.width() / pinned.len() as f32;
+    for (number, pinned) in pinned.iter().enumerate() {
+        let left = room.left() + number as f32 * share;
+        let room = Rect::from_x_y_ranges(left..=left + share, room.y_range());
+        ui.scope_builder(UiBuilder::new().max_rect(room).layout(Layout::left_to_right(Align::Center)), |ui| {
+            ui.spacing_mut().interact_size.y = 0.0;
+            ui.spacing_mut().item_spacing.x = 4.0;
+            plot::pin_legend_ui(ui, pinned, palette);
+        });
+    }
 }

@@ -12,6 +12,7 @@ use egui_plot::{
     Points, VLine, uniform_grid_spacer,
 };
 
+use super::super::comparing::Pinned;
 use super::super::{Palette, View};
 use super::broken::Broken;
 use super::dashes::{self, Seen, dashes};
@@ -401,6 +402,18 @@ fn paint_pin_sample(painter: &egui::Painter, from: egui::Pos2, to: egui::Pos2, l
     }
 }
 
+/// The line of a pinned arrangement, its letter, and as much of its name as has room.
+pub fn pin_legend_ui(ui: &mut Ui, pinned: &Pinned, palette: &Palette) {
+    let (rect, _) = ui.allocate_exact_size(vec2(SAMPLE_WIDTH, 12.0), Sense::hover());
+    let (from, to) = (pos2(rect.left(), rect.center().y), pos2(rect.right(), rect.center().y));
+    paint_pin_sample(ui.painter(), from, to, pinned.letter, palette.pinned[pinned.letter]);
+    ui.label(egui::RichText::new(pinned.letter()).small().strong());
+    let name = pinned.name.shown();
+    if !name.is_empty() {
+        ui.add(egui::Label::new(egui::RichText::new(name).small().color(palette.ink_weak)).truncate());
+    }
+}
+
 /// Room an entry of the legend takes.
 pub fn legend_width(ui: &Ui, entry: &LegendEntry) -> f32 {
     let font = egui::TextStyle::Small.resolve(ui.style());
@@ -431,15 +444,12 @@ pub fn legend_ui(ui: &mut Ui, entry: &LegendEntry, palette: &Palette) {
         Sample::Line(Stroke::Thin) => {
             painter.line_segment([from, to], stroke(1.0));
         }
-        Sample::Line(Stroke::Solid) => {
+        Sample::Line(Stroke::Solid | Stroke::Pin(_) | Stroke::PinFine(_)) => {
             painter.line_segment([from, to], stroke(2.0));
         }
         Sample::Line(Stroke::Thick) => {
             painter.line_segment([from, to], stroke(4.0));
             painter.circle_filled(rect.center(), 4.0, entry.colour);
-        }
-        Sample::Line(Stroke::Pin(letter) | Stroke::PinFine(letter)) => {
-            paint_pin_sample(painter, from, to, letter, entry.colour);
         }
         Sample::Line(Stroke::Dashed) => {
             painter.extend(egui::Shape::dashed_line(&[from, to], stroke(1.5), 5.0, 3.0));

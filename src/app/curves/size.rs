@@ -101,7 +101,6 @@ fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     if has_band(BandKind::Tolerance) {
         legend.push(LegendEntry::band("tolerance", palette.tolerance_band, BandKind::Tolerance));
     }
-    legend.extend(drawn.pinned_legend(palette));
     if has(EARLIER) {
         legend.push(LegendEntry::line(EARLIER, palette.ink_weak, Stroke::Thin));
     }

@@ -46,7 +46,6 @@ pub fn drawn(look: &Look<'_>) -> Drawn {
     if !drawn.bands.is_empty() {
         drawn.legend.push(LegendEntry::band(MAY_LIE, palette.band_of(palette.spring_x), BandKind::MayLie));
     }
-    drawn.legend.extend(drawn.pinned_legend(palette));
     drawn.readout = readout(look, result);
     if look.band.is_some() {
         drawn.shorter_readouts.push(readout(&look.without_band(), result));

@@ -76,7 +76,6 @@ fn legend(look: &Look<'_>, drawn: &Drawn) -> Vec<LegendEntry> {
     if !drawn.bands.is_empty() {
         legend.insert(2, LegendEntry::band(MAY_LIE, look.palette.band_of(own), BandKind::MayLie));
     }
-    legend.extend(drawn.pinned_legend(look.palette));
     legend
 }
 

@@ -5,7 +5,7 @@ use egui::RichText;
 use super::pass_kind::{self, KINDS};
 use crate::advice::why::Figure;
 use crate::app::fields::Fields;
-use crate::app::why_panel::why_mark;
+use crate::app::figure::sentence_ui;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Cut, Edit, Force, Pass, PassKind, Setup};
@@ -146,15 +146,9 @@ fn force_rows(fields: &mut Fields<'_>, pass: &mut Pass, results: &Results, out: 
                     return;
                 }
                 let shown = quantity::show(largest, Kind::Force, fields.units);
-                // No higher than the words alone.
-                fields.ui.scope(|ui| {
-                    ui.spacing_mut().interact_size.y = 0.0;
-                    ui.horizontal_wrapped(|ui| {
-                        let words = format!("Main force at most about {shown} in this pass, give or take a fifth.");
-                        ui.label(RichText::new(words).weak().small());
-                        why_mark(ui, Figure::MainForce, "main force of the pass", out);
-                    });
-                });
+                let words = format!("Main force at most about {shown} in this pass, give or take a fifth.");
+                let words = RichText::new(words).weak().small();
+                sentence_ui(fields.ui, (Figure::MainForce, "main force of the pass"), words, out);
             }
         }
         Force::Typed { radial_n, main_n, feed_n, follows_depth } => {

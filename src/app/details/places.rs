@@ -6,8 +6,8 @@ use egui::{Align2, Button, FontId, Pos2, Rect, RichText, Role, Sense, Shape, Str
 use crate::advice::why::Figure;
 use crate::advice::{places as told, words};
 use crate::app::fields::Fields;
+use crate::app::figure::sentence_ui;
 use crate::app::places::Places;
-use crate::app::why_panel::why_mark;
 use crate::app::{Commands, Palette, View};
 use crate::job::{Edit, Job, Setup, TailKind};
 use crate::study::placement::{Answer, Measure, Placing};
@@ -85,15 +85,15 @@ fn as_it_stands(ui: &mut Ui, job: &Job, measure: Measure, places: &Places, out: 
         Measure::Springiness => Figure::Stiffness,
         Measure::Chatter => Figure::Chatter,
     };
-    ui.horizontal_wrapped(|ui| match stands.value {
+    match stands.value {
         Some((value, has_limits)) => {
-            ui.label(format!("As it stands: {}.", told::figure(measure, has_limits, value, job.units)));
-            why_mark(ui, explained, told::measure_name(measure), out);
+            let words = format!("As it stands: {}.", told::figure(measure, has_limits, value, job.units));
+            sentence_ui(ui, (explained, told::measure_name(measure)), RichText::new(words), out);
         }
         None => {
             ui.label("Nothing is turned along the work in this set-up, so no place is better than another.");
         }
-    });
+    }
     if let Some(deepest) = stands.deepest {
         ui.label(told::deepest_words(&deepest, job.units));
     }

@@ -3,7 +3,7 @@
 use crate::advice::standing;
 use crate::advice::why::{Figure, title};
 use crate::app::fields::Fields;
-use crate::app::why_panel::why_mark;
+use crate::app::figure::sentence_ui;
 use crate::app::{Commands, Results};
 use crate::job::{Job, Rest, Setup, Subject};
 use crate::study::reach::{RestReach, Standing};
@@ -40,10 +40,9 @@ pub fn bearing_rows(fields: &mut Fields<'_>, setup: &Setup, rest: &Rest, results
     let about = Subject::Rest(setup.id, rest.id);
     let told = results.findings.iter().filter(|finding| finding.rule == "bearing_spot" && finding.about == about);
     for finding in told {
-        fields.ui.horizontal_wrapped(|ui| {
-            ui.label(egui::RichText::new(&finding.text).small()).on_hover_text(&finding.why);
-            why_mark(ui, Figure::Reach, title(Figure::Reach), out);
-        });
+        let figure = Figure::Spot(rest.id);
+        let words = egui::RichText::new(&finding.text).small();
+        sentence_ui(fields.ui, (figure, title(figure)), words, out).on_hover_text(&finding.why);
         if let Some((words, edit)) = &finding.remedy
             && fields.ui.button(words).clicked()
         {

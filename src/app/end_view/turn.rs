@@ -1,13 +1,12 @@
 //! The end view of the tool where something turns with the work: what one turn leaves there, and its figures.
 
-use egui::{Grid, Label, RichText, Sense, Ui, vec2};
+use egui::{Label, RichText, Sense, Ui, vec2};
 
-use super::LINE_HEIGHT;
 use crate::advice::why::Figure;
 use crate::advice::words;
 use crate::app::bench::map::Map;
 use crate::app::bench::paint::paint_picture;
-use crate::app::why_panel::why_mark;
+use crate::app::figure::pairs_ui;
 use crate::app::{Commands, Palette, Results, Selected, View};
 use crate::job::Units;
 use crate::picture::Part;
@@ -17,6 +16,8 @@ use crate::study::Station;
 
 /// The largest distance is drawn about this share of the radius.
 const SEEN_RATIO: f64 = 0.25;
+/// Height of a pair of figures.
+const PAIR_HEIGHT: f32 = 40.0;
 /// What is rounder than this is drawn round.
 const LEAST_MM: f64 = 0.0005;
 
@@ -30,13 +31,13 @@ pub fn turn_at_tool(view: &View, results: &Results) -> Option<(TurnScene, Statio
 pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, palette: &Palette, out: &mut Commands) {
     let title = format!("One turn at the tool, at {}", words::place(cut.z_mm, units));
     ui.add(Label::new(RichText::new(title).strong()).wrap());
-    let rows = [
-        (Figure::RunOut, "before the cut, as held", cut.turned.before_mm),
-        (Figure::RunOut, "runs out, as held", cut.turned.left_mm),
-        (Figure::LetGo, "once let go", cut.turned.free_mm),
-        (Figure::OutOfRound, "out of round", cut.turned.roundness_mm),
+    let figures = [
+        (Figure::RunOut, "before the cut, as held", "before, as held", cut.turned.before_mm),
+        (Figure::RunOut, "runs out, as held", "runs out, as held", cut.turned.left_mm),
+        (Figure::LetGo, "once let go", "once let go", cut.turned.free_mm),
+        (Figure::OutOfRound, "out of round", "out of round", cut.turned.roundness_mm),
     ];
-    let table_height = rows.len() as f32 * LINE_HEIGHT + 8.0;
+    let table_height = 2.0 * PAIR_HEIGHT + 8.0;
     let size = vec2(ui.available_width(), (ui.available_height() - table_height).max(80.0));
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "One turn of the work at the tool"));
@@ -55,15 +56,5 @@ pub fn turn_ui(ui: &mut Ui, scene: &TurnScene, cut: &Station, units: Units, pale
     for (at, align, text) in corners {
         painter.text(at, align, text, font.clone(), palette.ink_weak);
     }
-    ui.spacing_mut().interact_size.y = LINE_HEIGHT - 3.0;
-    Grid::new("one turn").num_columns(2).striped(true).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
-        for (figure, name, value_mm) in rows {
-            ui.horizontal(|ui| {
-                ui.weak(name);
-                why_mark(ui, figure, name, out);
-            });
-            ui.label(words::amount(value_mm, units));
-            ui.end_row();
-        }
-    });
+    pairs_ui(ui, &figures.map(|(figure, name, shown, mm)| (figure, name, shown, words::amount(mm, units))), out);
 }

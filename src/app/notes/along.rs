@@ -1,11 +1,11 @@
 //! Rows of the notes about what acts along the work: growth and thrust of warm work, and the force on either side of the
 //! tool that presses it together or pulls it straight.
 
-use egui::{Grid, Ui, vec2};
+use egui::Ui;
 
-use super::row_ui;
 use crate::advice::why::Figure;
 use crate::advice::words;
+use crate::app::figure::row_ui;
 use crate::app::{Commands, Results};
 use crate::job::quantity::{self, Kind};
 use crate::job::{DriveKind, Job, Pass, Setup, TailKind};
@@ -29,9 +29,10 @@ pub fn along_ui(ui: &mut Ui, job: &Job, setup: &Setup, results: &Results, pass: 
         return;
     }
     ui.add_space(4.0);
-    Grid::new("along the work").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
         for (figure, (name, value)) in rows {
-            row_ui(ui, (figure, &name), value, out);
+            row_ui(ui, (figure, &name), &value, out);
         }
     });
 }

@@ -3,11 +3,11 @@
 //!
 //! All for smooth, oiled tips ([`crate::study::jaw_contact`]); estimates.
 
-use egui::{Grid, RichText, Ui, vec2};
+use egui::{Grid, Label, Rect, RichText, Shape, Ui, vec2};
 
 use crate::advice::why::Figure;
 use crate::advice::words;
-use crate::app::why_panel::why_mark;
+use crate::app::figure::{column_ui, head_ui, sentence_ui};
 use crate::app::{Commands, Results, Selected};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup};
@@ -42,51 +42,57 @@ pub fn contact_ui(
         true => format!(", rubbing at {}", show(first.rubbing_m_per_s, Kind::SurfaceSpeed)),
         false => ", standing still".to_owned(),
     };
-    ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(format!("{part}{rubbing}")).small()).on_hover_text(
-            "Smooth, oiled tips in line with the work. The pressure is the peak on the line a tip bears on, or the mean \
-             where the tip lies round the work.",
-        );
-        if first.rubbing_m_per_s > 0.0 {
-            why_mark(ui, Figure::Rubbing(first.support), "rubbing speed", out);
-        }
-    });
+    let text = RichText::new(format!("{part}{rubbing}")).small();
     let turns = first.rubbing_m_per_s > 0.0;
-    let small = |ui: &mut Ui, text: String| ui.label(RichText::new(text).small());
-    let heads: &[&str] =
-        if turns { &["jaw", "force", "pressure", "drag", "heat"] } else { &["jaw", "force", "pressure"] };
-    Grid::new("jaw contact").num_columns(5).striped(true).spacing(vec2(9.0, 2.0)).show(ui, |ui| {
-        for head in heads {
-            ui.label(RichText::new(*head).small().weak());
+    let told = match turns {
+        true => sentence_ui(ui, (Figure::Rubbing(first.support), "rubbing speed"), text, out),
+        false => ui.label(text),
+    };
+    told.on_hover_text(
+        "Smooth, oiled tips in line with the work. The pressure is the peak on the line a tip bears on, or the mean where \
+         the tip lies round the work.",
+    );
+    // The heads explain the jaw that is pressed most.
+    let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
+    let heads = [
+        ("jaw", None),
+        ("force", Some(Figure::Load(hardest))),
+        ("pressure", Some(Figure::Pressure(hardest))),
+        ("drag", Some(Figure::Drag(hardest))),
+        ("heat", Some(Figure::Heat(hardest))),
+    ];
+    let heads = &heads[..if turns { 5 } else { 3 }];
+    let behind: Vec<_> = heads.iter().map(|_| ui.painter().add(Shape::Noop)).collect();
+    let mut columns = vec![Rect::NOTHING; heads.len()];
+    let small = |text: String| Label::new(RichText::new(text).small()).selectable(false);
+    Grid::new("jaw contact").num_columns(heads.len()).spacing(vec2(7.0, 2.0)).show(ui, |ui| {
+        for (column, (head, figure)) in columns.iter_mut().zip(heads) {
+            let head = RichText::new(*head).small();
+            *column = match figure {
+                Some(_) => ui.horizontal(|ui| head_ui(ui, head)).inner,
+                None => ui.label(head.weak()).rect,
+            };
         }
         ui.end_row();
         for jaw in &jaws {
             let name = words::support_parts(setup, jaw.support, job.units).1.unwrap_or_default();
-            small(ui, name.trim_end_matches(" jaw").to_owned());
-            small(ui, show(jaw.force_n, Kind::Force));
-            small(ui, pressure(jaw, job));
+            let name = name.trim_end_matches(" jaw").to_owned();
+            let mut cells = vec![name, show(jaw.force_n, Kind::Force), pressure(jaw, job)];
             if turns {
-                small(ui, show(jaw.friction_n, Kind::Force));
-                small(ui, format!("{:.*} W", usize::from(jaw.heat_w < 9.95), jaw.heat_w));
+                cells.push(show(jaw.friction_n, Kind::Force));
+                cells.push(format!("{:.*} W", usize::from(jaw.heat_w < 9.95), jaw.heat_w));
+            }
+            for (column, cell) in columns.iter_mut().zip(cells) {
+                *column = column.union(ui.add(small(cell)).rect);
             }
             ui.end_row();
         }
     });
-    // The heads have no room for the marks; they explain the jaw that is pressed most.
-    let hardest = jaws.iter().max_by(|a, b| a.force_n.total_cmp(&b.force_n)).map_or(first.support, |jaw| jaw.support);
-    ui.horizontal_wrapped(|ui| {
-        for head in heads {
-            let figure = match *head {
-                "force" => Figure::Load(hardest),
-                "pressure" => Figure::Pressure(hardest),
-                "drag" => Figure::Drag(hardest),
-                "heat" => Figure::Heat(hardest),
-                _ => continue,
-            };
-            ui.label(RichText::new(*head).small().weak());
-            why_mark(ui, figure, &format!("{head} of the jaw pressed most"), out);
+    for (((head, figure), column), behind) in heads.iter().zip(columns).zip(behind) {
+        if let Some(figure) = figure {
+            column_ui(ui, column, behind, (*figure, &format!("{head} of the jaw pressed most")), out);
         }
-    });
+    }
 }
 
 /// The peak on the line, or the mean of a tip that lies round the work.

@@ -10,7 +10,7 @@ use egui_plot::{HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, Points, V
 use crate::advice::why::{Figure, title};
 use crate::advice::words;
 use crate::app::curves::round_step;
-use crate::app::why_panel::why_mark;
+use crate::app::figure;
 use crate::app::{Commands, Palette, Results, View, theme};
 use crate::job::quantity::{self, Kind};
 use crate::job::{Job, Pass, Setup, Units};
@@ -74,13 +74,9 @@ pub fn lively_ui(
     });
 }
 
-/// A sentence with a figure in it, and the mark that explains it.
-fn sentence_ui(ui: &mut Ui, figure: Figure, words: String, out: &mut Commands) {
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 3.0;
-        ui.add(Label::new(words).wrap());
-        why_mark(ui, figure, title(figure), out);
-    });
+/// A sentence with a figure in it.
+fn sentence_ui(ui: &mut Ui, figure: Figure, words: impl Into<String>, out: &mut Commands) {
+    figure::sentence_ui(ui, (figure, title(figure)), RichText::new(words), out);
 }
 
 /// The frequencies of one number of bends: "84 Hz sideways and 85 Hz up and down", "85 Hz either way".

@@ -1,10 +1,10 @@
 //! Rows of the notes about what turns with the work: run-out as held and let go, and roundness, each where it is worst.
 
-use egui::{Grid, RichText, Ui, vec2};
+use egui::{RichText, Ui};
 
-use super::row_ui;
 use crate::advice::why::Figure;
 use crate::advice::words;
+use crate::app::figure::row_ui;
 use crate::app::{Commands, Palette, Results, Selected, View};
 use crate::job::Units;
 use crate::study::{PassResult, Station, Turned};
@@ -41,9 +41,10 @@ pub fn turning_ui(
         "Run-out, as a total indicator reading, is no error of size. Let go means about the line through its centre \
          holes.",
     );
-    Grid::new("turns with the work").num_columns(2).spacing(vec2(10.0, 2.0)).show(ui, |ui| {
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
         for (name, value) in told {
-            row_ui(ui, name, value, out);
+            row_ui(ui, name, &value, out);
         }
     });
     let has_turn = results.shape.as_ref().is_some_and(|shape| !shape.turn_mm.is_empty());

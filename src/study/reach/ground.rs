@@ -13,9 +13,9 @@ use crate::study::{JobResult, PassResult, Station, Status, Surface};
 /// Diameters along a jaw may differ by this much and still be a straight band. Common practice, no source.
 pub const STRAIGHT_MM: f64 = 0.05;
 /// A land must be longer than the jaws are wide by this much at least: a quarter of an inch.
-const LEAST_ALLOWANCE_MM: f64 = 6.35;
+pub const LEAST_ALLOWANCE_MM: f64 = 6.35;
 /// What cleaning up takes off the diameter, run-out apart. Common practice, no source.
-const CLEAN_UP_MM: f64 = 0.3;
+pub const CLEAN_UP_MM: f64 = 0.3;
 
 /// By how much a band must be wider than the jaws.
 #[must_use]

@@ -16,8 +16,8 @@ use crate::study::{JobResult, Surface, outline::stock_surface};
 
 pub use bed::tailstock_face_mm;
 pub use follower::{follower_reach, follower_travel_mm};
+pub use ground::{CLEAN_UP_MM, LEAST_ALLOWANCE_MM, STRAIGHT_MM, allowance_mm};
 pub(super) use ground::{Ground, Jaws};
-pub use ground::{STRAIGHT_MM, allowance_mm};
 pub use stretch::Stretch;
 use stretch::{joined, without};
 pub use way::{Meets, approach_mm, cat_head_circle_mm, takes_the_carriage, tool_room_mm};
