@@ -9,6 +9,8 @@
 //! Limit: the boring tool has the edge of the set-up's tool, and the give of its bar is that of the carriage; a slender
 //! bar gives much more.
 
+use std::sync::Arc;
+
 use super::end_work;
 use super::force::{Engagement, ForceModel};
 use super::layout::{CutSpan, Place};
@@ -32,7 +34,7 @@ pub fn sweep(task: &Task, room: &mut Room, mut result: PassResult) -> PassResult
     run_through(task.scene, task.outline, &mut prepared, cut, &model(task), room, &mut result);
     if matches!(result.status, Status::Solved | Status::StoppedEarly) {
         let after = task.outline.with_bored(&fresh_pieces(&result.stations));
-        result.after = after.to_surface(&task.scene.job.shaft, task.scene.setup);
+        result.after = Arc::new(after.to_surface(&task.scene.job.shaft, task.scene.setup));
         result.end = end_work::mouth(task, &prepared, &result);
     }
     result

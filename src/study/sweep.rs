@@ -4,12 +4,14 @@
 //! error comes out above 1 % of the diameter, a second sweep takes what the first one left. A follower behind the tool
 //! bears on the surface this very sweep has just left, one jaw distance ago.
 
+use std::sync::Arc;
+
 use super::force::ForceModel;
 use super::holding::{NEVER_MM, supports, tool_side};
 use super::layout::{CutSpan, Place, inward};
 use super::outline::{Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, side_index};
-use super::results::{Measured, PassResult, Station, Status, Turned};
+use super::results::{Measured, PassResult, Station, Status, Surface, Turned};
 use super::task::{Task, repeated};
 use super::turning::{TurningWork, indicator_reading_mm, lobes, on_cat_heads};
 use super::{bore, end_work, point_cut, thread};
@@ -39,18 +41,18 @@ struct Travel {
     depth_mm: [f64; 3],
 }
 
-/// Computes a pass. `outline` is the work before it; `last_depth_mm` the radial depth of the pass before.
+/// Computes a pass. `outline` is the work before it, as it lies here, and `before` the same on the shaft;
+/// `last_depth_mm` is the radial depth of the pass before.
 #[must_use]
 pub fn sweep(
     scene: &Scene,
     outline: &Outline,
+    before: &Arc<Surface>,
     material: &Material,
     pass: &Pass,
     last_depth_mm: f64,
     room: &mut Room,
 ) -> PassResult {
-    let surface = |outline: &Outline| outline.to_surface(&scene.job.shaft, scene.setup);
-    let before = surface(outline);
     let mut result = PassResult {
         pass: pass.id,
         status: Status::NothingToCut,
@@ -58,7 +60,7 @@ pub fn sweep(
         supports: supports(scene.setup),
         forces_n: Vec::new(),
         after: before.clone(),
-        before,
+        before: before.clone(),
         behind: None,
         turns: false,
         measured: Measured::Outside,
@@ -81,7 +83,8 @@ pub fn sweep(
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm).times(scene.factors);
     run_through(scene, outline, &mut prepared, cut, &model, room, &mut result);
     if matches!(result.status, Status::Solved | Status::StoppedEarly) {
-        result.after = surface(&outline.with_fresh(&fresh_pieces(&result.stations)));
+        let after = outline.with_fresh(&fresh_pieces(&result.stations));
+        result.after = Arc::new(after.to_surface(&scene.job.shaft, scene.setup));
     }
     result
 }
