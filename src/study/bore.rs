@@ -82,7 +82,8 @@ fn hole_ends_mm(prepared: &Prepared, cut: &CutSpan) -> Option<f64> {
 /// asks for more than there is.
 fn take_sizes_of_bore(task: &Task, prepared: &mut Prepared, cut: &CutSpan) -> bool {
     let scene = task.scene;
-    let nodes_mm = std::mem::take(&mut prepared.layout.nodes_mm);
+    let layout = Arc::make_mut(&mut prepared.layout);
+    let nodes_mm = &layout.nodes_mm;
     let (low_mm, high_mm) = cut.ends_mm();
     let mut cuts = task.pass.kind == PassKind::Spring;
     let mut behind = prepared.sizes.clone();
@@ -106,10 +107,9 @@ fn take_sizes_of_bore(task: &Task, prepared: &mut Prepared, cut: &CutSpan) -> bo
         }
     }
     let behind_n = prepared.behind_n;
-    prepared.finished = scene.elements(&nodes_mm, &behind, behind_n, |sizes| sizes.finished_mm);
-    prepared.layout.nodes_mm = nodes_mm;
+    prepared.finished = scene.elements(nodes_mm, &behind, behind_n, |sizes| sizes.finished_mm);
     prepared.inside = true;
-    for place in &mut prepared.layout.places {
+    for place in &mut layout.places {
         // The carriage stands off the end of the work: a follower has nothing to ride on.
         place.follower = None;
     }

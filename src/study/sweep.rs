@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::force::ForceModel;
 use super::holding::{NEVER_MM, supports, tool_side};
-use super::layout::{CutSpan, Place, inward};
+use super::layout::{CutSpan, Layouts, Place, inward};
 use super::outline::{Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, side_index};
 use super::results::{Measured, PassResult, Station, Status, Surface, Turned};
@@ -78,7 +78,7 @@ pub fn sweep(
         PassKind::Drill => return end_work::drill(&task, result),
     }
     let Some(cut) = scene.cut_span(pass) else { return result };
-    let mut prepared = scene.prepare(outline, Some(pass), None);
+    let mut prepared = scene.prepare_with(outline, Some(pass), None, &mut room.layouts);
     result.turns = scene.turning.is_some();
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm).times(scene.factors);
     run_through(scene, outline, &mut prepared, cut, &model, room, &mut result);
@@ -114,9 +114,9 @@ pub fn run_through(
     }
     if cut.to_headstock() {
         result.stations.reverse();
-        let n_supports = result.supports.len();
-        let rows: Vec<f64> = result.forces_n.chunks(n_supports).rev().flatten().copied().collect();
-        result.forces_n = rows;
+        // Row by row: all backwards, then each row again.
+        result.forces_n.reverse();
+        result.forces_n.chunks_mut(result.supports.len()).for_each(<[f64]>::reverse);
     }
 }
 
@@ -141,22 +141,21 @@ pub fn take_what_was_left(scene: &Scene, prepared: &mut Prepared, left: &Outline
 
 /// The surface between stations, in rising order.
 pub fn fresh_pieces(stations: &[Station]) -> Vec<Piece> {
-    stations
-        .windows(2)
-        .filter(|pair| pair[1].z_mm > pair[0].z_mm)
-        .map(|pair| Piece {
-            from_z_mm: pair[0].z_mm,
-            to_z_mm: pair[1].z_mm,
-            diameter_mm: [pair[0].left_diameter_mm, pair[1].left_diameter_mm],
-            dial_mm: [pair[0].wanted_diameter_mm, pair[1].wanted_diameter_mm],
-            off_mm: [pair[0].turned.off_mm, pair[1].turned.off_mm],
-        })
-        .collect()
+    let mut pieces = Vec::with_capacity(stations.len());
+    pieces.extend(stations.windows(2).filter(|pair| pair[1].z_mm > pair[0].z_mm).map(|pair| Piece {
+        from_z_mm: pair[0].z_mm,
+        to_z_mm: pair[1].z_mm,
+        diameter_mm: [pair[0].left_diameter_mm, pair[1].left_diameter_mm],
+        dial_mm: [pair[0].wanted_diameter_mm, pair[1].wanted_diameter_mm],
+        off_mm: [pair[0].turned.off_mm, pair[1].turned.off_mm],
+    }));
+    pieces
 }
 
 /// Memory that one pass hands to the next.
 #[derive(Debug, Default)]
 pub struct Room {
+    layouts: Layouts,
     held: Held,
     at_tool: AtTool,
     bench: Workbench,

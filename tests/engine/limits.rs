@@ -177,7 +177,7 @@ fn pass_is_finite(pass: &PassResult) -> bool {
             s.residual_mm,
         ])
     });
-    let surfaces = [Some(&pass.before), pass.behind.as_ref(), Some(&pass.after)];
+    let surfaces = [Some(&*pass.before), pass.behind.as_ref(), Some(&*pass.after)];
     stations && all_finite(&pass.forces_n) && surfaces.into_iter().flatten().all(surface_is_finite)
 }
 
