@@ -9,6 +9,7 @@ pub mod axial;
 pub mod band;
 pub mod bearing_spot;
 pub mod bent;
+pub mod between;
 pub mod bore;
 pub mod compared;
 pub mod coverage;
