@@ -51,6 +51,7 @@ pub mod words;
 
 use crate::job::{Edit, Job, Subject};
 use crate::study::JobResult;
+use crate::study::coverage::{Coverage, coverage};
 
 /// How bad it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -92,50 +93,66 @@ pub struct Finding {
 }
 
 /// A rule: looks at one thing only.
-type Rule = fn(&Job, &JobResult) -> Vec<Finding>;
+enum Rule {
+    OfJob(fn(&Job, &JobResult) -> Vec<Finding>),
+    /// Of what is cut where.
+    OfCoverage(fn(&Job, &JobResult, &Coverage) -> Vec<Finding>),
+}
+
+use Rule::{OfCoverage, OfJob};
 
 /// Every rule, in the order in which findings of the same verdict are told.
 const RULES: [Rule; 34] = [
-    problems::findings,
-    unsolved::findings,
-    not_cut::findings,
-    size::findings,
-    thread_depth::findings,
-    end_work::findings,
-    parting::findings,
-    bar_tail::findings,
-    chuck_speed::findings,
-    power::findings,
-    endways::findings,
-    leaves_centre::findings,
-    in_the_way::findings,
-    rest_room::findings,
-    tool_room::findings,
-    bearing_spot::findings,
-    follower_path::findings,
-    slack_jaw::findings,
-    springy::findings,
-    jaw_force::findings,
-    jaw_marks::findings,
-    dented_tube::findings,
-    squeezed_tube::findings,
-    off_axis::findings,
-    fights::findings,
-    warm::findings,
-    runout::findings,
-    seam::findings,
-    out_of_round::findings,
-    overhang::findings,
-    slender::findings,
-    nose_radius::findings,
-    speed_step::findings,
-    feed_step::findings,
+    OfJob(problems::findings),
+    OfJob(unsolved::findings),
+    OfCoverage(not_cut::findings),
+    OfJob(size::findings),
+    OfJob(thread_depth::findings),
+    OfJob(end_work::findings),
+    OfJob(parting::findings),
+    OfJob(bar_tail::findings),
+    OfJob(chuck_speed::findings),
+    OfJob(power::findings),
+    OfJob(endways::findings),
+    OfJob(leaves_centre::findings),
+    OfJob(in_the_way::findings),
+    OfJob(rest_room::findings),
+    OfJob(tool_room::findings),
+    OfJob(bearing_spot::findings),
+    OfJob(follower_path::findings),
+    OfJob(slack_jaw::findings),
+    OfJob(springy::findings),
+    OfJob(jaw_force::findings),
+    OfJob(jaw_marks::findings),
+    OfJob(dented_tube::findings),
+    OfJob(squeezed_tube::findings),
+    OfJob(off_axis::findings),
+    OfJob(fights::findings),
+    OfJob(warm::findings),
+    OfJob(runout::findings),
+    OfCoverage(seam::findings),
+    OfJob(out_of_round::findings),
+    OfJob(overhang::findings),
+    OfJob(slender::findings),
+    OfJob(nose_radius::findings),
+    OfJob(speed_step::findings),
+    OfJob(feed_step::findings),
 ];
 
 /// All findings, worst first.
 #[must_use]
 pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
-    let mut all: Vec<Finding> = RULES.iter().flat_map(|rule| rule(job, result)).collect();
+    findings_with(job, result, &coverage(job, result))
+}
+
+/// As [`findings`], where it is known already what is cut where.
+#[must_use]
+pub fn findings_with(job: &Job, result: &JobResult, coverage: &Coverage) -> Vec<Finding> {
+    let found = |rule: &Rule| match rule {
+        OfJob(rule) => rule(job, result),
+        OfCoverage(rule) => rule(job, result, coverage),
+    };
+    let mut all: Vec<Finding> = RULES.iter().flat_map(found).collect();
     // The sort is stable: within one verdict the order of the rules stays.
     all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     all

@@ -12,7 +12,7 @@ use super::words;
 use super::{Finding, Verdict};
 use crate::job::{DriveKind, Edit, FeatureKind, Job, Pass, PassKind, Setup, Subject};
 use crate::study::JobResult;
-use crate::study::coverage::{Cover, Coverage, FeatureCover, Stretch, coverage};
+use crate::study::coverage::{Cover, Coverage, FeatureCover, Stretch};
 use crate::study::reach::tool_room_mm;
 
 /// A pass ends at a gap where it stops within this of it.
@@ -24,15 +24,14 @@ const FEATURE_END_MM: f64 = 0.5;
 
 /// One finding for each length not cut, left heavy or undersize, and one for each thread or groove not cut.
 #[must_use]
-pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
+pub fn findings(job: &Job, result: &JobResult, coverage: &Coverage) -> Vec<Finding> {
     if job.shaft.wanted.is_empty() && job.shaft.features.is_empty() {
         return Vec::new();
     }
     if job.setups.iter().any(|setup| result.setup(setup.id).is_none()) {
         return Vec::new();
     }
-    let coverage = coverage(job, result);
-    let lengths = merged(&coverage).into_iter().filter_map(|stretch| finding_of(job, &coverage, &stretch));
+    let lengths = merged(coverage).into_iter().filter_map(|stretch| finding_of(job, coverage, &stretch));
     lengths.chain(coverage.features.iter().filter_map(|feature| of_feature(job, feature))).collect()
 }
 

@@ -9,18 +9,18 @@ use super::words;
 use super::{Finding, Verdict};
 use crate::job::{Job, Subject};
 use crate::study::JobResult;
-use crate::study::coverage::{FIT_MM, Seam, coverage};
+use crate::study::coverage::{Coverage, FIT_MM, Seam};
 
 /// A step worth telling on a wider tolerance, as a share of it. No source.
 const STEP_RATIO: f64 = 0.25;
 
 /// One finding for each seam on a fit, or whose step takes much of a wider tolerance.
 #[must_use]
-pub fn findings(job: &Job, result: &JobResult) -> Vec<Finding> {
+pub fn findings(job: &Job, _: &JobResult, coverage: &Coverage) -> Vec<Finding> {
     if job.setups.len() < 2 || job.shaft.wanted.is_empty() {
         return Vec::new();
     }
-    coverage(job, result).seams.iter().filter_map(|seam| finding_of(job, seam)).collect()
+    coverage.seams.iter().filter_map(|seam| finding_of(job, seam)).collect()
 }
 
 fn finding_of(job: &Job, seam: &Seam) -> Option<Finding> {

@@ -181,8 +181,8 @@ fn cut_of(shape: Option<&Shape>) -> Option<f64> {
 
 /// Radius of the work as it comes into the chosen pass.
 fn work_radius_mm(job: &Job, setup: &Setup, view: &View, results: &Results, z_mm: f64) -> f64 {
-    let before_pass = view.pass.and_then(|id| results.result.pass(id)).map(|pass| &pass.before);
-    let surface = before_pass.or_else(|| results.result.setup(setup.id).map(|setup_result| &setup_result.before));
+    let before_pass = view.pass.and_then(|id| results.result.pass(id)).map(|pass| &*pass.before);
+    let surface = before_pass.or_else(|| results.result.setup(setup.id).map(|setup_result| &*setup_result.before));
     let radius_mm = Profile::of(&job.shaft, setup, surface).radius_at(z_mm);
     if radius_mm > 0.0 { radius_mm } else { job.shaft.max_diameter_mm() / 2.0 }
 }

@@ -12,9 +12,20 @@
 //! cited from memory).
 
 /// A set of jaws that touch.
-#[derive(Clone, Debug, PartialEq, Eq, Default)]
+#[derive(Debug, PartialEq, Eq, Default)]
 pub struct Touching {
     flags: Vec<bool>,
+}
+
+impl Clone for Touching {
+    fn clone(&self) -> Self {
+        Self { flags: self.flags.clone() }
+    }
+
+    /// Into the memory there is: this is done at every set of jaws that is tried.
+    fn clone_from(&mut self, source: &Self) {
+        self.flags.clone_from(&source.flags);
+    }
 }
 
 impl Touching {

@@ -93,6 +93,11 @@ impl Held {
         self.run_crossed(front, back.iter().rev().map(Element::towards_headstock), springs, tracked, &[]);
     }
 
+    /// As [`Self::run`], to be joined at the last node only: behind it there is no work.
+    pub fn run_to_end(&mut self, work: &[Element], springs: &[(usize, NodeSpring)], tracked: &[usize]) {
+        self.run_crossed(work.iter().map(Element::towards_tailstock), std::iter::empty(), springs, tracked, &[]);
+    }
+
     /// As [`Self::run`] for crossings: of the front part towards the tailstock, of the back part towards the headstock, each
     /// in walking order. `head_loads` stand at the first node.
     pub fn run_crossed(
@@ -117,7 +122,7 @@ impl Held {
 
     /// The work at the tool node with no jaw touching; `None` where nothing holds it.
     pub(super) fn at(&self, node: usize) -> Option<Bare> {
-        let node_back = self.backward.n_nodes() - 1 - node;
+        let node_back = self.n_nodes() - 1 - node;
         let (fore, aft) = (self.forward.condensed(node), self.backward.condensed(node_back));
         let (f, b) = (&fore.stiffness, &aft.stiffness);
         let (s11, s12, s22) = (f.a11 + b.a11, f.a12 + b.a12, f.a22 + b.a22);
@@ -154,7 +159,7 @@ impl Held {
     /// `at_tool` is then not to be used. Work that thrust would buckle is joined, and says so ([`AtTool::n_lost`]).
     pub fn join(&self, node: usize, follower: Option<usize>, at_tool: &mut AtTool) -> bool {
         let Some(Bare { compliance, free, n_lost }) = self.at(node) else { return false };
-        let node_back = self.backward.n_nodes() - 1 - node;
+        let node_back = self.n_nodes() - 1 - node;
         at_tool.compliance = compliance;
         at_tool.free_mm = [free[0][0], free[1][0]];
 

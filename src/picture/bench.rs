@@ -59,7 +59,7 @@ impl<'a> Scene<'a> {
         let pass = pass.and_then(|id| setup.pass(id));
         let pass_result = pass.and_then(|pass| result.pass(pass.id));
         let before =
-            pass_result.map(|result| &result.before).or_else(|| result.setup(setup.id).map(|result| &result.before));
+            pass_result.map(|result| &*result.before).or_else(|| result.setup(setup.id).map(|result| &*result.before));
         let tool_z_mm = pass.map_or(tool_z_mm, |pass| {
             let (from, to) = pass.span_mm();
             tool_z_mm.clamp(from, to.max(from))

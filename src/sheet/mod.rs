@@ -114,8 +114,8 @@ pub fn sheet(job: &Job, result: &JobResult, choices: &Choices) -> Sheet {
     let chosen: Vec<usize> =
         (0..job.setups.len()).filter(|index| choices.setup.is_none_or(|id| id == job.setups[*index].id)).collect();
     let with_cover = choices.setup.is_none() && job.setups.len() > 1;
-    let findings = crate::advice::findings(job, result);
     let coverage = coverage(job, result);
+    let findings = crate::advice::findings_with(job, result, &coverage);
     let given =
         setup_page::Given { job, result, findings: &findings, coverage: &coverage, choices, with_remarks: !with_cover };
     let setups: Vec<Vec<Draft>> = chosen.iter().map(|index| setup_page::drafts(given, *index)).collect();

@@ -69,7 +69,7 @@ pub(super) fn view(job: &Job, result: &JobResult, setup: &Setup, extent: Extent)
         setup,
         pass: pass.as_ref().filter(|_| pass_result.is_some()),
         pass_result,
-        before: computed.map(|computed| &computed.before),
+        before: computed.map(|computed| &*computed.before),
         tool_z_mm: pass.as_ref().map_or(0.0, |pass| pass.from_z_mm),
         shape: None,
         exaggeration_times: 1.0,

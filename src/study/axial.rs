@@ -53,13 +53,21 @@ fn mean_feed_n(scene: &Scene, outline: &Outline, pass: &Pass, cut: CutSpan) -> f
     let material = scene.job.material();
     let model = ForceModel::new(&material, &scene.setup.tool, pass, 0.0).times(scene.factors);
     let (low_mm, high_mm) = cut.ends_mm();
+    let mut reader = outline.reader();
     let mut sum_n = 0.0;
+    // Dial, depth and feed force of the place before: mostly the same again.
+    let mut last: Option<[f64; 3]> = None;
     for place in 0..PLACES {
         let z_mm = low_mm + (high_mm - low_mm) * (place as f64 + 0.5) / PLACES as f64;
-        let Some(found) = outline.at(z_mm, Side::Tailstock) else { continue };
+        let Some(found) = reader.at(z_mm, Side::Tailstock) else { continue };
         let wanted = || scene.wanted.at(z_mm, Side::Tailstock).map(|found| found.diameter_mm);
         let depth_mm = (found.dial_mm - dial(pass, found.dial_mm, wanted)) / 2.0;
-        sum_n += model.law(found.dial_mm, depth_mm).forces(depth_mm).0.feed_n;
+        let feed_n = match last {
+            Some([dial_mm, of_mm, feed_n]) if [dial_mm, of_mm] == [found.dial_mm, depth_mm] => feed_n,
+            _ => model.law(found.dial_mm, depth_mm).forces(depth_mm).0.feed_n,
+        };
+        last = Some([found.dial_mm, depth_mm, feed_n]);
+        sum_n += feed_n;
     }
     sum_n / PLACES as f64
 }

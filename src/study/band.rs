@@ -15,13 +15,15 @@ pub(super) mod members;
 mod reach;
 mod shape;
 
+use std::sync::Arc;
+
 use super::force::Factors;
 use super::layout::Fineness;
 use super::results::{JobResult, PassResult, Station, Status, Support};
 use super::{compute_varied, sweep};
 use crate::job::{Job, PassId};
 pub use depths::{DepthBand, depth_band};
-use gathered::Gathered;
+use gathered::{Gathered, Reaches};
 pub use lattice::Lattice;
 use members::Members;
 use reach::{Plane, Scratch};
@@ -98,9 +100,8 @@ pub struct PassBand {
     pub pass: PassId,
     /// Coarse stations, rising; two at a shoulder.
     pub z_mm: Vec<f64>,
-    curves: &'static [Curve],
     /// How far below and above each of the curves its band reaches at these stations: 0 or less, 0 or more.
-    offs_mm: Vec<Vec<[f64; 2]>>,
+    reaches: Reaches,
     /// In the order of the supports, without the y columns of chuck and centre.
     pub loads: Vec<LoadBand>,
     /// Members that were computed.
@@ -188,9 +189,10 @@ impl Cases {
     pub fn around(self, result: &JobResult) -> JobBands {
         let mut scratch = Scratch::default();
         let fine = result.setups.iter().flat_map(|setup| &setup.passes);
-        let passes = self.gathered.iter().zip(fine);
+        let plane = Arc::new(self.plane);
+        let passes = self.gathered.into_iter().zip(fine);
         JobBands {
-            passes: passes.filter_map(|(all, fine)| all.band(fine, &self.plane, &mut scratch)).collect(),
+            passes: passes.filter_map(|(all, fine)| all.band(fine, &plane, &mut scratch)).collect(),
             cases: self.cases,
             fineness: Some(self.fineness),
         }
@@ -202,8 +204,7 @@ impl PassBand {
     /// of those the band is of.
     #[must_use]
     pub fn edges_mm(&self, curve: Curve, result: &PassResult) -> Vec<[f64; 2]> {
-        let number = self.curves.iter().position(|other| *other == curve);
-        let offs_mm = number.map_or(&[][..], |number| &self.offs_mm[number]);
+        let offs_mm = self.reaches.of_curve_mm(curve);
         let stations = &result.stations;
         let mut next = 0;
         (stations.iter().enumerate())
@@ -220,7 +221,7 @@ impl PassBand {
     /// Whether the band has any width at all.
     #[must_use]
     pub fn is_wide(&self) -> bool {
-        self.offs_mm.iter().flatten().any(|[below_mm, above_mm]| above_mm - below_mm > 0.0)
+        self.reaches.all_mm().flatten().any(|[below_mm, above_mm]| above_mm - below_mm > 0.0)
     }
 
     /// The band of a support's largest force.

@@ -105,7 +105,7 @@ impl LightCut {
 pub fn bearing(job: &Job, result: &JobResult, setup: SetupId, rest: RestId) -> Option<Bearing> {
     let setup = job.setup(setup)?;
     let rest = setup.rest(rest)?;
-    let surface = surface_or_stock(job, result.setup(setup.id).map(|computed| &computed.before));
+    let surface = surface_or_stock(job, result.setup(setup.id).map(|computed| &*computed.before));
     let ground = Ground::of(job, result, setup, &surface);
     let here = |rest: &Rest| found(job, setup, &ground, rest);
     let (at, found) = here(rest)?;

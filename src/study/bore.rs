@@ -9,6 +9,8 @@
 //! Limit: the boring tool has the edge of the set-up's tool, and the give of its bar is that of the carriage; a slender
 //! bar gives much more.
 
+use std::sync::Arc;
+
 use super::end_work;
 use super::force::{Engagement, ForceModel};
 use super::layout::{CutSpan, Place};
@@ -32,7 +34,7 @@ pub fn sweep(task: &Task, room: &mut Room, mut result: PassResult) -> PassResult
     run_through(task.scene, task.outline, &mut prepared, cut, &model(task), room, &mut result);
     if matches!(result.status, Status::Solved | Status::StoppedEarly) {
         let after = task.outline.with_bored(&fresh_pieces(&result.stations));
-        result.after = after.to_surface(&task.scene.job.shaft, task.scene.setup);
+        result.after = Arc::new(after.to_surface(&task.scene.job.shaft, task.scene.setup));
         result.end = end_work::mouth(task, &prepared, &result);
     }
     result
@@ -80,7 +82,8 @@ fn hole_ends_mm(prepared: &Prepared, cut: &CutSpan) -> Option<f64> {
 /// asks for more than there is.
 fn take_sizes_of_bore(task: &Task, prepared: &mut Prepared, cut: &CutSpan) -> bool {
     let scene = task.scene;
-    let nodes_mm = std::mem::take(&mut prepared.layout.nodes_mm);
+    let layout = Arc::make_mut(&mut prepared.layout);
+    let nodes_mm = &layout.nodes_mm;
     let (low_mm, high_mm) = cut.ends_mm();
     let mut cuts = task.pass.kind == PassKind::Spring;
     let mut behind = prepared.sizes.clone();
@@ -104,10 +107,9 @@ fn take_sizes_of_bore(task: &Task, prepared: &mut Prepared, cut: &CutSpan) -> bo
         }
     }
     let behind_n = prepared.behind_n;
-    prepared.finished = scene.elements(&nodes_mm, &behind, behind_n, |sizes| sizes.finished_mm);
-    prepared.layout.nodes_mm = nodes_mm;
+    prepared.finished = scene.elements(nodes_mm, &behind, behind_n, |sizes| sizes.finished_mm);
     prepared.inside = true;
-    for place in &mut prepared.layout.places {
+    for place in &mut layout.places {
         // The carriage stands off the end of the work: a follower has nothing to ride on.
         place.follower = None;
     }

@@ -9,6 +9,8 @@
 //! Facing: `Depth` is what comes off the face, else the length of the pass; `ToDiameter` is where it stops. The work
 //! keeps its length. A drill is round, straight and free of side force, and its point is left out.
 
+use std::sync::Arc;
+
 use super::bent::{Bent, Push, bend};
 use super::force::ForceModel;
 use super::holding::tool_side;
@@ -94,7 +96,8 @@ pub fn drill(task: &Task, mut result: PassResult) -> PassResult {
     let there = rest.at(high_mm);
     let off_mm = [there.move_mm[0] - setup.tail.offset_x_mm, there.move_mm[1] - setup.tail.offset_y_mm];
     result.end = Some(plain(task, high_mm, off_mm, there.slope_rad, &rest));
-    result.after = task.outline.with_hole(low_mm, high_mm, drill_mm).to_surface(&scene.job.shaft, setup);
+    let holed = task.outline.with_hole(low_mm, high_mm, drill_mm);
+    result.after = Arc::new(holed.to_surface(&scene.job.shaft, setup));
     result
 }
 

@@ -66,7 +66,9 @@ pub fn bending_span_mm(job: &Job, setup: &Setup) -> (f64, f64) {
 /// The columns of a pass's support forces: drive, tail, every jaw in document order, the follower.
 #[must_use]
 pub fn supports(setup: &Setup) -> Vec<Support> {
-    let mut supports = vec![Support::DriveX, Support::DriveY];
+    let n_jaws = setup.rests.iter().map(|rest| rest.jaws.len()).sum::<usize>();
+    let mut supports = Vec::with_capacity(6 + n_jaws);
+    supports.extend([Support::DriveX, Support::DriveY]);
     if setup.tail.kind != TailKind::Free {
         supports.extend([Support::TailX, Support::TailY]);
     }

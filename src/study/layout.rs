@@ -6,6 +6,9 @@
 //! while they are dragged. At a shoulder there are two stations, one for each diameter; so there are where a follower is
 //! brought on, one without it and one with it.
 
+use std::collections::VecDeque;
+use std::sync::Arc;
+
 use super::outline::{SAME_PLACE_MM, Side};
 
 /// How close stations and nodes lie.
@@ -95,6 +98,49 @@ pub struct Wish<'a> {
     pub stop_after_mm: Option<f64>,
     /// Only this place of the tool, instead of the whole cut.
     pub only_tool_mm: Option<f64>,
+}
+
+/// So many layouts are kept: one for every pass of a long job.
+const MOST_LAYOUTS: usize = 24;
+
+/// Layouts made before, for wishes that come again: the passes of a set-up, and the same job with other stiffnesses.
+#[derive(Debug, Default)]
+pub struct Layouts {
+    /// Newest last, each with the numbers of its wish.
+    kept: VecDeque<(Vec<f64>, Arc<Layout>)>,
+}
+
+impl Layouts {
+    /// As [`lay_out`], or what was laid out for just this wish.
+    pub fn lay_out(&mut self, wish: &Wish) -> Arc<Layout> {
+        let numbers = wish.numbers();
+        if let Some((_, layout)) = self.kept.iter().find(|(of, _)| *of == numbers) {
+            return layout.clone();
+        }
+        if self.kept.len() == MOST_LAYOUTS {
+            self.kept.pop_front();
+        }
+        let layout = Arc::new(lay_out(wish));
+        self.kept.push_back((numbers, layout.clone()));
+        layout
+    }
+}
+
+impl Wish<'_> {
+    /// All that a layout hangs on.
+    fn numbers(&self) -> Vec<f64> {
+        let Fineness { spacing_mm, fewest_stations, parts_outside, turns: _ } = self.fineness;
+        // What is not wished for is no number of millimetres.
+        let or_none = |number: Option<f64>| number.unwrap_or(f64::INFINITY);
+        let cut = self.cut.map_or([f64::INFINITY; 2], |cut| [cut.from_z_mm, cut.to_z_mm]);
+        let mut numbers = Vec::with_capacity(11 + self.corners_mm.len() + self.wanted_nodes_mm.len());
+        numbers.extend([self.bending_mm.0, self.bending_mm.1, cut[0], cut[1], spacing_mm, fewest_stations]);
+        numbers.extend([parts_outside, or_none(self.follower_reach_mm), or_none(self.stop_after_mm)]);
+        numbers.extend([or_none(self.only_tool_mm), self.corners_mm.len() as f64]);
+        numbers.extend_from_slice(self.corners_mm);
+        numbers.extend_from_slice(self.wanted_nodes_mm);
+        numbers
+    }
 }
 
 /// Lays out nodes and stations.
@@ -202,7 +248,7 @@ fn stops(cut: &CutSpan, spacing_mm: f64, corners_mm: &[f64], stop_after_mm: Opti
     corners.sort_by(f64::total_cmp);
     corners.dedup_by(|later, earlier| *later - *earlier < SAME_PLACE_MM);
 
-    let mut stops = Vec::new();
+    let mut stops = Vec::with_capacity((length_mm / spacing_mm).min(1e5) as usize + 2 * corners.len() + 4);
     let mut corners = corners.into_iter().peekable();
     let mut step = 0.0;
     loop {

@@ -9,6 +9,7 @@ pub mod axial;
 pub mod band;
 pub mod bearing_spot;
 pub mod bent;
+pub mod between;
 pub mod bore;
 pub mod compared;
 pub mod coverage;
@@ -83,7 +84,7 @@ pub fn compute_at(job: &Job, fineness: Fineness) -> JobResult {
 /// As [`compute_at`], with the force of the chip so many times larger; reuses the memory in `room`.
 #[must_use]
 pub fn compute_varied(job: &Job, fineness: Fineness, factors: Factors, room: &mut sweep::Room) -> JobResult {
-    let mut surface = stock_surface(&job.shaft);
+    let mut surface = Arc::new(stock_surface(&job.shaft));
     let mut setups = Vec::with_capacity(job.setups.len());
     for setup in &job.setups {
         let computed = compute_setup(job, setup, &surface, fineness, factors, room);
@@ -97,7 +98,7 @@ pub fn compute_varied(job: &Job, fineness: Fineness, factors: Factors, room: &mu
 fn compute_setup(
     job: &Job,
     setup: &Setup,
-    before: &Surface,
+    before: &Arc<Surface>,
     fineness: Fineness,
     factors: Factors,
     room: &mut sweep::Room,
@@ -107,12 +108,13 @@ fn compute_setup(
     let scene = Scene::new(job, setup, &outline, fineness).map(|scene| Scene { factors, ..scene });
     let mut passes: Vec<PassResult> = Vec::with_capacity(setup.passes.len());
     for (index, pass) in setup.passes.iter().enumerate() {
+        let surface = passes.last().map_or(before, |last| &last.after);
         let result = match &scene {
             Some(scene) => {
                 let last_mm = last_depth_mm(setup, index, &passes);
-                sweep::sweep(scene, &outline, &material, pass, last_mm, room)
+                sweep::sweep(scene, &outline, surface, &material, pass, last_mm, room)
             }
-            None => nothing_held(pass, setup, passes.last().map_or(before, |last| &last.after)),
+            None => nothing_held(pass, setup, surface),
         };
         outline = Outline::of(&result.after, &job.shaft, setup);
         passes.push(result);
@@ -179,7 +181,7 @@ fn last_depth_mm(setup: &Setup, index: usize, results: &[PassResult]) -> f64 {
 }
 
 /// The result of a pass on work that has no length to bend.
-fn nothing_held(pass: &Pass, setup: &Setup, surface: &Surface) -> PassResult {
+fn nothing_held(pass: &Pass, setup: &Setup, surface: &Arc<Surface>) -> PassResult {
     PassResult {
         pass: pass.id,
         status: Status::NotHeld,

@@ -344,6 +344,7 @@ pub struct Reader<'a> {
 
 impl Reader<'_> {
     /// What is at a place, on the side asked for; beyond the ends there is nothing.
+    #[inline]
     pub fn at(&mut self, z_mm: f64, side: Side) -> Option<Found> {
         let pieces = self.pieces;
         let holds = |piece: &Piece| match side {

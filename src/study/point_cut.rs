@@ -9,6 +9,8 @@
 //! Parting goes to the middle or the bore, and leaves no diameter; its spring is taken at the start and with half of
 //! the wall cut through. The work stays whole for what follows it in the job.
 
+use std::sync::Arc;
+
 use super::force::{Engagement, ForceModel};
 use super::layout::{CutSpan, Place};
 use super::outline::{Outline, Side};
@@ -138,6 +140,6 @@ pub fn plunge(task: &Task, repeated: &Pass, room: &mut Room, mut result: PassRes
         run.put_forces(&mut result.forces_n);
     }
     let after = task.outline.with_fresh(&fresh_pieces(&result.stations));
-    result.after = after.to_surface(&scene.job.shaft, scene.setup);
+    result.after = Arc::new(after.to_surface(&scene.job.shaft, scene.setup));
     result
 }

@@ -1,10 +1,12 @@
 //! A pass made ready for the mechanics: nodes, the two states of the work, springs, watched points, jaws.
 
+use std::sync::Arc;
+
 use super::axial::axial;
 use super::force::Factors;
 use super::heat::{Warmth, warmth};
 use super::holding::{bending_span_mm, drive_spring, follower_reach_mm, jaws, tail_spring};
-use super::layout::{CutSpan, Fineness, Layout, Wish, lay_out, node_at};
+use super::layout::{CutSpan, Fineness, Layout, Layouts, Wish, node_at};
 use super::outline::{Found, Outline, Side, wanted_surface};
 use super::turning::Turning;
 use crate::job::{Cut, Job, Pass, PassKind, SetTo, Setup};
@@ -69,7 +71,7 @@ pub struct Scene<'a> {
 /// A pass, or one place of it, ready to be solved.
 #[derive(Clone, Debug)]
 pub struct Prepared {
-    pub layout: Layout,
+    pub layout: Arc<Layout>,
     pub sizes: Vec<Sides<Sizes>>,
     /// Force along the work behind the tool, positive where it presses.
     pub behind_n: f64,
@@ -146,7 +148,7 @@ impl<'a> Scene<'a> {
         }
         let prepared = self.prepare(outline, None, None);
         let mut held = Held::default();
-        held.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
+        held.run_to_end(&prepared.old, &prepared.springs, &prepared.tracked);
         let mut at_tool = AtTool::default();
         if !held.join(prepared.layout.nodes_mm.len() - 1, None, &mut at_tool) || at_tool.n_lost > 0 {
             return;
@@ -174,6 +176,18 @@ impl<'a> Scene<'a> {
     /// Makes a pass ready (or the bare work, for `None`), at all its stations or at one place of the tool only.
     #[must_use]
     pub fn prepare(&self, outline: &Outline, pass: Option<&Pass>, only_tool_mm: Option<f64>) -> Prepared {
+        self.prepare_with(outline, pass, only_tool_mm, &mut Layouts::default())
+    }
+
+    /// As [`Self::prepare`], with the layouts made before.
+    #[must_use]
+    pub fn prepare_with(
+        &self,
+        outline: &Outline,
+        pass: Option<&Pass>,
+        only_tool_mm: Option<f64>,
+        layouts: &mut Layouts,
+    ) -> Prepared {
         let cut = pass.and_then(|pass| self.cut_span(pass));
         let mut corners_mm: Vec<f64> = outline.corners_mm().collect();
         let shaft = &self.job.shaft;
@@ -186,7 +200,7 @@ impl<'a> Scene<'a> {
         let rests_mm: Vec<f64> = self.setup.rests.iter().map(|rest| rest.z_mm).collect();
         let reach_mm = cut.and_then(|cut| follower_reach_mm(self.setup, cut.to_headstock()));
         let wanted_nodes_mm = [&rests_mm[..], &self.also_nodes_mm].concat();
-        let layout = lay_out(&Wish {
+        let layout = layouts.lay_out(&Wish {
             bending_mm: self.bending_mm,
             cut,
             corners_mm: &corners_mm,

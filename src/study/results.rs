@@ -115,12 +115,12 @@ pub struct PassResult {
     /// Something turns with the work: `Station::turned` was worked out.
     pub turns: bool,
     /// The work before the pass.
-    pub before: Surface,
+    pub before: Arc<Surface>,
     /// What the work behind the tool was taken to be where the errors were too large to take the dial's sizes: what a
     /// first sweep left.
     pub behind: Option<Surface>,
     /// The work after it.
-    pub after: Surface,
+    pub after: Arc<Surface>,
     pub measured: Measured,
     /// What the tool of a grooving or parting pass does to the work.
     pub plunge: Option<Plunge>,
@@ -207,14 +207,14 @@ impl PassResult {
 pub struct SetupResult {
     pub setup: SetupId,
     /// The work as it comes into the set-up.
-    pub before: Surface,
+    pub before: Arc<Surface>,
     pub passes: Vec<PassResult>,
 }
 
 impl SetupResult {
     /// The work as it leaves the set-up.
     #[must_use]
-    pub fn after(&self) -> &Surface {
+    pub fn after(&self) -> &Arc<Surface> {
         self.passes.last().map_or(&self.before, |pass| &pass.after)
     }
 }

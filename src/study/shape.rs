@@ -4,13 +4,14 @@
 //! walk.
 
 use super::bent::{Bent, bend};
+use super::between::over_between;
 use super::force::ForceModel;
 use super::holding::{follower_reach_mm, supports};
 use super::layout::CutSpan;
 use super::outline::{Outline, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene};
 use super::results::{PassResult, Reaction, Shape, Station, Status, Surface};
-use super::sweep::{Room, Run, over_between, take_what_was_left};
+use super::sweep::{Room, Run, take_what_was_left};
 use super::task::{Task, repeated};
 use super::{bore, end_work, point_cut, thread};
 use crate::job::{FollowerSide, PassKind, Setup};

@@ -4,12 +4,15 @@
 //! error comes out above 1 % of the diameter, a second sweep takes what the first one left. A follower behind the tool
 //! bears on the surface this very sweep has just left, one jaw distance ago.
 
+use std::sync::Arc;
+
+use super::between::over_between;
 use super::force::ForceModel;
 use super::holding::{NEVER_MM, supports, tool_side};
-use super::layout::{CutSpan, Place, inward};
+use super::layout::{CutSpan, Layouts, Place, inward};
 use super::outline::{Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, side_index};
-use super::results::{Measured, PassResult, Station, Status, Turned};
+use super::results::{Measured, PassResult, Station, Status, Surface, Turned};
 use super::task::{Task, repeated};
 use super::turning::{TurningWork, indicator_reading_mm, lobes, on_cat_heads};
 use super::{bore, end_work, point_cut, thread};
@@ -39,18 +42,18 @@ struct Travel {
     depth_mm: [f64; 3],
 }
 
-/// Computes a pass. `outline` is the work before it; `last_depth_mm` the radial depth of the pass before.
+/// Computes a pass. `outline` is the work before it, as it lies here, and `before` the same on the shaft;
+/// `last_depth_mm` is the radial depth of the pass before.
 #[must_use]
 pub fn sweep(
     scene: &Scene,
     outline: &Outline,
+    before: &Arc<Surface>,
     material: &Material,
     pass: &Pass,
     last_depth_mm: f64,
     room: &mut Room,
 ) -> PassResult {
-    let surface = |outline: &Outline| outline.to_surface(&scene.job.shaft, scene.setup);
-    let before = surface(outline);
     let mut result = PassResult {
         pass: pass.id,
         status: Status::NothingToCut,
@@ -58,7 +61,7 @@ pub fn sweep(
         supports: supports(scene.setup),
         forces_n: Vec::new(),
         after: before.clone(),
-        before,
+        before: before.clone(),
         behind: None,
         turns: false,
         measured: Measured::Outside,
@@ -76,12 +79,13 @@ pub fn sweep(
         PassKind::Drill => return end_work::drill(&task, result),
     }
     let Some(cut) = scene.cut_span(pass) else { return result };
-    let mut prepared = scene.prepare(outline, Some(pass), None);
+    let mut prepared = scene.prepare_with(outline, Some(pass), None, &mut room.layouts);
     result.turns = scene.turning.is_some();
     let model = ForceModel::new(material, &scene.setup.tool, pass, last_depth_mm).times(scene.factors);
     run_through(scene, outline, &mut prepared, cut, &model, room, &mut result);
     if matches!(result.status, Status::Solved | Status::StoppedEarly) {
-        result.after = surface(&outline.with_fresh(&fresh_pieces(&result.stations)));
+        let after = outline.with_fresh(&fresh_pieces(&result.stations));
+        result.after = Arc::new(after.to_surface(&scene.job.shaft, scene.setup));
     }
     result
 }
@@ -111,9 +115,9 @@ pub fn run_through(
     }
     if cut.to_headstock() {
         result.stations.reverse();
-        let n_supports = result.supports.len();
-        let rows: Vec<f64> = result.forces_n.chunks(n_supports).rev().flatten().copied().collect();
-        result.forces_n = rows;
+        // Row by row: all backwards, then each row again.
+        result.forces_n.reverse();
+        result.forces_n.chunks_mut(result.supports.len()).for_each(<[f64]>::reverse);
     }
 }
 
@@ -138,22 +142,21 @@ pub fn take_what_was_left(scene: &Scene, prepared: &mut Prepared, left: &Outline
 
 /// The surface between stations, in rising order.
 pub fn fresh_pieces(stations: &[Station]) -> Vec<Piece> {
-    stations
-        .windows(2)
-        .filter(|pair| pair[1].z_mm > pair[0].z_mm)
-        .map(|pair| Piece {
-            from_z_mm: pair[0].z_mm,
-            to_z_mm: pair[1].z_mm,
-            diameter_mm: [pair[0].left_diameter_mm, pair[1].left_diameter_mm],
-            dial_mm: [pair[0].wanted_diameter_mm, pair[1].wanted_diameter_mm],
-            off_mm: [pair[0].turned.off_mm, pair[1].turned.off_mm],
-        })
-        .collect()
+    let mut pieces = Vec::with_capacity(stations.len());
+    pieces.extend(stations.windows(2).filter(|pair| pair[1].z_mm > pair[0].z_mm).map(|pair| Piece {
+        from_z_mm: pair[0].z_mm,
+        to_z_mm: pair[1].z_mm,
+        diameter_mm: [pair[0].left_diameter_mm, pair[1].left_diameter_mm],
+        dial_mm: [pair[0].wanted_diameter_mm, pair[1].wanted_diameter_mm],
+        off_mm: [pair[0].turned.off_mm, pair[1].turned.off_mm],
+    }));
+    pieces
 }
 
 /// Memory that one pass hands to the next.
 #[derive(Debug, Default)]
 pub struct Room {
+    layouts: Layouts,
     held: Held,
     at_tool: AtTool,
     bench: Workbench,
@@ -477,55 +480,4 @@ fn station(z_mm: f64, dial_mm: f64, old_mm: f64, state: &CutState) -> Station {
         residual_mm: state.residual_mm,
         turned: Turned::default(),
     }
-}
-
-/// How much over the dial's radius the tool has left the work at a place behind the tool, if it has been there; on a
-/// shoulder the side the tool came from. `left` is in cutting order.
-pub fn over_between(left: &[(f64, f64)], z_mm: f64, to_headstock: bool) -> Option<f64> {
-    let between = lies_between(left.len(), |index| left[index].0, z_mm, to_headstock)?;
-    Some(between.of(|index| left[index].1))
-}
-
-/// A place between two others of a list, or on one.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Between {
-    pub before: usize,
-    pub after: usize,
-    pub share: f64,
-}
-
-impl Between {
-    /// A value straight between two.
-    pub fn of(&self, value: impl Fn(usize) -> f64) -> f64 {
-        if self.before == self.after {
-            return value(self.after);
-        }
-        let before = value(self.before);
-        before + (value(self.after) - before) * self.share
-    }
-}
-
-/// Where a place lies among `n` places of a tool that travels one way; `None` where it has not been there.
-pub fn lies_between(n: usize, place_mm: impl Fn(usize) -> f64, z_mm: f64, to_headstock: bool) -> Option<Between> {
-    let last = n.checked_sub(1)?;
-    let from_mm = place_mm(0);
-    let way = |place_mm: f64| (place_mm - from_mm) * if to_headstock { -1.0 } else { 1.0 };
-    let target = way(z_mm);
-    if target < -1e-6 {
-        return None;
-    }
-    let (mut low, mut high) = (0, n);
-    while low < high {
-        let middle = usize::midpoint(low, high);
-        if way(place_mm(middle)) < target - 1e-9 { low = middle + 1 } else { high = middle }
-    }
-    let after = low.min(last);
-    let on = Between { before: after, after, share: 0.0 };
-    let Some(before) = low.checked_sub(1) else { return Some(on) };
-    let gone_mm = way(place_mm(after)) - way(place_mm(before));
-    if gone_mm <= 0.0 {
-        return Some(on);
-    }
-    let share = ((target - way(place_mm(before))) / gone_mm).clamp(0.0, 1.0);
-    Some(Between { before, after, share })
 }

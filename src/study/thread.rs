@@ -8,6 +8,8 @@
 //!
 //! Source: ISO 68-1 and ISO 965: h3 = 17/24 H = 0.61343 P (from memory, sure; agrees with printed tables of depths).
 
+use std::sync::Arc;
+
 use super::force::{Engagement, ForceModel};
 use super::outline::{Found, Outline, Piece, SAME_PLACE_MM, Side};
 use super::prepared::{Prepared, Scene, Sides, side_index};
@@ -139,7 +141,7 @@ pub fn sweep(task: &Task, pitch_mm: f64, room: &mut Room, mut result: PassResult
     run_through(&over.scene, &over.outline, &mut prepared, cut, &model(task, pitch_mm), room, &mut result);
     if matches!(result.status, Status::Solved | Status::StoppedEarly) {
         let after = task.outline.with_roots(&fresh_pieces(&result.stations));
-        result.after = after.to_surface(&task.scene.job.shaft, task.scene.setup);
+        result.after = Arc::new(after.to_surface(&task.scene.job.shaft, task.scene.setup));
     }
     result
 }

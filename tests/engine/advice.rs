@@ -1,5 +1,7 @@
 //! Every rule of the advice: a quiet set-up, one change, exactly one finding.
 
+use std::sync::Arc;
+
 use midspan::advice::{Finding, Verdict, cautions, findings};
 use midspan::job::{
     Cut, DriveKind, Edit, Feature, FeatureKind, Job, Pass, PassId, PassKind, Sleeve, Subject, TailKind, TipKind,
@@ -389,7 +391,7 @@ fn a_steady_on_any_feature_but_a_true_spot_is_trouble_and_a_sleeve_mends_it() {
 fn a_steady_on_a_taper_is_trouble() {
     let job = with_steady();
     let mut result = result(&job);
-    let span = &mut result.setups[0].before.spans[0];
+    let span = &mut Arc::make_mut(&mut result.setups[0].before).spans[0];
     (span.start_diameter_mm, span.end_diameter_mm) = (30.0, 40.0);
     (span.start_dial_mm, span.end_dial_mm) = (30.0, 40.0);
     let finding = only(&job, &result);

@@ -2,11 +2,14 @@
 
 use midspan::job::material::OwnMaterial;
 use midspan::job::{DriveKind, Job, MaterialChoice, Stated, Stiffness, TailKind};
-use midspan::study::{Shape, Status, Support, compute, shape_at};
+use midspan::mechanics::held::{AtTool, Held};
+use midspan::study::outline::{Outline, stock_surface};
+use midspan::study::prepared::Scene;
+use midspan::study::{Fineness, Shape, Status, Support, compute, shape_at};
 
 use crate::bar_job::spring_rest;
 use crate::close::close;
-use crate::random_job::{jaw, plain_job};
+use crate::random_job::{jaw, plain_job, random_job};
 
 /// A bar of steel (E 210 GPa, 7850 kg/m³) between rigid centres, no pass.
 fn between_centres(diameter_mm: f64, length_mm: f64) -> Job {
@@ -158,4 +161,26 @@ fn work_between_centres_buckles_at_the_euler_load() {
         assert!(held(0.9 * euler_n), "{diameter_mm} x {length_mm} carries nine tenths of its load");
         assert!(!held(1.01 * euler_n), "{diameter_mm} x {length_mm} does not carry a hundredth more than its load");
     }
+}
+
+/// Where the work lies is found from the headstock alone; walked from both ends it comes to the same.
+#[test]
+fn walked_from_one_end_the_work_lies_where_it_lies_walked_from_both() {
+    let mut n_compared = 0;
+    for number in 0..40 {
+        let job = random_job(number);
+        let setup = &job.setups[0];
+        let outline = Outline::of(&stock_surface(&job.shaft), &job.shaft, setup);
+        let Some(scene) = Scene::new(&job, setup, &outline, Fineness::USUAL) else { continue };
+        let prepared = scene.prepare(&outline, None, None);
+        let (mut whole, mut one_way) = (Held::default(), Held::default());
+        whole.run(&prepared.old, &prepared.old, &prepared.springs, &prepared.tracked);
+        one_way.run_to_end(&prepared.old, &prepared.springs, &prepared.tracked);
+        let last = prepared.layout.nodes_mm.len() - 1;
+        let (mut from_both, mut from_one) = (AtTool::default(), AtTool::default());
+        assert_eq!(whole.join(last, None, &mut from_both), one_way.join(last, None, &mut from_one), "job {number}");
+        assert_eq!(format!("{from_both:?}"), format!("{from_one:?}"), "job {number}");
+        n_compared += from_both.points.len();
+    }
+    assert!(n_compared > 100, "{n_compared} points");
 }

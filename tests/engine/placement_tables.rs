@@ -1,5 +1,7 @@
 //! Rests tried on a board come to what the sweep says with the rests really there, on the same mesh.
 
+use std::sync::Arc;
+
 use midspan::job::{Job, Pass, Setup};
 use midspan::study::layout::Fineness;
 use midspan::study::outline::{Outline, stock_surface};
@@ -15,13 +17,15 @@ const FINENESS: Fineness = Fineness { spacing_mm: 12.0, fewest_stations: 40.0, p
 /// The set-up swept with a node at every place.
 fn swept(job: &Job, places_mm: &[f64]) -> SetupResult {
     let (setup, material) = (&job.setups[0], job.material());
-    let before = stock_surface(&job.shaft);
+    let before = Arc::new(stock_surface(&job.shaft));
     let mut outline = Outline::of(&before, &job.shaft, setup);
     let scene = Scene::with_nodes(job, setup, &outline, FINENESS, places_mm.to_vec()).expect("there is work to bend");
     let mut passes: Vec<PassResult> = Vec::new();
     for pass in &setup.passes {
         let last_mm = last_depth_mm(setup, &passes);
-        passes.push(sweep::sweep(&scene, &outline, &material, pass, last_mm, &mut sweep::Room::default()));
+        let surface = passes.last().map_or(&before, |last| &last.after).clone();
+        let room = &mut sweep::Room::default();
+        passes.push(sweep::sweep(&scene, &outline, &surface, &material, pass, last_mm, room));
         outline = Outline::of(&passes.last().expect("just put").after, &job.shaft, setup);
     }
     SetupResult { setup: setup.id, before, passes }

@@ -1,5 +1,7 @@
 //! A made-up result of the quiet set-up, so that each rule can be shown exactly what it is about.
 
+use std::sync::Arc;
+
 use midspan::job::{Job, Pass, Setup};
 use midspan::study::results::Span;
 use midspan::study::{JobResult, Measured, PassResult, SetupResult, Station, Status, Support, Surface};
@@ -68,8 +70,8 @@ pub fn pass_result(setup: &Setup, pass: &Pass, hump_mm: f64) -> PassResult {
 }
 
 /// A straight surface.
-pub fn cylinder(length_mm: f64, diameter_mm: f64) -> Surface {
-    Surface {
+pub fn cylinder(length_mm: f64, diameter_mm: f64) -> Arc<Surface> {
+    Arc::new(Surface {
         spans: vec![Span {
             from_s_mm: 0.0,
             to_s_mm: length_mm,
@@ -81,5 +83,5 @@ pub fn cylinder(length_mm: f64, diameter_mm: f64) -> Surface {
             end_off_mm: [0.0; 2],
         }],
         ..Surface::default()
-    }
+    })
 }

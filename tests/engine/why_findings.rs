@@ -2,6 +2,7 @@
 //! the number that the finding speaks of is among them.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use midspan::advice::why::Purpose;
 use midspan::advice::{Finding, findings};
@@ -165,7 +166,7 @@ fn cases() -> Vec<Case> {
     all.push(("bearing_spot", Tells::Result, spot, Some(JobResult { setups: vec![], bands: None })));
     let tapered = with_steady();
     let mut taper = result(&tapered);
-    let span = &mut taper.setups[0].before.spans[0];
+    let span = &mut Arc::make_mut(&mut taper.setups[0].before).spans[0];
     (span.start_diameter_mm, span.end_diameter_mm) = (30.0, 40.0);
     (span.start_dial_mm, span.end_dial_mm) = (30.0, 40.0);
     all.push(("bearing_spot", Tells::NoNumber, tapered, Some(taper)));

@@ -39,9 +39,9 @@ pub fn compute(job: &Job, view: &View) -> Results {
     let started = Instant::now();
     let result = study::compute_with_bands(job);
     let (shape, at_rest) = shapes(job, &result, view);
-    let findings = advice::findings(job, &result);
-    let reaches = reaches(job, &result);
     let coverage = study::coverage::coverage(job, &result);
+    let findings = advice::findings_with(job, &result, &coverage);
+    let reaches = reaches(job, &result);
     let compute_ms = started.elapsed().as_secs_f64() * 1e3;
     Results {
         job: job.clone(),

@@ -1,10 +1,13 @@
 //! What the members of one pass come to, and the band they make.
 
+use std::sync::{Arc, OnceLock};
+
 use super::reach::{Plane, Scratch};
 use super::{Curve, LoadBand, PassBand, same_place};
 use crate::study::results::{PassResult, Status, Support};
 
 /// The members of one pass.
+#[derive(Debug)]
 pub struct Gathered {
     /// The pass as the job stands.
     first: PassResult,
@@ -66,24 +69,13 @@ impl Gathered {
     }
 
     /// The band to put round the finely computed pass; nothing where that has no figures to rely on.
-    pub fn band(&self, fine: &PassResult, plane: &Plane, scratch: &mut Scratch) -> Option<PassBand> {
+    pub fn band(self, fine: &PassResult, plane: &Arc<Plane>, scratch: &mut Scratch) -> Option<PassBand> {
         if self.first.status != Status::Solved || fine.status != Status::Solved || self.n_held == 0 {
             return None;
         }
-        let mut column = Vec::with_capacity(self.n_held);
-        let mut reach = |rows: &[f64], row: usize, at: usize| {
-            column.clear();
-            column.extend(rows.iter().skip(at).step_by(row));
-            plane.reach(&column, scratch)
-        };
-        let (n_curves, n_stations) = (self.curves.len(), self.first.stations.len());
-        let row = n_stations * n_curves;
-        let offs_mm = (0..n_curves)
-            .map(|curve| (0..n_stations).map(|station| reach(&self.offs_mm, row, station * n_curves + curve)).collect())
-            .collect();
         let mut loads = Vec::with_capacity(self.supports.len());
         for (index, &support) in self.supports.iter().enumerate() {
-            let [below_n, above_n] = reach(&self.offs_n, self.supports.len(), index);
+            let [below_n, above_n] = plane.reach_at(&self.offs_n, self.supports.len(), index, scratch);
             let largest_n = fine.largest_n(support)?;
             // No support pulls.
             loads.push(LoadBand { support, largest_n: [(largest_n + below_n).max(0.0), largest_n + above_n] });
@@ -91,11 +83,55 @@ impl Gathered {
         Some(PassBand {
             pass: fine.pass,
             z_mm: self.first.stations.iter().map(|station| station.z_mm).collect(),
-            curves: self.curves,
-            offs_mm,
             loads,
             n_members: self.n_held + self.n_lost,
             n_lost: self.n_lost,
+            reaches: Reaches::of(self, plane),
         })
+    }
+}
+
+/// How far the curves of a pass reach below and above what is drawn. A curve is worked out when it is first asked for:
+/// few are looked at.
+#[derive(Clone, Debug)]
+pub struct Reaches {
+    gathered: Arc<Gathered>,
+    plane: Arc<Plane>,
+    by_curve_mm: Vec<OnceLock<Vec<[f64; 2]>>>,
+}
+
+impl Reaches {
+    fn of(gathered: Gathered, plane: &Arc<Plane>) -> Self {
+        let by_curve_mm = vec![OnceLock::new(); gathered.curves.len()];
+        Self { gathered: Arc::new(gathered), plane: plane.clone(), by_curve_mm }
+    }
+
+    /// At every coarse station of a curve; nothing where it has no band.
+    pub fn of_curve_mm(&self, curve: Curve) -> &[[f64; 2]] {
+        let number = self.gathered.curves.iter().position(|other| *other == curve);
+        number.map_or(&[], |number| self.at_mm(number))
+    }
+
+    /// Of all curves, one after the other.
+    pub fn all_mm(&self) -> impl Iterator<Item = &[[f64; 2]]> {
+        (0..self.by_curve_mm.len()).map(|number| self.at_mm(number))
+    }
+
+    fn at_mm(&self, number: usize) -> &[[f64; 2]] {
+        self.by_curve_mm[number].get_or_init(|| {
+            let Gathered { curves, first, offs_mm, .. } = &*self.gathered;
+            let (n_curves, n_stations) = (curves.len(), first.stations.len());
+            let mut scratch = Scratch::default();
+            let mut reach_mm = |station: usize| {
+                self.plane.reach_at(offs_mm, n_stations * n_curves, station * n_curves + number, &mut scratch)
+            };
+            (0..n_stations).map(&mut reach_mm).collect()
+        })
+    }
+}
+
+impl PartialEq for Reaches {
+    fn eq(&self, other: &Self) -> bool {
+        self.gathered.curves == other.gathered.curves && self.all_mm().eq(other.all_mm())
     }
 }

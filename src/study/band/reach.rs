@@ -59,6 +59,16 @@ impl Plane {
         Self { n_members, n_figures: n_taken, places, projector, cases }
     }
 
+    /// How far one column of rows of this width reaches below and above 0; every row is a member.
+    pub fn reach_at(&self, rows: &[f64], width: usize, column: usize, scratch: &mut Scratch) -> [f64; 2] {
+        let mut values = std::mem::take(&mut scratch.column);
+        values.clear();
+        values.extend(rows.iter().skip(column).step_by(width));
+        let reach = self.reach(&values, scratch);
+        scratch.column = values;
+        reach
+    }
+
     /// How far `y`, one value a member, reaches below and above 0.
     pub fn reach(&self, y: &[f64], scratch: &mut Scratch) -> [f64; 2] {
         let found = if y.len() == self.n_members { self.by_plane(y, scratch) } else { None };
@@ -141,6 +151,7 @@ impl Plane {
 /// Room for the numbers of one curve at one place.
 #[derive(Clone, Debug, Default)]
 pub struct Scratch {
+    column: Vec<f64>,
     slopes: Vec<f64>,
     cases: Vec<f64>,
     sorted: Vec<f64>,

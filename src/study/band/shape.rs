@@ -58,12 +58,7 @@ pub fn shape_band(
     let first = first?;
     let n_nodes = first.z_mm.len();
     let (plane, mut scratch) = (members.plane(), Scratch::default());
-    let mut column = Vec::with_capacity(bands.cases.len());
-    let mut reach_mm = |at: usize| {
-        column.clear();
-        column.extend(rows_mm.iter().skip(at).step_by(2 * n_nodes));
-        plane.reach(&column, &mut scratch)
-    };
+    let mut reach_mm = |at: usize| plane.reach_at(&rows_mm, 2 * n_nodes, at, &mut scratch);
     let offs_mm = [0, n_nodes].map(|from| (from..from + n_nodes).map(&mut reach_mm).collect());
     Some(ShapeBand { z_mm: first.z_mm, offs_mm })
 }

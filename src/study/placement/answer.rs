@@ -325,7 +325,8 @@ pub struct Real {
 
 /// The real sweep of a trial; `None` where nothing is turned.
 pub fn really(trial: &Trial, measure: Measure) -> Option<Real> {
-    let result = trial.compute_setup(FINE, &mut sweep::Room::default())?;
+    // With its turns, so that what is told is to the last digit what the screen will say.
+    let result = trial.compute_setup(Fineness::USUAL, &mut sweep::Room::default())?;
     let size = WorstSize::of(&trial.job, trial.setup(), &result)?;
     let station = result.passes[size.pass].stations.get(size.station);
     let worst_error = station.filter(|_| size.value.is_finite()).map(|station| (station.error_mm, station.z_mm));

@@ -171,6 +171,12 @@ impl Board {
         self.has_limits
     }
 
+    /// A follower rides on what a pass has just left: no stop of that pass is to be had without those before it.
+    #[must_use]
+    pub fn is_chained(&self) -> bool {
+        self.passes.iter().any(|table| table.chained)
+    }
+
     fn put_checks(&mut self, trial: &Trial, in_table: &[usize]) {
         let stops = || {
             self.passes
@@ -279,6 +285,11 @@ impl Board {
         let mut done = Done { turn: room.turn, ..Done::default() };
         if influence.join(at.post, rests_at, rider, &mut room.at_tool) {
             let guess_mm = room.done[pass][stop].depth_mm;
+            if let Some(before) = stop.checked_sub(1).filter(|_| self.passes[pass].chained) {
+                // The jaws that touch at the stop before are more often right than those of the last placement.
+                let (befores, here) = room.touching[pass].split_at_mut(stop);
+                here[0].clone_from(&befores[before]);
+            }
             let n_away = if rider.is_none() { self.follower.len() } else { 0 };
             let jaws = &room.jaws[..room.jaws.len() - n_away];
             std::mem::swap(&mut room.bench.touching, &mut room.touching[pass][stop]);

@@ -5,6 +5,8 @@
 //! measures with fewer tries; tests compare it with trying all. No cases of the band: damping alone is an order of
 //! magnitude.
 
+use std::sync::Arc;
+
 use super::FAST;
 use super::answer::{Answer, FINE, MOST_TOLD, Placing, WORTH_TELLING, as_good, really, well_apart};
 use super::measure::Measure;
@@ -29,7 +31,7 @@ pub struct Swung {
     trial: Trial,
     places_mm: Vec<f64>,
     /// The work as it comes in.
-    before: Surface,
+    before: Arc<Surface>,
     look: Look,
     /// The turned passes, those that threw out the last placement first.
     passes: Vec<PassId>,

@@ -12,6 +12,7 @@ mod board;
 mod cases;
 mod chatter;
 mod depth;
+mod hands;
 mod measure;
 mod search;
 mod strip;

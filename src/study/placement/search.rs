@@ -2,14 +2,16 @@
 //!
 //! The figure asked for is the largest over all stops of the tool, so the largest found so far is a lower bound: a
 //! placement is given up at the first stop that is worse than what is already in hand, and the stop that threw out the
-//! last one is asked first. Behind a follower every stop hangs on the one before, so those are asked in cutting order. Few rests on few places are all tried; else a coarse grid is, and about the best of it (many,
-//! so that narrow valleys are not lost) the grid is halved until all places are in it. What is found is the best of the
-//! grid wherever valleys are not narrower than the first grid; tests compare with trying all.
+//! last one is asked first. Behind a follower every stop hangs on the one before, so those are asked in cutting order.
+//! Few rests on few places are all tried; else a coarse grid is, and about the best of it (many, so that narrow valleys
+//! are not lost) the grid is halved until all places are in it. What is found is the best of the grid wherever valleys
+//! are not narrower than the first grid; tests compare with trying all.
 
 use std::collections::HashSet;
 
 use super::Stretch;
 use super::board::{Board, Room, spread};
+use super::hands::{Best, Hands};
 
 /// Places nearer than this are one.
 const SAME_MM: f64 = 1e-3;
@@ -26,12 +28,14 @@ pub struct Effort {
     /// So many of the best are kept from grid to grid.
     n_kept: [usize; 4],
     /// Tries between two looks at `keep_going`.
-    tries_a_look: usize,
+    pub tries_a_look: usize,
 }
 
 impl Effort {
     /// Where a try costs next to nothing.
     pub const BOARD: Self = Self { at_once: [1.0, 160.0, 2500.0, 12_000.0], n_kept: [1, 8, 24, 40], tries_a_look: 256 };
+    /// Where a stop is not to be had without those before it.
+    const CHAINED: Self = Self { at_once: [1.0, 160.0, 400.0, 12_000.0], n_kept: [1, 8, 32, 40], tries_a_look: 16 };
     /// Where it costs a sweep and more.
     pub const DEAR: Self = Self { at_once: [1.0, 600.0, 1600.0, 2400.0], n_kept: [1, 8, 40, 40], tries_a_look: 1 };
 
@@ -172,30 +176,6 @@ impl Grid {
     }
 }
 
-/// The best ones in hand, best first.
-struct Best {
-    kept: Vec<Tried>,
-    n_kept: usize,
-}
-
-impl Best {
-    fn limit(&self) -> f64 {
-        if self.kept.len() < self.n_kept { f64::INFINITY } else { self.kept[self.n_kept - 1].value }
-    }
-
-    fn put(&mut self, value: f64, rests_at: &[usize]) {
-        if value < self.limit() {
-            let at = self.kept.partition_point(|tried| tried.value <= value);
-            self.kept.insert(at, Tried { value, rests_at: rests_at.to_vec() });
-            self.kept.truncate(self.n_kept);
-        }
-    }
-
-    fn least(&self) -> f64 {
-        self.kept.first().map_or(f64::INFINITY, |tried| tried.value)
-    }
-}
-
 /// What a search found, best first; nothing where nothing is allowed or holds.
 #[derive(Clone, Debug, Default)]
 pub struct Searched {
@@ -206,19 +186,40 @@ pub struct Searched {
 }
 
 /// The best placements of the grid by what a board says. `keep_going` hears the share done; `None` where it said no.
+///
+/// Behind a follower two threads try them, each with room of its own for a half that is laid down beforehand: the answer
+/// does not hang on which of them is faster, or on whether a second one is to be had. Elsewhere a try is so short, and so
+/// much shorter with all that was learnt from the others, that two would do half as much again between them.
 pub fn search(board: &Board, grid: &Grid, room: &mut Room, keep_going: &dyn Fn(f64) -> bool) -> Option<Searched> {
-    search_by(&mut |rests_at, limit| board.value(room, rests_at, limit), grid, &Effort::BOARD, keep_going)
+    if !board.is_chained() {
+        return search_by(&mut |at, limit| board.value(room, at, limit), grid, &Effort::BOARD, keep_going);
+    }
+    let mut beside = Room::default();
+    let mut one = |rests_at: &[usize], limit: f64| board.value(room, rests_at, limit);
+    let mut other = |rests_at: &[usize], limit: f64| board.value(&mut beside, rests_at, limit);
+    let found = search_with(&mut Hands::Two(&mut one, &mut other), grid, &Effort::CHAINED, keep_going);
+    room.n_solved += beside.n_solved;
+    found
 }
 
-/// As [`search`], by what any judge says.
+/// As [`search`], by what any judge says, in one thread.
 pub fn search_by(
     judge: &mut Judge<'_>,
     grid: &Grid,
     effort: &Effort,
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<Searched> {
+    search_with(&mut Hands::One(judge), grid, effort, keep_going)
+}
+
+fn search_with(
+    hands: &mut Hands<'_, '_>,
+    grid: &Grid,
+    effort: &Effort,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<Searched> {
     let n_rests = grid.of_rest.len();
-    let mut best = Best { kept: Vec::new(), n_kept: effort.n_kept(n_rests) };
+    let mut best = Best::of(effort.n_kept(n_rests));
     let at_once = effort.at_once(n_rests);
     let orders: f64 = (1..=n_rests).map(|n| n as f64).product();
     let n_at = |stride: usize| {
@@ -231,14 +232,9 @@ pub fn search_by(
     let n_coarse = n_at(stride).max(1.0);
     let n_levels = f64::from(stride.trailing_zeros());
     // What the grids after the first cost, a neighbour being as dear as a first try.
-    let n_finer = n_levels * (3_f64.powi(n_rests as i32) - 1.0) * best.n_kept as f64 / 2.0;
+    let n_finer = n_levels * (3_f64.powi(n_rests as i32) - 1.0) * effort.n_kept(n_rests) as f64 / 2.0;
     let coarse_share = n_coarse / (n_coarse + n_finer);
-    for (number, rests_at) in grid.all(stride).iter().enumerate() {
-        if number % effort.tries_a_look == 0 && !keep_going((number as f64 / n_coarse).min(1.0) * coarse_share) {
-            return None;
-        }
-        best.put(judge(rests_at, best.limit()), rests_at);
-    }
+    hands.try_all(&grid.all(stride), &mut best, effort, &|share| keep_going(share * coarse_share))?;
     let coarse = best.kept.clone();
     let mut seen: HashSet<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
     let mut level = 0.0;
@@ -246,9 +242,9 @@ pub fn search_by(
         stride /= 2;
         level += 1.0;
         let done = |share: f64| coarse_share + (1.0 - coarse_share) * (level - 1.0 + share) / n_levels;
-        finer(judge, grid, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
+        finer(hands, grid, effort, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
     }
-    go_down(judge, grid, &mut best, &mut seen, keep_going)?;
+    go_down(hands, grid, effort, &mut best, &mut seen, keep_going)?;
     let held = |mut all: Vec<Tried>| {
         all.retain(|tried| tried.value.is_finite());
         all
@@ -263,27 +259,29 @@ pub fn polish(
     rests_at: &[usize],
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<Tried> {
-    let mut best = Best { kept: Vec::new(), n_kept: 1 };
+    let mut best = Best::of(1);
     best.put(judge(rests_at, f64::INFINITY), rests_at);
     let mut seen = HashSet::from([rests_at.to_vec()]);
+    let (hands, effort) = (&mut Hands::One(judge), &Effort::DEAR);
     for stride in [4, 2] {
-        finer(judge, grid, &mut best, &mut seen, stride, keep_going)?;
+        finer(hands, grid, effort, &mut best, &mut seen, stride, keep_going)?;
     }
-    go_down(judge, grid, &mut best, &mut seen, keep_going)?;
+    go_down(hands, grid, effort, &mut best, &mut seen, keep_going)?;
     best.kept.into_iter().next()
 }
 
 /// Steps of one place for as long as the best gets better.
 fn go_down(
-    judge: &mut Judge<'_>,
+    hands: &mut Hands<'_, '_>,
     grid: &Grid,
+    effort: &Effort,
     best: &mut Best,
     seen: &mut HashSet<Vec<usize>>,
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<()> {
     loop {
         let before = best.least();
-        finer(judge, grid, best, seen, 1, &|_| keep_going(1.0))?;
+        finer(hands, grid, effort, best, seen, 1, &|_| keep_going(1.0))?;
         if best.least() >= before {
             return Some(());
         }
@@ -292,19 +290,17 @@ fn go_down(
 
 /// Tries all neighbours of the best so many places away.
 fn finer(
-    judge: &mut Judge<'_>,
+    hands: &mut Hands<'_, '_>,
     grid: &Grid,
+    effort: &Effort,
     best: &mut Best,
     seen: &mut HashSet<Vec<usize>>,
     stride: usize,
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<()> {
     let n_rests = grid.of_rest.len();
-    let from: Vec<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
-    for (number, rests_at) in from.iter().enumerate() {
-        if !keep_going(number as f64 / from.len() as f64) {
-            return None;
-        }
+    let mut near: Vec<Vec<usize>> = Vec::new();
+    for Tried { rests_at, .. } in &best.kept {
         for code in 0..3_usize.pow(n_rests as u32) {
             let mut steps = code;
             let moved: Option<Vec<usize>> = (rests_at.iter().zip(&grid.of_rest))
@@ -318,9 +314,9 @@ fn finer(
                 .collect();
             let Some(moved) = moved.filter(|moved| grid.fits(moved)) else { continue };
             if seen.insert(moved.clone()) {
-                best.put(judge(&moved, best.limit()), &moved);
+                near.push(moved);
             }
         }
     }
-    Some(())
+    hands.try_all(&near, best, effort, keep_going)
 }

@@ -5,11 +5,12 @@ use crate::mechanics::cut::ToolAt;
 use crate::mechanics::cutting::Law;
 use crate::mechanics::held::Held;
 use crate::mechanics::influence::{Influence, Rider};
+use crate::study::between::{Between, lies_between};
 use crate::study::force::ForceModel;
 use crate::study::layout::{CutSpan, Place, node_at};
 use crate::study::outline::{Outline, SAME_PLACE_MM, Side};
 use crate::study::prepared::{Prepared, Scene, side_index};
-use crate::study::sweep::{Between, lies_between, tool_and_law};
+use crate::study::sweep::tool_and_law;
 use crate::study::task::repeated;
 
 /// Nodes between two posts where the tool does not stop.

@@ -32,8 +32,8 @@ pub fn follower_reach(job: &Job, result: &JobResult, setup: SetupId, pass: PassI
     setup.pass(pass)?;
     let follower = setup.follower.as_ref()?;
     let computed = result.pass(pass).map(|computed| match follower.side {
-        FollowerSide::Behind => &computed.after,
-        FollowerSide::Ahead => &computed.before,
+        FollowerSide::Behind => &*computed.after,
+        FollowerSide::Ahead => &*computed.before,
     });
     let surface = surface_or_stock(job, computed);
     let lathe = &job.lathe;

@@ -254,7 +254,7 @@ pub fn least_apart_mm(job: &Job) -> f64 {
 #[must_use]
 pub fn reach_on(job: &Job, result: &JobResult, setup: SetupId, sleeve: Sleeve) -> Option<RestReach> {
     let setup = job.setup(setup)?;
-    let surface = surface_or_stock(job, result.setup(setup.id).map(|computed| &computed.before));
+    let surface = surface_or_stock(job, result.setup(setup.id).map(|computed| &*computed.before));
     let ground = Ground::of(job, result, setup, &surface);
     let whole = bed::whole(job, setup);
     let mut forbidden = bed::forbidden(job, setup, &whole);
