@@ -45,6 +45,7 @@ mod pictures_turning;
 mod pins;
 mod placement;
 mod placement_chatter;
+mod placement_screened;
 mod placement_tables;
 mod plain_cut;
 mod plan;
