@@ -8,8 +8,8 @@ use midspan::job::{
     Tolerance, WantedLand, examples,
 };
 use midspan::study::placement::{
-    Ask, Board, Effort, FAST, Grid, Measure, Room, Searched, Stretch, Swung, Trial, best_places, search, search_by,
-    strip,
+    Ask, Board, Effort, FAST, Grid, Measure, Room, Screened, Searched, Stretch, Swung, Trial, best_places, search,
+    search_by, strip,
 };
 use midspan::study::sweep;
 use midspan::study::{Fineness, JobResult, compute, compute_at};
@@ -91,7 +91,7 @@ fn shaft() -> Job {
     job
 }
 
-/// Judged by the depth before chatter: every placement is swept and swung anew.
+/// Judged by the depth before chatter; beside it every placement swept and swung anew.
 fn by_depth(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
     let (result, rest) = (compute(job), job.setups[0].rests[0].id);
     let by = |measure| strip(job, &result, setup, rest, &allowed[0], 7.0, measure).expect("there is a strip");
@@ -100,21 +100,32 @@ fn by_depth(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
     for n_rests in 1..=3 {
         let trial = Trial::new(job, setup, n_rests, false, true).expect("there");
         let grid = Grid::new(&vec![allowed[0].clone(); n_rests], (0.0, 1460.0), 3.0, 90.0, &[]);
-        let mut swung = Swung::coarse(&trial, &grid.places_mm).expect("turned");
+        let (time_ms, (found, told)) = timed(if n_rests < 3 { 5 } else { 3 }, || {
+            let mut screened = Screened::new(&trial, &grid).expect("turned");
+            let found = screened.search(&grid, &|_| true).expect("not stopped");
+            (found, (screened.n_whole, screened.n_alone, screened.n_spots()))
+        });
         let mut n_tried = 0;
-        let (time_ms, found) = timed(1, || {
+        let (before_ms, all_anew) = timed(1, || {
+            let mut swung = Swung::coarse(&trial, &grid.places_mm).expect("turned");
             let mut judge = |rests_at: &[usize], limit: f64| {
                 n_tried += 1;
                 swung.value(rests_at, limit, &|| true)
             };
             search_by(&mut judge, &grid, &Effort::DEAR, &|_| true).expect("not stopped")
         });
-        let best = &found.best[0];
-        println!(
-            "{time_ms:9.2}  {n_rests} rests by Chatter, {n_tried} tried: from {:.3} mm at {:.0?}",
-            1.0 / best.value,
-            grid.places_of(&best.rests_at)
-        );
+        for (time_ms, how, found) in [
+            (time_ms, format!("{} whole, {} stops alone, {} of them different", told.0, told.1, told.2), found),
+            (before_ms, format!("each of {n_tried} whole"), all_anew),
+        ] {
+            let best = &found.best[0];
+            println!(
+                "{time_ms:9.2}  {n_rests} rests by Chatter, {how}: from {:.6} mm at {:.0?}",
+                1.0 / best.value,
+                grid.places_of(&best.rests_at)
+            );
+        }
+        println!("           ratio {:.1}", before_ms / time_ms);
     }
 }
 

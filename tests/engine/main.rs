@@ -46,6 +46,7 @@ mod pins;
 mod placement;
 mod placement_chatter;
 mod placement_follower;
+mod placement_screened;
 mod placement_tables;
 mod plain_cut;
 mod plan;

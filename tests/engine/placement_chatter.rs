@@ -18,10 +18,10 @@ fn trial(job: &Job, n_rests: usize) -> Option<Trial> {
     Trial::new(job, setup.id, n_rests, setup.follower.is_some(), setup.tail.kind != TailKind::Free)
 }
 
-/// A job drawn by lot for so many rests on about so many places in two stretches.
-fn drawn(number: u64, n_rests: usize, n_places: f64) -> Option<(Trial, Grid)> {
+/// A job drawn by lot with so many passes at most, for so many rests on about so many places in two stretches.
+pub fn drawn(number: u64, n_passes: usize, n_rests: usize, n_places: f64) -> Option<(Trial, Grid)> {
     let mut job = random_job(number);
-    job.setups[0].passes.truncate(1);
+    job.setups[0].passes.truncate(n_passes);
     let mut lot = Lot(number ^ 0xc4a7);
     let end_mm = job.setups[0].work_end_z_mm(&job.shaft);
     let hole = lot.between(0.2, 0.7) * end_mm;
@@ -37,7 +37,7 @@ fn drawn(number: u64, n_rests: usize, n_places: f64) -> Option<(Trial, Grid)> {
 fn search_finds_the_best_of_all(n_rests: usize, n_places: f64, numbers: std::ops::Range<u64>, fewest: usize) {
     let mut n_compared = 0;
     for number in numbers {
-        let Some((trial, grid)) = drawn(number, n_rests, n_places) else { continue };
+        let Some((trial, grid)) = drawn(number, 1, n_rests, n_places) else { continue };
         let Some(mut swung) = Swung::coarse(&trial, &grid.places_mm) else { continue };
         let mut judge = |rests_at: &[usize], limit: f64| swung.value(rests_at, limit, &|| true);
         let mut least = f64::INFINITY;

@@ -9,16 +9,16 @@
 
 use super::N_SWINGS;
 use super::mesh::{Bars, Coarse, Looked, jaw_springs};
-use crate::job::{Job, Lathe, PassId, SetupId};
+use crate::job::{Job, Lathe, Pass, PassId, Setup, SetupId};
 use crate::mechanics::chain::{JawSpring, Work};
 use crate::mechanics::chatter::{Orientation, Response, limit, limit_at_speed};
-use crate::mechanics::receptance::{Stop, Travel, frequencies_near_hz, receptances};
+use crate::mechanics::receptance::{Receptance, Stop, Travel, frequencies_near_hz, receptances};
 use crate::mechanics::vibration::frequencies_hz;
 use crate::mechanics::walk::NodeSpring;
 use crate::study::force::{Factors, ForceModel};
 use crate::study::holding::tool_side;
 use crate::study::layout::{Fineness, Place};
-use crate::study::prepared::{Prepared, side_index};
+use crate::study::prepared::{Prepared, Sizes, side_index};
 use crate::study::results::{Station, Support};
 
 /// Stops of the tool along a pass.
@@ -156,7 +156,7 @@ fn speeds_rpm(lathe: &Lathe) -> Vec<f64> {
 
 /// The edge at one stop.
 #[derive(Clone, Copy, Debug)]
-struct Tip {
+pub struct Tip {
     z_mm: f64,
     orientation: Orientation,
     /// Main force per area of chip.
@@ -168,8 +168,19 @@ impl Tip {
     /// The edge at the pass's own depth; `None` where it takes nothing off or pushes whatever the depth.
     fn of(looked: &Looked, model: &ForceModel, prepared: &Prepared, place: &Place, station: &Station) -> Option<Self> {
         let sizes = &prepared.sizes[place.node][side_index(place.side)];
+        Self::cutting(looked.scene.setup, looked.pass, model, sizes, (station.z_mm, station.real_depth_mm / 2.0))
+    }
+
+    /// The same for a place and the radial depth that is really cut there.
+    pub fn cutting(
+        setup: &Setup,
+        pass: &Pass,
+        model: &ForceModel,
+        sizes: &Sizes,
+        (z_mm, real_depth_mm): (f64, f64),
+    ) -> Option<Self> {
         let dial_mm = (sizes.old_dial_mm - sizes.dial_mm) / 2.0;
-        let depth_mm = if dial_mm > 1e-6 { dial_mm } else { station.real_depth_mm / 2.0 };
+        let depth_mm = if dial_mm > 1e-6 { dial_mm } else { real_depth_mm };
         if depth_mm <= 1e-6 {
             return None;
         }
@@ -179,13 +190,13 @@ impl Tip {
         }
         let chord_angle_rad = forces.feed_n.atan2(forces.radial_n);
         let thrust_ratio = forces.feed_n.hypot(forces.radial_n) / forces.main_n;
-        let side = tool_side(looked.scene.setup);
+        let side = tool_side(setup);
         let lever_mm = sizes.dial_mm / 2.0 + dial_mm.max(0.0) / 2.0;
-        let feed_lever_mm = side * if looked.pass.feeds_to_headstock() { -lever_mm } else { lever_mm };
+        let feed_lever_mm = side * if pass.feeds_to_headstock() { -lever_mm } else { lever_mm };
         Some(Self {
-            z_mm: station.z_mm,
+            z_mm,
             orientation: Orientation::turning(side, chord_angle_rad, thrust_ratio, feed_lever_mm),
-            kc_mpa: forces.main_n / (depth_mm * looked.pass.feed_mm_per_rev),
+            kc_mpa: forces.main_n / (depth_mm * pass.feed_mm_per_rev),
             chord_angle_rad,
         })
     }
@@ -194,7 +205,13 @@ impl Tip {
         2.0 * width_mm * self.chord_angle_rad.sin()
     }
 
-    fn limit(&self, responses: &[Response]) -> Option<DepthLimit> {
+    /// The response across the edge to what the work does there.
+    pub fn response(&self, frequency_hz: f64, work: &Receptance) -> Response {
+        Response { frequency_hz, receptance: self.orientation.receptance(work) }
+    }
+
+    /// The limit with these responses, rising in frequency; `None` where the edge cannot chatter.
+    pub fn limit(&self, responses: &[Response]) -> Option<DepthLimit> {
         let found = limit(self.kc_mpa, responses)?;
         Some(DepthLimit {
             z_mm: self.z_mm,
@@ -326,8 +343,7 @@ impl Pitch {
                 return None;
             }
             receptances(&travel, chunk, damping_ratio, |stop, frequency, work| {
-                let receptance = self.tips[stop].orientation.receptance(work);
-                responses[stop].push(Response { frequency_hz: chunk[frequency], receptance });
+                responses[stop].push(self.tips[stop].response(chunk[frequency], work));
             });
         }
         Some(responses)

@@ -10,6 +10,7 @@ mod depths;
 mod mesh;
 
 pub use bar_tail::{BarTail, bar_tail};
+pub(in crate::study) use depths::Tip;
 pub use depths::{DepthLimit, Lobes, Look, SpeedLimit, depth_limits, depth_limits_of, lobes};
 
 use super::results::{JobResult, Shape, Support};
@@ -20,6 +21,7 @@ use crate::mechanics::chain::Work;
 use crate::mechanics::vibration::{Mode, modes};
 
 use mesh::AtTool;
+pub(in crate::study) use mesh::{Bars, Coarse};
 
 /// The damping ratio of each swing where nothing else is stated.
 ///

@@ -10,7 +10,9 @@
 use super::measure::{Measure, Weights};
 use super::table::{Old, PassTable, Sources, Stop, Surface, is_turned, lie_mm};
 use super::trial::Trial;
-use crate::job::{SetTo, Setup};
+use crate::job::{PassId, SetTo, Setup};
+use crate::mechanics::beam::Elastic;
+use crate::mechanics::chain::JawSpring;
 use crate::mechanics::contact::Touching;
 use crate::mechanics::cut::{JawAt, ToolAt, Workbench};
 use crate::mechanics::held::AtTool;
@@ -92,6 +94,26 @@ struct Done {
     give_mm_per_n: f64,
 }
 
+/// A pass that has got its table.
+#[derive(Clone, Debug)]
+pub struct Tabled {
+    pub pass: PassId,
+    /// Without rests; all the places are nodes.
+    pub prepared: Prepared,
+    pub cut: CutSpan,
+    pub last_depth_mm: f64,
+    pub elastic: Elastic,
+}
+
+/// What a board finds at one stop.
+#[derive(Clone, Debug, Default)]
+pub struct Contact {
+    /// The jaws that touch, at the rest of their `node` counted in the placement; the follower counts as one more.
+    pub jaws: Vec<JawSpring>,
+    /// On radius.
+    pub depth_mm: f64,
+}
+
 impl Board {
     /// Tables for rests at `places_mm` (rising, on the work). `reference` is the set-up as computed with rests somewhere.
     /// `None` where there is no length to bend or nothing is turned.
@@ -102,6 +124,18 @@ impl Board {
         places_mm: &[f64],
         fineness: Fineness,
         measure: Measure,
+    ) -> Option<Self> {
+        Self::telling(trial, reference, places_mm, fineness, measure, &mut |_| {})
+    }
+
+    /// As [`Self::new`]; tells of every pass that gets a table, in their order.
+    pub fn telling(
+        trial: &Trial,
+        reference: &SetupResult,
+        places_mm: &[f64],
+        fineness: Fineness,
+        measure: Measure,
+        tell: &mut dyn FnMut(Tabled),
     ) -> Option<Self> {
         let (job, with_rests) = (&trial.job, trial.setup());
         let setup = &Setup { rests: Vec::new(), ..with_rests.clone() };
@@ -154,6 +188,7 @@ impl Board {
             outline = if as_computed { after() } else { as_dialled(&outline, &prepared, &cut) };
             board.passes.push(PassTable::new(&scene, &prepared, &cut, &model, places_mm, &sources));
             in_table.push(index);
+            tell(Tabled { pass: pass.id, prepared, cut, last_depth_mm: last_mm, elastic: scene.elastic });
         }
         board.put_checks(trial, &in_table);
         (!board.checks.is_empty()).then_some(board)
@@ -238,7 +273,18 @@ impl Board {
         all.collect()
     }
 
-    fn lay_out(&self, room: &mut Room, rests_at: &[usize]) {
+    /// Which jaws touch with the tool at a stop (in cutting order) of one of the tables' passes; `None` where nothing holds
+    /// the work or no answer is found. [`Self::lay_out`] comes before.
+    pub fn contact(&self, room: &mut Room, rests_at: &[usize], pass: usize, stop: usize) -> Option<Contact> {
+        let done = self.solve(room, rests_at, pass, stop);
+        let springs = room.touching[pass][stop].iter().map(|index| &room.jaws[index]);
+        let springs =
+            springs.map(|jaw| JawSpring { node: jaw.point, direction: jaw.direction, k_n_per_mm: jaw.k_n_per_mm });
+        done.held.then(|| Contact { jaws: springs.collect(), depth_mm: done.depth_mm })
+    }
+
+    /// Puts rests to places; what was found of the placement before is forgotten.
+    pub fn lay_out(&self, room: &mut Room, rests_at: &[usize]) {
         let same_stops = room.done.iter().map(Vec::len).eq(self.passes.iter().map(|table| table.stops.len()));
         if !same_stops || room.order.len() != self.checks.len() {
             room.done = self.passes.iter().map(|table| vec![Done::default(); table.stops.len()]).collect();

@@ -1,16 +1,17 @@
 //! Rests judged by the depth from which chatter is to be expected.
 //!
-//! Receptance follows from the jaws that touch and has no tables: every placement is swept, and swung, anew. Placements
-//! are tried on the coarse mesh with fewer stops of the tool and told by the fine one. The search is the one of the other
-//! measures with fewer tries; tests compare it with trying all. No cases of the band: damping alone is an order of
-//! magnitude.
+//! Receptance follows from the jaws that touch and has no tables: to be worked out as a whole, a placement is swept, and
+//! swung, anew. Placements are tried on the coarse mesh with fewer stops of the tool and told by the fine one. The search
+//! is the one of the other measures with fewer tries, and most of them are thrown out at a single stop ([`Screened`]);
+//! tests compare it with trying all. No cases of the band: damping alone is an order of magnitude.
 
 use std::sync::Arc;
 
 use super::FAST;
 use super::answer::{Answer, FINE, MOST_TOLD, Placing, WORTH_TELLING, as_good, really, well_apart};
 use super::measure::Measure;
-use super::search::{Effort, Grid, Judge, Searched, Tried, search_by};
+use super::screened::Screened;
+use super::search::{Grid, Searched, Tried};
 use super::table::is_turned;
 use super::trial::Trial;
 use crate::job::PassId;
@@ -22,7 +23,7 @@ use crate::study::{compute_setup, sweep};
 /// Stops of the tool in a pass while placements are compared.
 const FEW_STOPS: usize = 64;
 /// The mesh for that: as coarse as for the other measures, but with a station for each of these stops.
-const COARSE: Fineness = Fineness { fewest_stations: FEW_STOPS as f64, ..FAST };
+pub const COARSE: Fineness = Fineness { fewest_stations: FEW_STOPS as f64, ..FAST };
 /// A limit of depth so many times lower is as good: nobody knows it better.
 pub const AS_GOOD_RATIO: f64 = 1.1;
 
@@ -36,6 +37,7 @@ pub struct Swung {
     /// The turned passes, those that threw out the last placement first.
     passes: Vec<PassId>,
     room: sweep::Room,
+    worst: Option<(PassId, f64)>,
 }
 
 impl Swung {
@@ -57,7 +59,15 @@ impl Swung {
         let passes: Vec<PassId> =
             setup.passes.iter().filter(|pass| is_turned(setup, pass)).map(|pass| pass.id).collect();
         let is_turned = !passes.is_empty();
-        is_turned.then(|| Self { trial: trial.clone(), places_mm: places_mm.to_vec(), before, look, passes, room })
+        is_turned.then(|| Self {
+            trial: trial.clone(),
+            places_mm: places_mm.to_vec(),
+            before,
+            look,
+            passes,
+            room,
+            worst: None,
+        })
     }
 
     /// One over the least depth on diameter from which chatter is to be expected, of all turned passes: infinite where
@@ -65,7 +75,8 @@ impl Swung {
     pub fn value(&mut self, rests_at: &[usize], limit: f64, keep_going: &dyn Fn() -> bool) -> f64 {
         let places_mm: Vec<f64> = rests_at.iter().map(|place| self.places_mm[*place]).collect();
         self.trial.put(&places_mm);
-        let Self { trial, before, look, passes, room, .. } = self;
+        let Self { trial, before, look, passes, room, worst, .. } = self;
+        *worst = None;
         let (job, setup) = (&trial.job, trial.setup());
         let computed = compute_setup(job, setup, before, look.fineness, look.factors, room);
         let result = JobResult { setups: vec![computed], bands: None };
@@ -79,14 +90,23 @@ impl Swung {
             if !keep_going() {
                 return f64::INFINITY;
             }
-            let least_mm = limits.iter().map(|limit| limit.limit_on_diameter_mm).fold(f64::INFINITY, f64::min);
-            largest = largest.max(1.0 / least_mm);
+            let least = limits.iter().min_by(|a, b| a.limit_on_diameter_mm.total_cmp(&b.limit_on_diameter_mm));
+            let value = least.map_or(0.0, |least| 1.0 / least.limit_on_diameter_mm);
+            if value > largest {
+                (largest, *worst) = (value, least.map(|least| (pass, least.z_mm)));
+            }
             if largest > limit {
                 passes[..=at].rotate_right(1);
                 break;
             }
         }
         largest
+    }
+
+    /// The pass and the place of the tool that decided what was found last.
+    #[must_use]
+    pub fn worst(&self) -> Option<(PassId, f64)> {
+        self.worst
     }
 }
 
@@ -102,14 +122,12 @@ pub fn value_now(trial: Trial, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> 
 pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bool) -> Option<Answer> {
     let n_rests = trial.setup().rests.len();
     let mut answer = Answer { n_rests, has_limits: false, told: Vec::new(), deepest: None };
-    let (Some(mut coarse), Some(mut fine)) =
-        (Swung::coarse(&trial, &grid.places_mm), Swung::fine(&trial, &grid.places_mm))
-    else {
+    let (Some(mut coarse), Some(mut fine)) = (Screened::new(&trial, grid), Swung::fine(&trial, &grid.places_mm)) else {
         return Some(answer);
     };
     let going = || keep_going(0.0);
+    let Some(found) = candidates(&mut coarse, grid, keep_going)? else { return Some(answer) };
     let mut judge = |rests_at: &[usize], limit: f64| coarse.value(rests_at, limit, &going);
-    let Some(found) = candidates(&mut judge, grid, keep_going)? else { return Some(answer) };
     let mut ranked: Vec<Tried> = Vec::new();
     for Tried { rests_at, .. } in found.into_iter().take(MOST_TOLD) {
         let value = fine.value(&rests_at, f64::INFINITY, &going);
@@ -136,8 +154,10 @@ pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bo
 }
 
 /// As [`super::answer::candidates`].
-fn candidates(judge: &mut Judge<'_>, grid: &Grid, keep_going: &dyn Fn(f64) -> bool) -> Option<Option<Vec<Tried>>> {
-    let Searched { best, coarse } = search_by(judge, grid, &Effort::DEAR, &|share| keep_going(0.8 * share))?;
+fn candidates(coarse: &mut Screened, grid: &Grid, keep_going: &dyn Fn(f64) -> bool) -> Option<Option<Vec<Tried>>> {
+    let Searched { best, coarse: further } = coarse.search(grid, &|share| keep_going(0.8 * share))?;
     let Some(first) = best.first() else { return Some(None) };
-    well_apart(judge, grid, first.clone(), best.iter().chain(&coarse), keep_going).map(Some)
+    let going = || keep_going(0.0);
+    let mut judge = |rests_at: &[usize], limit: f64| coarse.value(rests_at, limit, &going);
+    well_apart(&mut judge, grid, first.clone(), best.iter().chain(&further), keep_going).map(Some)
 }
