@@ -169,11 +169,11 @@ pub fn head_ui(ui: &mut Ui, text: RichText) -> Rect {
 
 /// A column of a table, pressed from its head to its foot; nothing else is pressed there.
 pub fn column_ui(ui: &mut Ui, column: Rect, behind: ShapeIdx, asked: Asked<'_>, out: &mut Commands) {
-    // Narrow ones reach to the right, where the next begins later.
+    // Narrow ones reach to the right, where the next begins later; at the edge of the panel to the left.
     let size = column.size().max(vec2(theme::TARGET, theme::TARGET));
-    let column = Rect::from_min_size(column.min, size).expand2(vec2(2.0, 0.0));
-    let over = (column.right() + RING - ui.max_rect().right().min(ui.clip_rect().right())).max(0.0);
-    let column = column.translate(vec2(-over, 0.0));
+    let wide = Rect::from_min_size(column.min, size).expand2(vec2(2.0, 0.0));
+    let over = (wide.right() + RING - ui.max_rect().right().min(ui.clip_rect().right())).max(0.0);
+    let column = wide.translate(vec2(-over, 0.0)).union(column);
     press(ui, column, behind, asked, "", out);
 }
 

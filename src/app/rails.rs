@@ -44,16 +44,9 @@ fn rows(setup: &Setup, view: &View) -> Vec<Whose> {
     steadies.map(|(index, rest)| Whose::Steady(index, rest.id)).chain(follower).collect()
 }
 
-/// Height of all rows, in points; of one by itself so much that its mark can be pressed.
+/// Height of all rows, in points.
 #[must_use]
 pub fn height(job: &Job, view: &View, results: &Results) -> f32 {
-    let rows = rows_height(job, view, results);
-    if rows > 0.0 { rows.max(theme::TARGET) } else { 0.0 }
-}
-
-/// Height of all rows, in points, without that.
-#[must_use]
-pub fn rows_height(job: &Job, view: &View, results: &Results) -> f32 {
     let n_rows = job.setup(view.setup).map_or(0, |setup| rows(setup, view).len());
     n_rows as f32 * ROW_HEIGHT + coverage::height(job, view, results) + promise::height(results)
 }
@@ -119,11 +112,12 @@ pub fn rails_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, pale
     }
 }
 
-/// The one mark that explains the rows, at the end of the gutter where their names stand, as high as all of them: a row
-/// by itself is too low for a finger.
+/// The one mark that explains the rows, at the end of the gutter where their names stand, as high as all of them. A row by
+/// itself is too low for a finger: there it reaches up over the foot of the bench, where nothing is pressed.
 fn mark_ui(ui: &mut Ui, room: Rect, view: &View, out: &mut Commands) {
     let Some(range) = view.plot_x_range else { return };
-    let rect = Rect::from_x_y_ranges(range.min - theme::TARGET..=range.min, room.y_range());
+    let top = room.top().min(room.bottom() - theme::TARGET);
+    let rect = Rect::from_x_y_ranges(range.min - theme::TARGET..=range.min, top..=room.bottom());
     let at = pos2(range.min - MARK, room.center().y);
     mark_at(ui, rect, at, (Figure::Rows, title(Figure::Rows)), out);
 }

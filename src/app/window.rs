@@ -290,8 +290,7 @@ impl MidspanApp {
             let share = if roomy { 0.46 } else { 0.43 } - crowded;
             // The rails stand in what would be the bench's lower margin: the plots keep their height.
             let rails_height = rails::height(job, view, results);
-            let rows_height = rails::rows_height(job, view, results);
-            let bench_height = (ui.available_height() * share - rows_height).max(120.0);
+            let bench_height = (ui.available_height() * share - rails_height).max(120.0);
             Panel::top("bench").exact_size(bench_height).frame(Frame::new()).show_separator_line(true).show(ui, |ui| {
                 bench::bench_ui(ui, job, view, results, &palette, out);
             });
