@@ -242,15 +242,20 @@ fn the_explanation_of_a_spot_gives_its_figures_by_formulas_anew() {
         let wide_mm = job.lathe.rest_jaw_width_mm.value + (2.0 * bow_mm).max(25.4 / 4.0);
         close(given(&found, "wide"), in_units(wide_mm), 1e-5, 0.0);
         close(given(&found, "to a diameter of"), in_units(40.0 - 0.3 - bow_mm), 1e-5, 0.0);
-        // In thousandths of a millimetre or of an inch.
-        let small = |mm: f64| in_units(mm) * 1000.0;
+        // In thousandths of a millimetre or of an inch; what is large is told in millimetres.
+        let small = |gives: &str, mm: f64| {
+            let sum = found.sums.iter().find(|sum| sum.gives == gives);
+            if sum.is_some_and(|sum| sum.result.ends_with(" mm")) { mm } else { in_units(mm) * 1000.0 }
+        };
         let share = job.setups[0].s_of_z_mm(&job.shaft, 150.0) / job.shaft.length_mm();
         let runs_out_mm = bow_mm * 4.0 * share * (1.0 - share);
-        close(given(&found, "runs out there"), small(runs_out_mm), 1e-4, 0.0);
+        let runs_out = small("runs out there", runs_out_mm);
+        close(given(&found, "runs out there"), runs_out, 1e-4, 0.0);
         let cut = to_turn(&job).light_cut;
         let gain = cut.spring_mm / given(&found, "push of a light cut") * cut.gain_n_per_mm;
         let left_mm = runs_out_mm * (1.0 / (1.0 + 1.0 / gain)).powi(2);
-        close(given(&found, "and still, once spotted"), small(left_mm), 1e-3, 0.0);
+        let left = small("and still, once spotted", left_mm);
+        close(given(&found, "and still, once spotted"), left, 1e-3, 0.0);
         // The finding of the rest tells the same.
         let finding = findings(&job, &result).into_iter().find(|finding| finding.rule == "bearing_spot").unwrap();
         assert_eq!(finding.behind, found);
