@@ -38,6 +38,14 @@ pub struct Spot {
     stop: usize,
 }
 
+impl Spot {
+    /// Of a pass that finds what others left.
+    #[must_use]
+    pub fn is_later(self) -> bool {
+        self.pass > 0
+    }
+}
+
 /// A pass without rests, as it swings.
 struct Way {
     pass: Pass,
