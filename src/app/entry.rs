@@ -144,6 +144,9 @@ impl Entry<'_> {
             mark_typing(ui.ctx());
         }
         let error = typed.error.clone();
+        if error.is_some() {
+            count_refused(ui.ctx());
+        }
         ui.data_mut(|data| data.insert_temp(id, typed));
         Entered { value, error, response }
     }
@@ -241,6 +244,25 @@ pub(super) fn mark_typing(ctx: &Context) {
 pub fn is_typing(ctx: &Context) -> bool {
     let now = ctx.cumulative_frame_nr();
     ctx.data(|data| data.get_temp::<u64>(typing_id())).is_some_and(|frame| now <= frame + 1)
+}
+
+fn n_refused_id() -> Id {
+    Id::unique("fields whose text was not taken")
+}
+
+/// Counts a field of this frame whose text was not taken.
+pub(super) fn count_refused(ctx: &Context) {
+    let so_far = n_refused(ctx);
+    let frame = ctx.cumulative_pass_nr();
+    ctx.data_mut(|data| data.insert_temp(n_refused_id(), (frame, so_far + 1)));
+}
+
+/// How many fields drawn so far in this frame hold a text that was not taken.
+#[must_use]
+pub fn n_refused(ctx: &Context) -> usize {
+    let now = ctx.cumulative_pass_nr();
+    let counted = ctx.data(|data| data.get_temp::<(u64, usize)>(n_refused_id()));
+    counted.filter(|(frame, _)| *frame == now).map_or(0, |(_, n_refused)| n_refused)
 }
 
 /// Leaves word for the field whose number was refused (`None`: nothing was).

@@ -5,7 +5,7 @@ use egui::text::{CCursor, CCursorRange};
 use egui::text_edit::TextEditState;
 use egui::{Event, Id, RichText, Ui, ViewportCommand, vec2};
 
-use super::entry::{Entry, FIELD_HEIGHT, Named, error_ui};
+use super::entry::{Entry, FIELD_HEIGHT, Named, count_refused, error_ui};
 use super::fields::words_ui;
 use crate::job::Units;
 use crate::job::land_row::LandRow;
@@ -190,6 +190,7 @@ impl LandTable<'_> {
                 None
             }
             Err(error) => {
+                count_refused(ui.ctx());
                 ui.data_mut(|data| data.insert_temp(refused_id, text));
                 Some(error.to_string())
             }

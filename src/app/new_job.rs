@@ -5,7 +5,7 @@
 use egui::{Context, Id, Modal, Rect, RichText, ScrollArea, Sense, Ui, vec2};
 
 use super::bench::{map::Map, paint::paint_picture};
-use super::entry::error_ui;
+use super::entry::{error_ui, n_refused};
 use super::fields::Fields;
 use super::land_table::{LandTable, TableChange};
 use super::{Palette, gallery, theme};
@@ -33,6 +33,8 @@ const JAW_CLEARANCE_MM: f64 = 5.0;
 /// A bar is at least so much larger than what is turned of it. Common practice, no source.
 const ALLOWANCE_MM: f64 = 2.0;
 const ALLOWANCE_IN: f64 = 0.125;
+/// What is said where the job cannot begin yet.
+const NOT_TAKEN: &str = "Put right first what is written in red.";
 /// Height of the drawing in the form, in points.
 const DRAWING_HEIGHT: f32 = 108.0;
 
@@ -134,14 +136,20 @@ impl NewJobForm {
             ui.set_width(820.0_f32.min(room.width() - 60.0));
             ui.heading("New job");
             let height = room.height() - 150.0;
+            let n_before = n_refused(ui.ctx());
             ScrollArea::vertical().max_height(height).min_scrolled_height(height.min(480.0)).show(ui, |ui| {
                 self.rows_ui(ui);
             });
+            let all_taken = n_refused(ui.ctx()) == n_before;
+            if all_taken {
+                self.error.take_if(|error| error == NOT_TAKEN);
+            }
             error_ui(ui, self.error.as_deref());
             ui.add_space(6.0);
             ui.horizontal(|ui| {
                 if ui.button("Begin this job").clicked() {
                     match self.build() {
+                        _ if !all_taken => self.error = Some(NOT_TAKEN.to_owned()),
                         Ok(job) => outcome = Outcome::Job(Box::new(job)),
                         Err(sentence) => self.error = Some(sentence),
                     }

@@ -1,7 +1,7 @@
 //! The strip at the foot of the window: set-ups in the order they are done, the passes of the one looked at, and what
 //! holds the work in it, each to be put on and taken off with one press.
 
-use egui::{Button, RichText, ScrollArea, Ui};
+use egui::{Button, Margin, RichText, ScrollArea, Ui};
 
 use super::menu::PLAN;
 use super::{Action, Commands, Results, Selected, View, focus, play};
@@ -17,9 +17,13 @@ const PIN_WIDTH: f32 = 1440.0;
 
 /// Shows the strip.
 pub fn strip_ui(ui: &mut Ui, job: &Job, view: &mut View, results: &Results, out: &mut Commands) {
-    ui.spacing_mut().item_spacing.y = 4.0;
-    ui.spacing_mut().scroll =
-        egui::style::ScrollStyle { floating_allocated_width: 0.0, ..egui::style::ScrollStyle::thin() };
+    // The bar of a row that scrolls lies in the margin between the rows.
+    ui.spacing_mut().item_spacing.y = 0.0;
+    ui.spacing_mut().scroll = egui::style::ScrollStyle {
+        floating_allocated_width: 0.0,
+        content_margin: Margin::symmetric(0, 2),
+        ..egui::style::ScrollStyle::thin()
+    };
     row_ui(
         ui,
         "Set-ups",

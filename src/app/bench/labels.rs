@@ -17,6 +17,8 @@ const MOST_LINES: i32 = 8;
 /// lines.
 const ASIDE: f32 = 0.5;
 const ASIDE_LINES: i32 = 2;
+/// Over the thing it names a label goes last: rather by so many lines the other way.
+const OVER_LINES: i32 = 4;
 /// Points kept free at either side of a label, and about a leader.
 const CLEAR: f32 = 3.0;
 const LEADER_CLEAR: f32 = 2.0;
@@ -246,16 +248,21 @@ impl Ground<'_> {
         }
         let home = kept_inside(wanted, self.clip);
         let line = wanted.height() + 1.0;
-        let first = if word.stand == Stand::Above { -1.0 } else { 1.0 };
-        let at = |aside: f32, lines: i32| {
-            let down = [first, -first].map(|way| way * lines as f32 * line);
-            down.map(|down| home.translate(vec2(aside * home.width(), down)))
+        let (first, over_lines) = match word.stand {
+            Stand::Above => (-1.0, OVER_LINES),
+            Stand::Middle => (1.0, 0),
+            Stand::Below => (1.0, OVER_LINES),
+        };
+        let at = |aside: f32, lines: i32, way: f32| {
+            let is_near = (0..=MOST_LINES).contains(&lines);
+            is_near.then(|| home.translate(vec2(aside * home.width(), way * lines as f32 * line)))
         };
         // The nearest first.
-        let places = (0..=MOST_LINES + ASIDE_LINES).flat_map(|cost| {
-            let above = (cost <= MOST_LINES).then(|| at(0.0, cost)).into_iter().flatten();
-            let aside = (cost >= ASIDE_LINES).then(|| [-ASIDE, ASIDE].map(|aside| at(aside, cost - ASIDE_LINES)));
-            above.chain(aside.into_iter().flatten().flatten())
+        let places = (0..=MOST_LINES + ASIDE_LINES + over_lines).flat_map(|cost| {
+            let off = [(0.0, 0), (-ASIDE, ASIDE_LINES), (ASIDE, ASIDE_LINES)];
+            let ways = off
+                .map(|(aside, lines)| [at(aside, cost - lines, first), at(aside, cost - lines - over_lines, -first)]);
+            ways.into_iter().flatten().flatten()
         });
         places.into_iter().find_map(|rect| {
             let leader = self.leader(word.anchor, home, rect);
