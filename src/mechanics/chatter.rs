@@ -68,10 +68,14 @@ pub struct Limit {
     pub frequency_hz: f64,
 }
 
+/// Steps of frequency that differ by no more lie about evenly.
+const EVEN_RATIO: f64 = 3.0;
+
 /// The chip width up to which waves die out at every speed, for `kc_mpa` of main force per area of chip and responses
 /// rising in frequency; `None` where none has a negative real part.
 ///
-/// Between frequencies the real part is taken as a parabola.
+/// Between frequencies the real part is taken as a parabola where three of them lie about evenly: across a gap, as from
+/// the last that was asked of one swing to the first of the next, it is not known.
 #[must_use]
 pub fn limit(kc_mpa: f64, responses: &[Response]) -> Option<Limit> {
     let real = |index: usize| responses[index].receptance.re;
@@ -84,7 +88,7 @@ pub fn limit(kc_mpa: f64, responses: &[Response]) -> Option<Limit> {
         // y = p x + q x² through the two neighbours.
         let q = (y2 / x2 - y0 / x0) / (x2 - x0);
         let p = y2 / x2 - q * x2;
-        if q > 0.0 {
+        if q > 0.0 && x2 < EVEN_RATIO * -x0 && -x0 < EVEN_RATIO * x2 {
             let x = (-p / (2.0 * q)).clamp(x0, x2);
             (least_re, frequency_hz) = (least_re + p * x + q * x * x, frequency_hz + x);
         }

@@ -88,16 +88,20 @@ pub fn receptances(
 }
 
 /// Frequencies at which a receptance is worth knowing: close about each stretch of natural frequencies (lowest and
-/// highest along the travel), and on above it, wider and wider, as far as `reach_ratio` of it.
+/// highest along the travel) by steps of `step_ratio` damping ratios, and on from there either way, wider and wider, as
+/// far as `reach_ratio` of it.
 ///
-/// The real part is least at a share of one damping ratio above a natural frequency.
+/// The real part is least at a share of one damping ratio above a natural frequency, or as far below it where the swing
+/// moves the edge against the force.
 #[must_use]
-pub fn frequencies_near_hz(natural_hz: &[[f64; 2]], damping_ratio: f64, reach_ratio: f64) -> Vec<f64> {
+pub fn frequencies_near_hz(natural_hz: &[[f64; 2]], damping_ratio: f64, step_ratio: f64, reach_ratio: f64) -> Vec<f64> {
+    const NEAR: f64 = 2.0;
     let mut frequencies_hz = Vec::new();
     for [low_hz, high_hz] in natural_hz {
-        let mut at_hz = low_hz * (1.0 - 0.25 * damping_ratio);
-        let mut step_hz = 0.25 * damping_ratio.max(1e-4) * low_hz;
-        while at_hz < high_hz * (1.0 + 2.5 * damping_ratio) {
+        let near_step_hz = step_ratio * damping_ratio.max(1e-4) * low_hz;
+        let first_hz = low_hz * (1.0 - NEAR * damping_ratio).max(0.1);
+        let (mut at_hz, mut step_hz) = (first_hz, near_step_hz);
+        while at_hz < high_hz * (1.0 + NEAR * damping_ratio) {
             frequencies_hz.push(at_hz);
             at_hz += step_hz;
         }
@@ -105,6 +109,12 @@ pub fn frequencies_near_hz(natural_hz: &[[f64; 2]], damping_ratio: f64, reach_ra
             frequencies_hz.push(at_hz);
             step_hz *= 1.3;
             at_hz += step_hz;
+        }
+        (at_hz, step_hz) = (first_hz - near_step_hz, near_step_hz);
+        while at_hz > (low_hz * (1.0 - reach_ratio)).max(0.0) {
+            frequencies_hz.push(at_hz);
+            step_hz *= 1.3;
+            at_hz -= step_hz;
         }
     }
     frequencies_hz.sort_by(f64::total_cmp);

@@ -72,6 +72,10 @@ impl Way {
                     follower.with_rests.resize(watched.rows.len(), Several::of(0.0));
                 }
             }
+            if stops.peek().is_none() {
+                // Nobody asks what lies behind the last stop.
+                break;
+            }
             if !self.own_node {
                 while rests.next_if(|at| **at == step).is_some() {
                     watched.meet();

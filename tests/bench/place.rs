@@ -8,8 +8,8 @@ use midspan::job::{
     Tolerance, WantedLand, examples,
 };
 use midspan::study::placement::{
-    Ask, Board, Effort, FAST, Grid, Measure, Room, Screened, Searched, Stretch, Swung, Trial, best_places, search,
-    search_by, strip,
+    Ask, Board, Effort, FAST, Grid, Measure, Room, Screened, Searched, Stretch, Trial, best_places, search, search_by,
+    strip,
 };
 use midspan::study::sweep;
 use midspan::study::{Fineness, JobResult, compute, compute_at};
@@ -91,26 +91,27 @@ fn shaft() -> Job {
     job
 }
 
-/// Judged by the depth before chatter; beside it every placement swept and swung anew.
+/// Judged by the depth before chatter; beside it every placement worked out as a whole.
 fn by_depth(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
     let (result, rest) = (compute(job), job.setups[0].rests[0].id);
     let by = |measure| strip(job, &result, setup, rest, &allowed[0], 7.0, measure).expect("there is a strip");
     let (time_ms, drawn) = timed(3, || by(Measure::Chatter));
     println!("{time_ms:9.2}  strip by Chatter, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
     for n_rests in 1..=3 {
-        let trial = Trial::new(job, setup, n_rests, false, true).expect("there");
+        let mut trial = Trial::new(job, setup, n_rests, false, true).expect("there");
         let grid = Grid::new(&vec![allowed[0].clone(); n_rests], (0.0, 1460.0), 3.0, 90.0, &[]);
+        trial.put(&grid.places_of(&grid.spread().expect("room")));
         let (time_ms, (found, told)) = timed(if n_rests < 3 { 5 } else { 3 }, || {
-            let mut screened = Screened::new(&trial, &grid).expect("turned");
+            let mut screened = Screened::new(&trial, &grid.places_mm).expect("turned");
             let found = screened.search(&grid, &|_| true).expect("not stopped");
             (found, (screened.n_whole, screened.n_alone, screened.n_spots()))
         });
         let mut n_tried = 0;
         let (before_ms, all_anew) = timed(1, || {
-            let mut swung = Swung::coarse(&trial, &grid.places_mm).expect("turned");
-            let mut judge = |rests_at: &[usize], limit: f64| {
+            let mut screened = Screened::new(&trial, &grid.places_mm).expect("turned");
+            let mut judge = |rests_at: &[usize], _: f64| {
                 n_tried += 1;
-                swung.value(rests_at, limit, &|| true)
+                screened.value(rests_at, f64::INFINITY, &|| true)
             };
             search_by(&mut judge, &grid, &Effort::DEAR, &|_| true).expect("not stopped")
         });

@@ -1,7 +1,7 @@
 //! By the depth before chatter most placements are thrown out at single stops of the tool: what that finds is what working
-//! all of them out finds, and a stop alone says hardly more than the whole.
+//! all of them out finds, and no stop alone says more than the whole.
 
-use midspan::study::placement::{Grid, Screened, Swung};
+use midspan::study::placement::{Grid, Screened};
 
 use crate::close::close;
 use crate::lot::Lot;
@@ -21,20 +21,18 @@ fn finds_the_best_of_all(numbers: std::ops::Range<u64>, n_passes: usize, n_rests
     let (mut n_compared, mut n_whole, mut n_all) = (0, 0, 0);
     for number in numbers {
         let Some((trial, grid)) = drawn(number, n_passes, n_rests, n_places) else { continue };
-        let Some(mut swung) = Swung::coarse(&trial, &grid.places_mm) else { continue };
+        let Some(mut whole) = Screened::new(&trial, &grid.places_mm) else { continue };
         let all = placements(&grid, n_rests);
-        let mut least = f64::INFINITY;
-        for rests_at in &all {
-            least = least.min(swung.value(rests_at, least, &|| true));
-        }
-        let mut screened = Screened::new(&trial, &grid).expect("turned");
+        let each = all.iter().map(|rests_at| whole.value(rests_at, f64::INFINITY, &|| true));
+        let least = each.fold(f64::INFINITY, f64::min);
+        let mut screened = Screened::new(&trial, &grid.places_mm).expect("turned");
         let best = screened.search(&grid, &|_| true).expect("not stopped").best;
         if !is_the_least(number, &best, least, &grid) {
             continue;
         }
         let found = &best[0];
         // What is told of the best is what it comes to as a whole.
-        close(found.value, swung.value(&found.rests_at, f64::INFINITY, &|| true), 1e-9, 0.0);
+        close(found.value, whole.value(&found.rests_at, f64::INFINITY, &|| true), 1e-9, 0.0);
         n_compared += 1;
         n_whole += screened.n_whole;
         n_all += all.len();
@@ -59,15 +57,30 @@ fn two_rests_are_put_where_working_out_every_pair_would_put_them() {
     finds_the_best_of_all(400..404, 1, 2, 22.0, 3);
 }
 
-/// A stop alone leaves out the frequencies of other stops, so it says a little less; where passes before have left what the
-/// board's reference does not know, or a stop's own frequency is none of those looked at, it says more (measured, no
-/// source).
 #[test]
-fn a_stop_alone_says_hardly_more_than_the_whole() {
-    let (mut n_jobs, mut n_compared, mut n_above, mut n_near) = (0, 0, 0, 0);
+fn two_rests_are_put_there_where_the_search_does_not_try_all_pairs() {
+    let mut n_compared = 0;
+    for number in 100..104 {
+        let Some((trial, grid)) = drawn(number, 1, 2, 64.0) else { continue };
+        let Some(mut whole) = Screened::new(&trial, &grid.places_mm) else { continue };
+        let mut least = f64::INFINITY;
+        for rests_at in placements(&grid, 2) {
+            least = least.min(whole.value(&rests_at, least, &|| true));
+        }
+        let mut screened = Screened::new(&trial, &grid.places_mm).expect("turned");
+        let best = screened.search(&grid, &|_| true).expect("not stopped").best;
+        n_compared += usize::from(is_the_least(number, &best, least, &grid));
+    }
+    assert!(n_compared >= 4, "{n_compared} compared");
+}
+
+/// What throws a placement out is less than what the placement comes to.
+#[test]
+fn no_stop_alone_says_more_than_the_whole() {
+    let (mut n_jobs, mut n_compared, mut n_near) = (0, 0, 0);
     for number in 0..60 {
         let Some((trial, grid)) = drawn(number, 3, 1 + (number % 2) as usize, 60.0) else { continue };
-        let Some(mut screened) = Screened::new(&trial, &grid) else { continue };
+        let Some(mut screened) = Screened::new(&trial, &grid.places_mm) else { continue };
         let all = placements(&grid, trial.places_mm().len());
         let mut lot = Lot(number);
         let mut tried = Vec::new();
@@ -80,14 +93,13 @@ fn a_stop_alone_says_hardly_more_than_the_whole() {
         }
         // By now it knows the stops that matter.
         for (rests_at, value) in &tried {
-            let Some(bound) = screened.bound(rests_at, f64::INFINITY) else { continue };
+            let bound = screened.bound(rests_at);
+            assert!(bound < 1.001 * value, "job {number} at {rests_at:?}: {bound}, {value} as a whole");
             n_compared += 1;
-            n_above += usize::from(bound > 1.02 * value);
-            n_near += usize::from((bound / value - 1.0).abs() < 0.01);
+            n_near += usize::from(bound > 0.999 * value);
         }
         n_jobs += usize::from(!tried.is_empty());
     }
     assert!(n_jobs >= 50, "{n_jobs} jobs");
-    assert!(25 * n_above <= n_compared, "{n_above} of {n_compared} above");
-    assert!(10 * n_near >= 8 * n_compared, "{n_near} of {n_compared} near");
+    assert!(10 * n_near >= 9 * n_compared, "{n_near} of {n_compared} near");
 }

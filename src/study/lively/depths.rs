@@ -24,6 +24,9 @@ use crate::study::results::{Station, Support};
 /// Stops of the tool along a pass.
 const N_STOPS: usize = 80;
 
+/// Between frequencies near a natural one, in damping ratios.
+const STEP_RATIO: f64 = 0.25;
+
 /// Frequencies computed between two looks at `keep_going`.
 const FREQUENCIES_AT_ONCE: usize = 32;
 
@@ -108,7 +111,7 @@ pub fn depth_limits_of(
     let n_stops = n_stations.min(look.n_stops);
     let chosen: Vec<usize> = (0..n_stops).map(|stop| stop * (n_stations - 1) / (n_stops - 1).max(1)).collect();
     let found = Pitch::all(&looked, &looked.prepare(None), &chosen).and_then(|pitch| {
-        let frequencies_hz = pitch.frequencies_hz(damping_ratio, 0.0, keep_going)?;
+        let frequencies_hz = pitch.frequencies_hz(damping_ratio, [STEP_RATIO, 0.0], keep_going)?;
         let responses = pitch.responses(&frequencies_hz, damping_ratio, keep_going)?;
         Some(pitch.tips.iter().zip(responses).filter_map(|(tip, responses)| tip.limit(&responses)).collect())
     });
@@ -130,7 +133,7 @@ pub fn lobes(
     let stations = &looked.computed.stations;
     let nearest = (0..stations.len()).min_by(|a, b| apart(&stations[*a]).total_cmp(&apart(&stations[*b])))?;
     let pitch = Pitch::all(&looked, &looked.prepare(None), &[nearest])?;
-    let frequencies_hz = pitch.frequencies_hz(damping_ratio, 0.6, &|| true)?;
+    let frequencies_hz = pitch.frequencies_hz(damping_ratio, [STEP_RATIO, 0.6], &|| true)?;
     let responses = pitch.responses(&frequencies_hz, damping_ratio, &|| true)?;
     let (tip, responses) = (pitch.tips.first()?, responses.first()?);
     let worst = tip.limit(responses)?;
@@ -222,13 +225,17 @@ impl Tip {
 }
 
 /// A pass as chatter sees it.
-struct Pitch {
-    front: Bars,
-    back: Bars,
-    springs: Vec<(usize, NodeSpring)>,
-    rest_nodes: Vec<usize>,
-    stops: Vec<Stop>,
-    tips: Vec<Tip>,
+#[derive(Clone, Debug)]
+pub struct Pitch {
+    /// The work on the headstock side of the tool, and on its tailstock side.
+    pub front: Bars,
+    pub back: Bars,
+    pub springs: Vec<(usize, NodeSpring)>,
+    /// Rising, each once.
+    pub rest_nodes: Vec<usize>,
+    /// Rising in z, each with its edge.
+    pub stops: Vec<Stop>,
+    pub tips: Vec<Tip>,
 }
 
 impl Pitch {
@@ -277,8 +284,8 @@ impl Pitch {
         Some(Self { front, back, springs, rest_nodes, stops, tips })
     }
 
-    /// Natural frequencies with the tool at a stop.
-    fn natural_hz(&self, stop: &Stop) -> Option<Vec<f64>> {
+    /// Natural frequencies with the tool at a stop; `None` where nothing holds the work.
+    pub fn natural_hz(&self, stop: &Stop) -> Option<Vec<f64>> {
         let merge = |front: &[_], back: &[_]| [&front[..stop.node], &back[stop.node..]].concat();
         let elements = merge(&self.front.elements, &self.back.elements);
         let masses = [&self.front.masses[..stop.node], &self.back.masses[stop.node..]].concat();
@@ -287,8 +294,14 @@ impl Pitch {
         frequencies_hz(&work, N_SWINGS, 1e-3)
     }
 
-    /// Frequencies near the natural ones of every stop.
-    fn frequencies_hz(&self, damping_ratio: f64, reach_ratio: f64, keep_going: &dyn Fn() -> bool) -> Option<Vec<f64>> {
+    /// Frequencies near the natural ones of every stop ([`frequencies_near_hz`]); `None` where nothing holds the work or
+    /// `keep_going` said no.
+    pub fn frequencies_hz(
+        &self,
+        damping_ratio: f64,
+        [step_ratio, reach_ratio]: [f64; 2],
+        keep_going: &dyn Fn() -> bool,
+    ) -> Option<Vec<f64>> {
         let alike = |a: &Stop, b: &Stop| {
             let standing = |jaw: &JawSpring| (jaw.direction, jaw.k_n_per_mm);
             a.jaws.iter().map(standing).eq(b.jaws.iter().map(standing))
@@ -318,11 +331,11 @@ impl Pitch {
             }
             one
         });
-        Some(frequencies_near_hz(&ranges_hz, damping_ratio, reach_ratio))
+        Some(frequencies_near_hz(&ranges_hz, damping_ratio, step_ratio, reach_ratio))
     }
 
     /// The responses of every stop, rising in frequency.
-    fn responses(
+    pub fn responses(
         &self,
         frequencies_hz: &[f64],
         damping_ratio: f64,

@@ -10,8 +10,8 @@ mod depths;
 mod mesh;
 
 pub use bar_tail::{BarTail, bar_tail};
-pub(in crate::study) use depths::Tip;
 pub use depths::{DepthLimit, Lobes, Look, SpeedLimit, depth_limits, depth_limits_of, lobes};
+pub(in crate::study) use depths::{Pitch, Tip};
 
 use super::results::{JobResult, Shape, Support};
 use super::shape_at;

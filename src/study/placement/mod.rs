@@ -23,7 +23,6 @@ mod trial;
 
 pub use answer::{Answer, Ask, Placing, best_places, value_now};
 pub use board::{Board, Room};
-pub use chatter::Swung;
 pub use depth::{Deepest, deepest};
 pub use measure::{Measure, Weights, WorstSize};
 pub use screened::Screened;

@@ -8,8 +8,9 @@ use std::ops::Range;
 
 use super::board::{Board, Room};
 use super::cases::ALIKE_RATIO;
-use super::chatter::{self, Swung};
+use super::chatter;
 use super::measure::Measure;
+use super::screened::Screened;
 use super::search::{Grid, Judge};
 use super::trial::Trial;
 use super::{FAST, Stretch};
@@ -110,8 +111,8 @@ pub fn strip(
     let mut rests_at: Vec<usize> = stands_mm.iter().map(|z_mm| grid.number(*z_mm).unwrap_or(0)).collect();
     let mut has_limits = false;
     let mut judge: Box<Judge> = if measure == Measure::Chatter {
-        let mut swung = Swung::coarse(&trial, &grid.places_mm)?;
-        Box::new(move |rests_at, limit| swung.value(rests_at, limit, &|| true))
+        let mut screened = Screened::new(&trial, &grid.places_mm)?;
+        Box::new(move |rests_at, limit| screened.value(rests_at, limit, &|| true))
     } else {
         let board = Board::new(&trial, reference, &grid.places_mm, FAST, measure)?;
         has_limits = board.has_limits();
