@@ -21,7 +21,7 @@ use crate::random_job::{Lot, random_job};
 type Window = Harness<'static, MidspanApp>;
 
 /// Words that lie over the picture with a ground of their own: how the spring is drawn.
-const LEGEND: [&str; 3] = ["Spring drawn", "away from you (up)", "up, down"];
+const LEGEND: [&str; 3] = ["Spring ", "away ", "up"];
 
 #[derive(Debug)]
 pub struct Words {

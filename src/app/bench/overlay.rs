@@ -29,10 +29,22 @@ impl Legend {
     #[must_use]
     pub fn laid_out(painter: &Painter, palette: &Palette, times: f64) -> Self {
         let lay = |text: &str, colour| painter.layout_no_wrap(text.to_owned(), FontId::proportional(SMALL), colour);
-        let title = lay(&format!("Spring drawn {} times larger", grouped(times)), palette.ink);
-        let rows = ["away from you (up), toward you (down)", "up, down"].map(|text| lay(text, palette.ink_weak));
+        let times = grouped(times);
+        let forms = [
+            (format!("Spring drawn {times} times larger"), ["away from you (up), toward you (down)", "up, down"]),
+            (format!("Spring {times} times larger"), ["away (up), toward you", "up, down"]),
+            (format!("Spring {times} times larger"), ["away (up)", "up"]),
+        ];
         let room = painter.clip_rect().shrink2(vec2(8.0, 3.0));
-        let one_row = title.size().x + rows.iter().map(|row| row.size().x + SAMPLE + GAP).sum::<f32>();
+        let width = |title: &Arc<Galley>, rows: &[Arc<Galley>; 2]| {
+            title.size().x + rows.iter().map(|row| row.size().x + SAMPLE + GAP).sum::<f32>()
+        };
+        let laid = forms.map(|(title, rows)| (lay(&title, palette.ink), rows.map(|text| lay(text, palette.ink_weak))));
+        // The longest that has room in one row; the shortest in rows where none has.
+        let [_, _, shortest] = laid.clone();
+        let (title, rows) =
+            laid.into_iter().find(|(title, rows)| width(title, rows) <= room.width()).unwrap_or(shortest);
+        let one_row = width(&title, &rows);
         let in_one_row = one_row <= room.width();
         let size = if in_one_row {
             vec2(one_row, title.size().y)
