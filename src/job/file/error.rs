@@ -39,7 +39,7 @@ pub enum FileTrouble {
     #[error("this is no job of Midspan")]
     Foreign,
     /// Line and column count from 1.
-    #[error("line {line}, column {column}: {what}")]
+    #[error("the file cannot be read at line {line}, column {column}: {what}")]
     Text { line: usize, column: usize, what: String },
     #[error("the job is of format {format}, made by a newer Midspan; this one reads up to format {FORMAT}")]
     Newer { format: u32 },
