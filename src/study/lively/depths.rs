@@ -303,7 +303,9 @@ impl Pitch {
         keep_going: &dyn Fn() -> bool,
     ) -> Option<Vec<f64>> {
         let alike = |a: &Stop, b: &Stop| {
-            let standing = |jaw: &JawSpring| (jaw.direction, jaw.k_n_per_mm);
+            // Of several rests, the same one; a follower is elsewhere at every stop.
+            let rest = |jaw: &JawSpring| self.rest_nodes.contains(&jaw.node).then_some(jaw.node);
+            let standing = |jaw: &JawSpring| (rest(jaw), jaw.direction, jaw.k_n_per_mm);
             a.jaws.iter().map(standing).eq(b.jaws.iter().map(standing))
         };
         let mut ranges_hz: Vec<[f64; 2]> = Vec::new();
