@@ -3,7 +3,7 @@
 
 use midspan::job::{Job, Pass, PassId, Rest, RestId, TailKind};
 use midspan::study::layout::Fineness;
-use midspan::study::lively::{DepthLimit, Look, depth_limits_of};
+use midspan::study::lively::{DepthLimit, Look, depth_limits, depth_limits_of, lobes};
 use midspan::study::placement::{Ask, FAST, Grid, Measure, Screened, Stretch, Trial, best_places, strip};
 use midspan::study::{compute, compute_at};
 
@@ -81,6 +81,32 @@ fn what_is_compared_is_near_to_what_is_drawn() {
     }
     assert!(n_shared >= 1000 && 50 * n_apart <= n_shared, "{n_apart} of {n_shared} apart");
     assert!(n_compared >= 30 && 10 * n_within >= 7 * n_compared, "{n_within} of {n_compared} within a fiftieth");
+}
+
+/// Along a pass frequencies are taken from a few stops and shared by all. A stop looked at by itself, at its own
+/// frequencies and far to either side of them, says the same but for a few, where a swing that is not among the first
+/// decides.
+#[test]
+fn a_stop_looked_at_by_itself_has_the_limit_of_the_curve() {
+    let (mut n_compared, mut n_near) = (0, 0);
+    for number in 0..60 {
+        let job = random_job(number);
+        let result = compute(&job);
+        let (setup, damping_ratio) = (&job.setups[0], job.spread.damping_ratio.value);
+        for pass in &setup.passes {
+            let drawn = depth_limits(&job, &result, setup.id, pass.id, damping_ratio, &|| true);
+            for limit in drawn.iter().step_by(16) {
+                let alone = lobes(&job, &result, setup.id, pass.id, limit.z_mm, damping_ratio);
+                // At a shoulder the place is that of two stops.
+                let n_there = drawn.iter().filter(|other| other.z_mm == limit.z_mm).count();
+                let Some(alone) = alone.filter(|_| n_there == 1) else { continue };
+                let ratio = alone.worst.limit_on_diameter_mm / limit.limit_on_diameter_mm;
+                n_compared += 1;
+                n_near += usize::from((ratio - 1.0).abs() < 0.02);
+            }
+        }
+    }
+    assert!(n_compared >= 300 && 100 * n_near >= 97 * n_compared, "{n_near} of {n_compared} near");
 }
 
 #[test]

@@ -11,7 +11,7 @@ mod mesh;
 
 pub use bar_tail::{BarTail, bar_tail};
 pub use depths::{DepthLimit, Lobes, Look, SpeedLimit, depth_limits, depth_limits_of, lobes};
-pub(in crate::study) use depths::{Pitch, Tip};
+pub(in crate::study) use depths::{Near, Pitch, Tip};
 
 use super::results::{JobResult, Shape, Support};
 use super::shape_at;

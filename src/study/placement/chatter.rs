@@ -24,18 +24,17 @@ pub const AS_GOOD_RATIO: f64 = 1.1;
 /// A set-up whose rests are put anywhere and judged by a sweep that is swung.
 struct Swung {
     trial: Trial,
-    places_mm: Vec<f64>,
     /// The work as it comes in.
     before: Arc<Surface>,
     look: Look,
-    /// The turned passes, those that threw out the last placement first.
+    /// The turned passes.
     passes: Vec<PassId>,
     room: sweep::Room,
 }
 
 impl Swung {
-    /// Rests stand at these places. `None` where nothing is turned.
-    fn new(trial: &Trial, places_mm: &[f64]) -> Option<Self> {
+    /// `None` where nothing is turned.
+    fn new(trial: &Trial) -> Option<Self> {
         let damping_ratio = trial.job.spread.damping_ratio.value;
         let look = Look { fineness: FINE, factors: trial.factors, damping_ratio, ..Look::USUAL };
         let mut room = sweep::Room::default();
@@ -43,16 +42,15 @@ impl Swung {
         let setup = trial.setup();
         let passes: Vec<PassId> =
             setup.passes.iter().filter(|pass| is_turned(setup, pass)).map(|pass| pass.id).collect();
-        let (trial, places_mm) = (trial.clone(), places_mm.to_vec());
-        (!passes.is_empty()).then_some(Self { trial, places_mm, before, look, passes, room })
+        let trial = trial.clone();
+        (!passes.is_empty()).then_some(Self { trial, before, look, passes, room })
     }
 
-    /// One over the least depth on diameter from which chatter is to be expected, of all turned passes: infinite where
-    /// nothing holds the work or `keep_going` said no, 0 where nothing can chatter.
-    fn value(&mut self, rests_at: &[usize], keep_going: &dyn Fn() -> bool) -> f64 {
-        let places_mm: Vec<f64> = rests_at.iter().map(|place| self.places_mm[*place]).collect();
-        self.trial.put(&places_mm);
-        let Self { trial, before, look, passes, room, .. } = self;
+    /// One over the least depth on diameter from which chatter is to be expected with rests at these places, of all turned
+    /// passes: infinite where nothing holds the work or `keep_going` said no, 0 where nothing can chatter.
+    fn value(&mut self, places_mm: &[f64], keep_going: &dyn Fn() -> bool) -> f64 {
+        self.trial.put(places_mm);
+        let Self { trial, before, look, passes, room } = self;
         let (job, setup) = (&trial.job, trial.setup());
         let computed = compute_setup(job, setup, before, look.fineness, look.factors, room);
         let result = JobResult { setups: vec![computed], bands: None };
@@ -75,8 +73,7 @@ impl Swung {
 /// What a set-up comes to as it stands; `None` where nothing is turned or `keep_going` said no.
 pub fn value_now(trial: Trial, keep_going: &dyn Fn(f64) -> bool) -> Option<f64> {
     let places_mm = trial.places_mm();
-    let at_home: Vec<usize> = (0..places_mm.len()).collect();
-    let value = Swung::new(&trial, &places_mm)?.value(&at_home, &|| keep_going(0.0));
+    let value = Swung::new(&trial)?.value(&places_mm, &|| keep_going(0.0));
     keep_going(0.0).then_some(value)
 }
 
@@ -87,14 +84,14 @@ pub fn best_places(mut trial: Trial, grid: &Grid, keep_going: &dyn Fn(f64) -> bo
     if let Some(spread) = grid.spread() {
         trial.put(&grid.places_of(&spread));
     }
-    let (coarse, fine) = (Screened::new(&trial, &grid.places_mm), Swung::new(&trial, &grid.places_mm));
+    let (coarse, fine) = (Screened::new(&trial, &grid.places_mm), Swung::new(&trial));
     let (Some(mut coarse), Some(mut fine)) = (coarse, fine) else { return Some(answer) };
     let going = || keep_going(0.0);
     let Some(found) = candidates(&mut coarse, grid, keep_going)? else { return Some(answer) };
     let mut judge = |rests_at: &[usize], limit: f64| coarse.value(rests_at, limit, &going);
     let mut ranked: Vec<Tried> = Vec::new();
     for Tried { rests_at, .. } in found.into_iter().take(MOST_TOLD) {
-        let value = fine.value(&rests_at, &going);
+        let value = fine.value(&grid.places_of(&rests_at), &going);
         ranked.push(Tried { value, rests_at });
     }
     ranked.retain(|tried| tried.value.is_finite());

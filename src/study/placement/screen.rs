@@ -18,7 +18,7 @@ use crate::mechanics::chatter::Response;
 use crate::mechanics::receptance::Stop;
 use crate::study::force::ForceModel;
 use crate::study::layout::{Fineness, node_at};
-use crate::study::lively::{Bars, Coarse, Pitch, Tip};
+use crate::study::lively::{Bars, Coarse, N_SWINGS, Near, Pitch, Tip};
 use crate::study::prepared::side_index;
 use crate::study::sweep;
 
@@ -31,8 +31,8 @@ const MOST_ON: usize = 3;
 /// About the worst frequency so far, in steps that get smaller (in damping ratios).
 const ABOUT_WORST: [f64; 4] = [-1.5, -0.5, 0.5, 1.5];
 const NEARER: [f64; 2] = [0.2, 0.07];
-/// Where all stops are asked together, in damping ratios.
-const STEP_RATIO: f64 = 0.5;
+/// Where all stops are asked together. The worst stop of a pass is hardly ever one that a faster swing decides.
+const TOGETHER: Near = Near { n_swings: N_SWINGS, step_ratio: 0.5, reach_ratio: 0.0 };
 /// Another swing so much less bad than the worst may be worse when it is looked at more nearly.
 const RIVAL_RATIO: f64 = 0.9;
 /// A stop so much less bad than the worst of its placement may be worse when it is looked at more nearly.
@@ -124,7 +124,7 @@ impl Screen {
         let damping_ratio = self.damping_ratio();
         let Some(Laid { pitch, .. }) = self.put(rests_at, spot.pass, [spot.stop]) else { return f64::INFINITY };
         let Some(tip) = pitch.tips.first() else { return 0.0 };
-        let Some(natural_hz) = pitch.natural_hz(&pitch.stops[0]) else { return f64::INFINITY };
+        let Some(natural_hz) = pitch.natural_hz(&pitch.stops[0], N_SWINGS) else { return f64::INFINITY };
         let about = |natural_hz: &f64| ABOUT.map(|about| natural_hz * (1.0 + about * damping_ratio));
         let asked_hz: Vec<f64> = natural_hz.iter().flat_map(about).collect();
         let responses = asked(pitch, &asked_hz, damping_ratio);
@@ -164,7 +164,7 @@ impl Screen {
             let rising = |stop: usize| if layout.cut.to_headstock() { n_stops - 1 - stop } else { stop };
             let stops: Vec<usize> = (0..n_stops).map(rising).collect();
             let Some(Laid { pitch, stops, .. }) = self.put(rests_at, pass, stops) else { return Some(nothing_holds) };
-            let Some(asked_hz) = pitch.frequencies_hz(damping_ratio, [STEP_RATIO, 0.0], keep_going) else {
+            let Some(asked_hz) = pitch.frequencies_hz(damping_ratio, &TOGETHER, keep_going) else {
                 return keep_going().then_some(nothing_holds);
             };
             let responses = pitch.responses(&asked_hz, damping_ratio, keep_going)?;
