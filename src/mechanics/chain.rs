@@ -264,6 +264,12 @@ impl<T: Number> Watched<T> {
         Self { rows: Vec::new(), between: Vec::new() }
     }
 
+    /// None met yet, and room for so many.
+    #[must_use]
+    pub fn room_for(n: usize) -> Self {
+        Self { rows: Vec::with_capacity(n), between: Vec::with_capacity(n * (n + 1) / 2) }
+    }
+
     /// Meets the present node.
     #[inline(always)]
     pub fn meet(&mut self) {

@@ -11,15 +11,24 @@
 
 use super::chain::{Chain, State, Watched, applied, dot};
 use super::number::{Lanes, Number};
+use super::wide::widely;
 
 impl Chain {
     /// Number of negative eigenvalues in both planes for `W` pairs of `ω²` (rad²/s²) and axial factor at once.
     #[must_use]
     pub fn counts<const W: usize>(&self, omega2: [f64; W], axial_ratio: [f64; W]) -> [usize; W] {
+        widely(
+            #[inline(always)]
+            || self.counted(omega2, axial_ratio),
+        )
+    }
+
+    #[inline(always)]
+    fn counted<const W: usize>(&self, omega2: [f64; W], axial_ratio: [f64; W]) -> [usize; W] {
         let (z, g) = (Lanes(omega2), Lanes(axial_ratio));
         let mut state = State::<Lanes<W>>::nothing();
         let mut n_plane = [0_u32; W];
-        let mut watched = Watched::none();
+        let mut watched = Watched::room_for(self.jaw_nodes.len());
         let mut next_jaw = self.jaw_nodes.iter().peekable();
         for (index, span) in self.spans.iter().enumerate() {
             state = state.with_block(&self.nodes[index], z, g);
@@ -48,6 +57,7 @@ impl Chain {
     }
 
     /// Negative pivots of `diag(1/k) + Nᵀ K₀⁻¹ N`.
+    #[inline(always)]
     fn jaw_negatives<const W: usize>(&self, last: &State<Lanes<W>>, watched: &Watched<Lanes<W>>) -> [usize; W] {
         let mut n_negative = [0; W];
         if self.jaws.is_empty() {

@@ -36,6 +36,7 @@ mod shifted;
 mod small_matrix;
 pub mod vibration;
 pub mod walk;
+mod wide;
 
 /// A radial spring so stiff that it counts as rigid: 1e12 N/mm.
 pub const RIGID_N_PER_MM: f64 = 1e12;

@@ -16,6 +16,7 @@ use super::mass::NodeMass;
 use super::number::{Complex, Lanes, Number};
 use super::receptance_walk::{SIDE_BY_SIDE, Seen, Several, Way};
 use super::walk::NodeSpring;
+use super::wide::widely;
 
 /// The work in which the tool travels.
 #[derive(Clone, Copy, Debug)]
@@ -62,46 +63,41 @@ pub fn receptances(
     travel: &Travel,
     frequencies_hz: &[f64],
     damping_ratio: f64,
-    mut take: impl FnMut(usize, usize, &Receptance),
+    take: impl FnMut(usize, usize, &Receptance),
 ) {
-    let mut line = Line::of(travel);
-    let loss_ratio = 2.0 * damping_ratio;
-    let one_by = Complex { re: 1.0, im: loss_ratio }.inverse();
-    let g = Several { re: Lanes::of(one_by.re), im: Lanes::of(one_by.im) };
-    for (group, chunk) in frequencies_hz.chunks(SIDE_BY_SIDE).enumerate() {
-        let omega2 = Lanes(std::array::from_fn(|lane| {
-            let frequency_hz = chunk.get(lane).or(chunk.last()).copied().unwrap_or(0.0);
-            (2.0 * PI * frequency_hz).powi(2)
-        }));
-        let z = Several { re: omega2.times(one_by.re), im: omega2.times(one_by.im) };
-        line.walk(z, g);
-        for stop in 0..line.stops.len() {
-            let answer = line.join(stop, z, g).map(|part| part * g);
-            for lane in 0..chunk.len() {
-                let [xx, xy, yy, x_per_moment, y_per_moment] =
-                    answer.map(|part| Complex { re: part.re.0[lane], im: part.im.0[lane] });
-                let receptance = Receptance { xx, xy, yy, x_per_moment, y_per_moment };
-                take(stop, group * SIDE_BY_SIDE + lane, &receptance);
-            }
-        }
-    }
+    Line::of(travel).receptances(frequencies_hz, damping_ratio, take);
 }
 
-/// Frequencies at which a receptance is worth knowing: close about each stretch of natural frequencies (lowest and
-/// highest along the travel) by steps of `step_ratio` damping ratios, and on from there either way, wider and wider, as
-/// far as `reach_ratio` of it.
+/// How closely frequencies lie about natural ones.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Comb {
+    /// Between two of them, in damping ratios.
+    pub step_ratio: f64,
+    /// As far as that either way, in damping ratios.
+    pub close_ratio: f64,
+    /// On from there, wider and wider, as far as this share of the frequency.
+    pub reach_ratio: f64,
+}
+
+impl Comb {
+    /// Where a curve is wanted.
+    pub const FINE: Self = Self { step_ratio: 0.25, close_ratio: 2.0, reach_ratio: 0.0 };
+}
+
+/// Frequencies at which a receptance is worth knowing, rising: about each stretch of natural frequencies (lowest and
+/// highest along the travel).
 ///
 /// The real part is least at a share of one damping ratio above a natural frequency, or as far below it where the swing
 /// moves the edge against the force.
 #[must_use]
-pub fn frequencies_near_hz(natural_hz: &[[f64; 2]], damping_ratio: f64, step_ratio: f64, reach_ratio: f64) -> Vec<f64> {
-    const NEAR: f64 = 2.0;
+pub fn frequencies_near_hz(natural_hz: &[[f64; 2]], damping_ratio: f64, comb: &Comb) -> Vec<f64> {
+    let Comb { step_ratio, close_ratio, reach_ratio } = *comb;
     let mut frequencies_hz = Vec::new();
     for [low_hz, high_hz] in natural_hz {
         let near_step_hz = step_ratio * damping_ratio.max(1e-4) * low_hz;
-        let first_hz = low_hz * (1.0 - NEAR * damping_ratio).max(0.1);
+        let first_hz = low_hz * (1.0 - close_ratio * damping_ratio).max(0.1);
         let (mut at_hz, mut step_hz) = (first_hz, near_step_hz);
-        while at_hz < high_hz * (1.0 + NEAR * damping_ratio) {
+        while at_hz < high_hz * (1.0 + close_ratio * damping_ratio) {
             frequencies_hz.push(at_hz);
             at_hz += step_hz;
         }
@@ -138,7 +134,8 @@ enum Point {
     Follower,
 }
 
-struct Line {
+/// The work and the stops of the tool in it, ready to be asked at any frequency.
+pub struct Line {
     forward: Way,
     backward: Way,
     n_rests: usize,
@@ -160,7 +157,9 @@ struct Room {
 }
 
 impl Line {
-    fn of(travel: &Travel) -> Self {
+    /// Makes the work ready.
+    #[must_use]
+    pub fn of(travel: &Travel) -> Self {
         let last = travel.front.len();
         let mut from_springs = vec![NodeBlock::default(); last + 1];
         for (node, spring) in travel.springs {
@@ -237,6 +236,42 @@ impl Line {
         }
     }
 
+    /// As [`receptances`].
+    pub fn receptances(
+        &mut self,
+        frequencies_hz: &[f64],
+        damping_ratio: f64,
+        mut take: impl FnMut(usize, usize, &Receptance),
+    ) {
+        let loss_ratio = 2.0 * damping_ratio;
+        let one_by = Complex { re: 1.0, im: loss_ratio }.inverse();
+        let g = Several { re: Lanes::of(one_by.re), im: Lanes::of(one_by.im) };
+        for (group, chunk) in frequencies_hz.chunks(SIDE_BY_SIDE).enumerate() {
+            let omega2 = Lanes(std::array::from_fn(|lane| {
+                let frequency_hz = chunk.get(lane).or(chunk.last()).copied().unwrap_or(0.0);
+                (2.0 * PI * frequency_hz).powi(2)
+            }));
+            let z = Several { re: omega2.times(one_by.re), im: omega2.times(one_by.im) };
+            widely(
+                #[inline(always)]
+                || self.walk(z, g),
+            );
+            for stop in 0..self.stops.len() {
+                let answer = widely(
+                    #[inline(always)]
+                    || self.join(stop, z, g).map(|part| part * g),
+                );
+                for lane in 0..chunk.len() {
+                    let [xx, xy, yy, x_per_moment, y_per_moment] =
+                        answer.map(|part| Complex { re: part.re.0[lane], im: part.im.0[lane] });
+                    let receptance = Receptance { xx, xy, yy, x_per_moment, y_per_moment };
+                    take(stop, group * SIDE_BY_SIDE + lane, &receptance);
+                }
+            }
+        }
+    }
+
+    #[inline(always)]
     fn walk(&mut self, z: Several, g: Several) {
         let [fore, aft] = &mut self.seen;
         self.forward.walk(z, g, fore);
@@ -244,6 +279,7 @@ impl Line {
     }
 
     /// Which walk saw a point, and under which number; the follower has none.
+    #[inline(always)]
     fn seen_by(&self, stop: usize, point: Point) -> (usize, Option<usize>) {
         let n_fore = self.seen[0][stop].watched.rows.len();
         match point {
@@ -253,6 +289,7 @@ impl Line {
         }
     }
 
+    #[inline(always)]
     fn row(&self, stop: usize, (side, met): (usize, Option<usize>)) -> Row<Several> {
         let seen = &self.seen[side][stop];
         match met {
@@ -262,6 +299,7 @@ impl Line {
     }
 
     /// What two points answer each other on their own side of the tool.
+    #[inline(always)]
     fn same_side(&self, stop: usize, a: (usize, Option<usize>), b: (usize, Option<usize>)) -> Several {
         if a.0 != b.0 {
             return Several::of(0.0);
@@ -280,6 +318,7 @@ impl Line {
     }
 
     /// xx, xy, yy, x per moment, y per moment at a stop.
+    #[inline(always)]
     fn join(&mut self, stop: usize, z: Several, g: Several) -> [Several; 5] {
         let at = &self.stops[stop];
         let state = self.seen[0][stop].state.plus(&self.seen[1][stop].state).with_block(&at.block, z, g);
@@ -297,6 +336,7 @@ impl Line {
     }
 
     /// What the points of a stop do under the tool and to each other.
+    #[inline(always)]
     fn see_points(&self, stop: usize, give: &[Several; 3], room: &mut Room) {
         room.per.clear();
         room.between.clear();
@@ -316,6 +356,7 @@ impl Line {
 impl Room {
     /// Takes off the answer what the springs give back: `L D Lᵀ` of `diag(1/k) + Nᵀ G N`, and the squares of `L⁻¹ Nᵀ Gₜ`
     /// over D. No pivoting: with damping the imaginary part has one sign.
+    #[inline(always)]
     fn factor(&mut self, springs: &[(usize, JawSpring)], answer: &mut [Several; 5]) {
         let (zero, n) = (Several::of(0.0), springs.len());
         self.lower.clear();

@@ -45,9 +45,10 @@ pub(super) struct Near {
 
 impl Way {
     /// Walks, and leaves in `seen` what each stop needs.
+    #[inline(always)]
     pub fn walk(&self, z: Several, g: Several, seen: &mut [Seen]) {
         let mut state = State::nothing();
-        let mut watched = Watched::none();
+        let mut watched = Watched::room_for(self.rests.len());
         let mut near: Vec<Near> = Vec::new();
         let mut rests = self.rests.iter().peekable();
         let mut stops = self.stops.iter().peekable();

@@ -37,7 +37,7 @@ impl Mode {
 pub fn modes(work: &Work, n_modes: usize) -> Option<Vec<Mode>> {
     let chain = Chain::of(work);
     let mut found = Vec::with_capacity(n_modes);
-    for fence in fences(&chain, n_modes)? {
+    for fence in fences(&chain, n_modes, TOGETHER_RATIO, &[])? {
         found.extend(inside(&chain, fence));
     }
     found.truncate(n_modes);
@@ -45,15 +45,16 @@ pub fn modes(work: &Work, n_modes: usize) -> Option<Vec<Mode>> {
 }
 
 /// The first `n_modes` natural frequencies alone, to within the share `tolerance_ratio`; `None` where nothing holds the
-/// work.
+/// work. `near_hz`, rising, is where they may be thought to lie: the nearer, the sooner they are found.
 #[must_use]
-pub fn frequencies_hz(work: &Work, n_modes: usize, tolerance_ratio: f64) -> Option<Vec<f64>> {
+pub fn frequencies_hz(work: &Work, n_modes: usize, tolerance_ratio: f64, near_hz: &[f64]) -> Option<Vec<f64>> {
     let chain = Chain::of(work);
+    let together_ratio = (2.0 * tolerance_ratio).max(TOGETHER_RATIO);
     let narrow = |fence: Fence| {
         let fence = narrowed(&chain, fence, 2.0 * tolerance_ratio);
         std::iter::repeat_n((fence.low * fence.high).powf(0.25) / (2.0 * PI), fence.n_inside())
     };
-    let mut found: Vec<f64> = fences(&chain, n_modes)?.into_iter().flat_map(narrow).collect();
+    let mut found: Vec<f64> = fences(&chain, n_modes, together_ratio, near_hz)?.into_iter().flat_map(narrow).collect();
     found.truncate(n_modes);
     Some(found)
 }
@@ -85,7 +86,7 @@ impl Fence {
         let mut parts = [*self; 5];
         let mut n_least = self.n_low;
         for (index, (omega2, count)) in tries.into_iter().zip(counts).enumerate() {
-            // A count beside a frequency may be off by rounding; it must still rise.
+            // As in `fences`.
             n_least = count.clamp(n_least, self.n_high);
             (parts[index].high, parts[index].n_high) = (omega2, n_least);
             (parts[index + 1].low, parts[index + 1].n_low) = (omega2, n_least);
@@ -101,23 +102,41 @@ const TOGETHER_RATIO: f64 = 1e-3;
 /// Work that swings slower than this, once in some three minutes, counts as held by nothing (rad²/s²).
 const LEAST_OMEGA2: f64 = 1e-3;
 
-/// Fences around the first frequencies, rising.
-fn fences(chain: &Chain, n_modes: usize) -> Option<Vec<Fence>> {
-    let mut ends = vec![(LEAST_OMEGA2, chain.n_below(LEAST_OMEGA2))];
+/// About a frequency that is thought to be known, as far either way: a fifth of that is narrow enough for one alone.
+const THOUGHT_RATIO: f64 = 0.024;
+
+/// Fences around the first frequencies, rising, those with several no wider than `together_ratio`.
+fn fences(chain: &Chain, n_modes: usize, together_ratio: f64, near_hz: &[f64]) -> Option<Vec<Fence>> {
+    let mut tries = vec![LEAST_OMEGA2];
+    for near_hz in near_hz {
+        let [low, high] = [1.0 - THOUGHT_RATIO, 1.0 + THOUGHT_RATIO].map(|ratio| (2.0 * PI * near_hz * ratio).powi(2));
+        match tries.last_mut() {
+            Some(last) if *last > low => *last = last.max(high),
+            _ => tries.extend([low, high]),
+        }
+    }
+    let mut ends: Vec<(f64, usize)> = Vec::new();
+    for tries in tries.chunks(4) {
+        let padded = std::array::from_fn(|lane| tries[lane.min(tries.len() - 1)]);
+        ends.extend(tries.iter().copied().zip(chain.counts(padded, [1.0; 4])));
+    }
     if ends[0].1 > 0 {
         return None;
     }
-    let mut start = 1e2;
+    let mut start = ends.last().map_or(1e2, |(last, _)| last.max(1.0) * 1e2);
     while ends.last().is_none_or(|(_, count)| *count < n_modes) && start < 1e40 {
         let tries = [start, 1e2 * start, 1e4 * start, 1e6 * start];
         ends.extend(tries.into_iter().zip(chain.counts(tries, [1.0; 4])));
         start *= 1e8;
     }
-    let mut waiting: Vec<Fence> = ends
-        .windows(2)
-        .rev()
-        .map(|pair| Fence { low: pair[0].0, high: pair[1].0, n_low: pair[0].1, n_high: pair[1].1.max(pair[0].1) })
-        .collect();
+    let mut n_least = 0;
+    for (_, count) in &mut ends {
+        // A count beside a frequency may be off by rounding; it must still rise.
+        n_least = n_least.max(*count);
+        *count = n_least;
+    }
+    let fence = |pair: &[(f64, usize)]| Fence { low: pair[0].0, high: pair[1].0, n_low: pair[0].1, n_high: pair[1].1 };
+    let mut waiting: Vec<Fence> = ends.windows(2).rev().map(fence).collect();
     let mut done = Vec::new();
     while let Some(fence) = waiting.pop() {
         if fence.n_inside() == 0 {
@@ -126,7 +145,7 @@ fn fences(chain: &Chain, n_modes: usize) -> Option<Vec<Fence>> {
         if fence.n_low >= n_modes {
             break;
         }
-        let wide = if fence.n_inside() == 1 { ALONE_RATIO } else { TOGETHER_RATIO };
+        let wide = if fence.n_inside() == 1 { ALONE_RATIO } else { together_ratio };
         if fence.width_ratio() < wide {
             done.push(fence);
         } else {

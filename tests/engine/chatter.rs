@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use midspan::mechanics::chatter::{Orientation, Response, limit, limit_at_speed, lobe};
 use midspan::mechanics::number::Complex;
-use midspan::mechanics::receptance::{Receptance, Stop, Travel, frequencies_near_hz, receptances};
+use midspan::mechanics::receptance::{Comb, Receptance, Stop, Travel, frequencies_near_hz, receptances};
 use midspan::mechanics::vibration::modes;
 
 use crate::close::close;
@@ -203,7 +203,7 @@ fn a_swing_against_the_force_chatters_below_its_frequency() {
             Response { frequency_hz, receptance: sum }
         };
         let everywhere: Vec<Response> = (0..=40_000).map(|i| at(100.0 + 0.006 * f64::from(i))).collect();
-        let near = frequencies_near_hz(&[[first.0; 2], [second.0; 2]], zeta, 0.25, 0.0);
+        let near = frequencies_near_hz(&[[first.0; 2], [second.0; 2]], zeta, &Comb::FINE);
         let responses: Vec<Response> = near.into_iter().map(at).collect();
         let (found, dense) = (limit(kc, &responses).unwrap(), limit(kc, &everywhere).unwrap());
         close(found.width_mm, dense.width_mm, 5e-3, 0.0);
@@ -308,7 +308,7 @@ fn limits_along(rod: &Rod, damping_ratio: f64) -> (Vec<f64>, Vec<f64>) {
     let meshed = rod.mesh();
     let natural: Vec<[f64; 2]> =
         modes(&meshed.work(), 6).unwrap().iter().map(|mode| [mode.frequency_hz, mode.frequency_hz]).collect();
-    let frequencies_hz = frequencies_near_hz(&natural, damping_ratio, 0.25, 0.0);
+    let frequencies_hz = frequencies_near_hz(&natural, damping_ratio, &Comb::FINE);
     let nodes: Vec<usize> = (0..meshed.z_mm.len()).collect();
     let found = everywhere(&meshed, &nodes, &frequencies_hz, damping_ratio);
     let limits = found.iter().map(|at| {

@@ -7,11 +7,11 @@
 //!
 //! Limits: carriage and tool count as rigid, damping is stated, slow cutting is steadier than this says.
 
-use super::mesh::{Bars, Coarse, Looked, jaw_springs};
+use super::mesh::{Bars, Coarse, FEWEST_ELEMENTS, Looked, jaw_springs};
 use crate::job::{Job, Lathe, Pass, PassId, Setup, SetupId};
 use crate::mechanics::chain::{JawSpring, Work};
 use crate::mechanics::chatter::{Orientation, Response, limit, limit_at_speed};
-use crate::mechanics::receptance::{Receptance, Stop, Travel, frequencies_near_hz, receptances};
+use crate::mechanics::receptance::{Comb, Line, Receptance, Stop, Travel, frequencies_near_hz};
 use crate::mechanics::vibration::frequencies_hz;
 use crate::mechanics::walk::NodeSpring;
 use crate::study::force::{Factors, ForceModel};
@@ -27,8 +27,8 @@ const N_STOPS: usize = 80;
 /// against thirty swings, over 9600 stops of 60 jobs drawn by lot (2026-11-28), six said more than a fiftieth too much at
 /// 7 in 100 stops, twelve at 1.3, eighteen at 0.1; of the least of a pass, six did in one of 123, twelve in none.
 const N_ALONG: usize = 12;
-/// Between frequencies near a natural one, in damping ratios.
-const STEP_RATIO: f64 = 0.25;
+/// To within so many damping ratios natural frequencies are looked for.
+const NATURAL_RATIO: f64 = 0.1;
 
 /// Frequencies computed between two looks at `keep_going`.
 const FREQUENCIES_AT_ONCE: usize = 32;
@@ -136,7 +136,8 @@ pub fn lobes(
     let stations = &looked.computed.stations;
     let nearest = (0..stations.len()).min_by(|a, b| apart(&stations[*a]).total_cmp(&apart(&stations[*b])))?;
     let pitch = Pitch::all(&looked, &looked.prepare(None), &[nearest])?;
-    let frequencies_hz = pitch.frequencies_hz(damping_ratio, &Near { reach_ratio: 0.6, ..Near::ALONG }, &|| true)?;
+    let near = Near { comb: Comb { reach_ratio: 0.6, ..Comb::FINE }, ..Near::ALONG };
+    let frequencies_hz = pitch.frequencies_hz(damping_ratio, &near, &|| true)?;
     let responses = pitch.responses(&frequencies_hz, damping_ratio, &|| true)?;
     let (tip, responses) = (pitch.tips.first()?, responses.first()?);
     let worst = tip.limit(responses)?;
@@ -232,12 +233,11 @@ impl Tip {
 pub struct Near {
     /// About so many natural ones.
     pub n_swings: usize,
-    pub step_ratio: f64,
-    pub reach_ratio: f64,
+    pub comb: Comb,
 }
 
 impl Near {
-    const ALONG: Self = Self { n_swings: N_ALONG, step_ratio: STEP_RATIO, reach_ratio: 0.0 };
+    const ALONG: Self = Self { n_swings: N_ALONG, comb: Comb::FINE };
 }
 
 /// A pass as chatter sees it.
@@ -268,7 +268,7 @@ impl Pitch {
             let place = place_of(*station);
             [Some(place.node), place.follower].into_iter().flatten()
         });
-        let coarse = Coarse::of(prepared, wanted);
+        let coarse = Coarse::of(prepared, wanted, FEWEST_ELEMENTS);
         let elastic = &looked.scene.elastic;
         let old = coarse.bars(prepared, elastic, &prepared.old, |sizes| sizes.old_mm);
         let finished = coarse.bars(prepared, elastic, &prepared.finished, |sizes| sizes.finished_mm);
@@ -300,14 +300,15 @@ impl Pitch {
         Some(Self { front, back, springs, rest_nodes, stops, tips })
     }
 
-    /// The first natural frequencies with the tool at a stop; `None` where nothing holds the work.
-    pub fn natural_hz(&self, stop: &Stop, n_swings: usize) -> Option<Vec<f64>> {
+    /// The first natural frequencies with the tool at a stop, as near as damping asks for; `None` where nothing holds the
+    /// work. `near_hz` is where they may be thought to lie.
+    pub fn natural_hz(&self, stop: &Stop, n_swings: usize, damping_ratio: f64, near_hz: &[f64]) -> Option<Vec<f64>> {
         let merge = |front: &[_], back: &[_]| [&front[..stop.node], &back[stop.node..]].concat();
         let elements = merge(&self.front.elements, &self.back.elements);
         let masses = [&self.front.masses[..stop.node], &self.back.masses[stop.node..]].concat();
         let work =
             Work { elements: &elements, masses: &masses, node_masses: &[], springs: &self.springs, jaws: &stop.jaws };
-        frequencies_hz(&work, n_swings, 1e-3)
+        frequencies_hz(&work, n_swings, (NATURAL_RATIO * damping_ratio).max(1e-5), near_hz)
     }
 
     /// Frequencies near the natural ones of every stop; `None` where nothing holds the work or `keep_going` said no.
@@ -319,6 +320,7 @@ impl Pitch {
             a.jaws.iter().map(standing).eq(b.jaws.iter().map(standing))
         };
         let mut ranges_hz: Vec<[f64; 2]> = Vec::new();
+        let mut thought_hz: Vec<f64> = Vec::new();
         for run in self.stops.chunk_by(alike) {
             // A follower that travels along changes the frequencies as it goes.
             let travels = run.iter().flat_map(|stop| &stop.jaws).any(|jaw| !self.rest_nodes.contains(&jaw.node));
@@ -329,7 +331,8 @@ impl Pitch {
                     return None;
                 }
                 let stop = &run[look * (run.len() - 1) / (n_looks - 1).max(1)];
-                let found = self.natural_hz(stop, near.n_swings)?;
+                let found = self.natural_hz(stop, near.n_swings, damping_ratio, &thought_hz)?;
+                thought_hz.clone_from(&found);
                 let before = last.as_ref().unwrap_or(&found);
                 ranges_hz.extend(found.iter().zip(before).map(|(a, b)| [a.min(*b), a.max(*b)]));
                 last = Some(found);
@@ -343,7 +346,20 @@ impl Pitch {
             }
             one
         });
-        Some(frequencies_near_hz(&ranges_hz, damping_ratio, near.step_ratio, near.reach_ratio))
+        Some(frequencies_near_hz(&ranges_hz, damping_ratio, &near.comb))
+    }
+
+    /// The work and its stops, ready to be asked.
+    pub fn line(&self) -> Line {
+        Line::of(&Travel {
+            front: &self.front.elements,
+            front_masses: &self.front.masses,
+            back: &self.back.elements,
+            back_masses: &self.back.masses,
+            springs: &self.springs,
+            rest_nodes: &self.rest_nodes,
+            stops: &self.stops,
+        })
     }
 
     /// The responses of every stop, rising in frequency.
@@ -353,21 +369,13 @@ impl Pitch {
         damping_ratio: f64,
         keep_going: &dyn Fn() -> bool,
     ) -> Option<Vec<Vec<Response>>> {
-        let travel = Travel {
-            front: &self.front.elements,
-            front_masses: &self.front.masses,
-            back: &self.back.elements,
-            back_masses: &self.back.masses,
-            springs: &self.springs,
-            rest_nodes: &self.rest_nodes,
-            stops: &self.stops,
-        };
+        let mut line = self.line();
         let mut responses = vec![Vec::with_capacity(frequencies_hz.len()); self.stops.len()];
         for chunk in frequencies_hz.chunks(FREQUENCIES_AT_ONCE) {
             if !keep_going() {
                 return None;
             }
-            receptances(&travel, chunk, damping_ratio, |stop, frequency, work| {
+            line.receptances(chunk, damping_ratio, |stop, frequency, work| {
                 responses[stop].push(self.tips[stop].response(chunk[frequency], work));
             });
         }

@@ -18,8 +18,8 @@ use crate::study::results::{JobResult, PassResult};
 use crate::study::sweep::take_what_was_left;
 use crate::study::task::repeated;
 
-/// Longest element for the length of the work.
-const FEWEST_ELEMENTS: f64 = 64.0;
+/// Longest element for the length of the work, for a whole pass.
+pub const FEWEST_ELEMENTS: f64 = 64.0;
 
 /// A change of slope that moves a diameter by less than this share of it from one of the sweep's nodes to the next is
 /// no corner.
@@ -173,8 +173,8 @@ pub struct Coarse {
 }
 
 impl Coarse {
-    /// Keeps the ends, shoulders, rests and `wanted` nodes, and fills the gaps.
-    pub fn of(prepared: &Prepared, wanted: impl Iterator<Item = usize>) -> Self {
+    /// Keeps the ends, shoulders, rests and `wanted` nodes, and fills the gaps for so many elements of one length.
+    pub fn of(prepared: &Prepared, wanted: impl Iterator<Item = usize>, fewest_elements: f64) -> Self {
         let nodes_mm = &prepared.layout.nodes_mm;
         let last = nodes_mm.len() - 1;
         let mut keep = vec![false; last + 1];
@@ -184,7 +184,7 @@ impl Coarse {
         for (node, keep) in keep.iter_mut().enumerate() {
             *keep |= node > 0 && node < last && is_corner(prepared, node);
         }
-        let coarsest_mm = (nodes_mm[last] - nodes_mm[0]) / FEWEST_ELEMENTS;
+        let coarsest_mm = (nodes_mm[last] - nodes_mm[0]) / fewest_elements;
         let mut kept = vec![0];
         let mut from_mm = nodes_mm[0];
         for node in 1..=last {

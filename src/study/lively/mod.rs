@@ -21,7 +21,7 @@ use crate::mechanics::chain::Work;
 use crate::mechanics::vibration::{Mode, modes};
 
 use mesh::AtTool;
-pub(in crate::study) use mesh::{Bars, Coarse};
+pub(in crate::study) use mesh::{Bars, Coarse, FEWEST_ELEMENTS};
 
 /// The damping ratio of each swing where nothing else is stated.
 ///

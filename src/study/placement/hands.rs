@@ -1,9 +1,11 @@
-//! Who tries placements: one thread, or two, each a fixed half of what is to be tried.
+//! Who tries placements: one thread, or two, each a fixed half of what is to be tried; and two for the parts of one
+//! placement.
 //!
 //! Each of the two keeps the best of its half, thrown out only by what it found itself: what all placements come to, and
 //! in which order, is then the same whatever the machine does. The price is a bound that is a little later to fall.
 
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread::ScopedJoinHandle;
 
 use super::search::{Effort, Judge, Tried};
@@ -98,6 +100,47 @@ impl Hands<'_, '_> {
     }
 }
 
+/// What these parts come to, in order, up to the first that is enough; `None` where `keep_going` said no. Two threads take
+/// what is next; what comes out does not hang on which of them is faster.
+pub fn in_order<T: Sync, R: Send + Sync>(
+    parts: &[T],
+    work: impl Fn(&T, &dyn Fn() -> bool) -> R + Sync,
+    is_enough: impl Fn(&R) -> bool + Sync,
+    keep_going: &dyn Fn() -> bool,
+) -> Option<Vec<R>> {
+    let done: Vec<OnceLock<R>> = parts.iter().map(|_| OnceLock::new()).collect();
+    let (next, enough, stopped) = (AtomicUsize::new(0), AtomicUsize::new(usize::MAX), AtomicBool::new(false));
+    let take = |going: &dyn Fn() -> bool| {
+        loop {
+            let number = next.fetch_add(1, Ordering::Relaxed);
+            let Some(part) = parts.get(number) else { break };
+            let is_wanted = || number <= enough.load(Ordering::Relaxed) && going();
+            let found = work(part, &is_wanted);
+            if !is_wanted() {
+                break;
+            }
+            if is_enough(&found) {
+                enough.fetch_min(number, Ordering::Relaxed);
+            }
+            done[number].get_or_init(|| found);
+        }
+    };
+    std::thread::scope(|scope| {
+        if parts.len() > 1 {
+            let beside = || take(&|| !stopped.load(Ordering::Relaxed));
+            // Where no thread is to be had this one does all.
+            let _ = std::thread::Builder::new().name("parts".to_owned()).spawn_scoped(scope, beside);
+        }
+        take(&|| {
+            let going = keep_going();
+            stopped.fetch_or(!going, Ordering::Relaxed);
+            going
+        });
+    });
+    let n_wanted = enough.into_inner().saturating_add(1).min(parts.len());
+    done.into_iter().take(n_wanted).map(OnceLock::into_inner).collect()
+}
+
 fn try_each<J: FnMut(&[usize], f64) -> f64 + ?Sized>(
     judge: &mut J,
     placements: &[Vec<usize>],
@@ -112,4 +155,25 @@ fn try_each<J: FnMut(&[usize], f64) -> f64 + ?Sized>(
         best.put(judge(rests_at, best.limit()), rests_at);
     }
     Some(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::in_order;
+
+    #[test]
+    fn parts_come_in_order_up_to_the_first_that_is_enough() {
+        let parts: Vec<u32> = (0..40).collect();
+        let slow_if_early = |part: &u32, _: &dyn Fn() -> bool| {
+            std::thread::sleep(std::time::Duration::from_micros(u64::from(40 - part) * 20));
+            part * part
+        };
+        for enough in [0, 9 * 9, 30 * 30, u32::MAX] {
+            let found = in_order(&parts, slow_if_early, |square| *square >= enough, &|| true);
+            let expected: Vec<u32> = (0..40).map(|part| part * part).collect();
+            let n = expected.iter().position(|square| *square >= enough).map_or(40, |at| at + 1);
+            assert_eq!(found.as_deref(), Some(&expected[..n]));
+        }
+        assert_eq!(in_order(&parts, slow_if_early, |_| false, &|| false), None);
+    }
 }

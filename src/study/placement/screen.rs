@@ -10,15 +10,16 @@
 //! Limit: later passes have the stiffness of the board's reference.
 
 use super::board::{self, Board, Tabled};
+use super::hands::in_order;
 use super::measure::Measure;
 use super::trial::Trial;
 use crate::job::{Material, Pass};
 use crate::mechanics::chain::JawSpring;
 use crate::mechanics::chatter::Response;
-use crate::mechanics::receptance::Stop;
+use crate::mechanics::receptance::{Comb, Line, Stop};
 use crate::study::force::ForceModel;
 use crate::study::layout::{Fineness, node_at};
-use crate::study::lively::{Bars, Coarse, N_SWINGS, Near, Pitch, Tip};
+use crate::study::lively::{Bars, Coarse, DepthLimit, FEWEST_ELEMENTS, N_SWINGS, Near, Pitch, Tip};
 use crate::study::prepared::side_index;
 use crate::study::sweep;
 
@@ -31,8 +32,11 @@ const MOST_ON: usize = 3;
 /// About the worst frequency so far, in steps that get smaller (in damping ratios).
 const ABOUT_WORST: [f64; 4] = [-1.5, -0.5, 0.5, 1.5];
 const NEARER: [f64; 2] = [0.2, 0.07];
+/// Elements for the length of the work where a stop is asked by itself: half of what a pass has. Masses err with the fourth
+/// power of the length, so that is well within what a stop alone is believed.
+const ALONE_ELEMENTS: f64 = FEWEST_ELEMENTS / 2.0;
 /// Where all stops are asked together. The worst stop of a pass is hardly ever one that a faster swing decides.
-const TOGETHER: Near = Near { n_swings: N_SWINGS, step_ratio: 0.5, reach_ratio: 0.0 };
+const TOGETHER: Near = Near { n_swings: N_SWINGS, comb: Comb { step_ratio: 0.75, close_ratio: 2.0, reach_ratio: 0.0 } };
 /// Another swing so much less bad than the worst may be worse when it is looked at more nearly.
 const RIVAL_RATIO: f64 = 0.9;
 /// A stop so much less bad than the worst of its placement may be worse when it is looked at more nearly.
@@ -73,9 +77,9 @@ struct Way {
     tabled: Tabled,
     /// Nodes of the places where rests may stand.
     place_nodes: Vec<usize>,
+    /// With nodes for all stops, and for one alone where it was asked.
     mesh: Mesh,
-    /// With the rests of this placement.
-    laid: Option<Laid>,
+    alone: Vec<Option<Mesh>>,
 }
 
 /// Some nodes of the work, and what lies between them before the pass and after it.
@@ -86,14 +90,12 @@ struct Mesh {
     finished: Bars,
 }
 
-/// A pass with rests in place, and the stops that are asked.
+/// A pass with rests in place.
 struct Laid {
     coarse: Coarse,
     /// By rest.
     rest_nodes: Vec<usize>,
     pitch: Pitch,
-    /// Numbers of its stops.
-    stops: Vec<usize>,
 }
 
 impl Screen {
@@ -115,23 +117,25 @@ impl Screen {
     /// Puts rests to places.
     pub fn lay_out(&mut self, rests_at: &[usize]) {
         self.board.lay_out(&mut self.room, rests_at);
-        self.ways.iter_mut().for_each(|way| way.laid = None);
     }
 
     /// One over the depth before chatter at a spot with the rests as laid out, at its own frequencies; infinite where
     /// nothing holds the work, 0 where nothing can chatter. `last_hz` is where the spot chattered last, and is put right.
     pub fn value_at(&mut self, rests_at: &[usize], spot: Spot, last_hz: &mut Option<f64>) -> f64 {
         let damping_ratio = self.damping_ratio();
-        let Some(Laid { pitch, .. }) = self.put(rests_at, spot.pass, [spot.stop]) else { return f64::INFINITY };
+        let Some(pitch) = self.alone(rests_at, spot) else { return f64::INFINITY };
         let Some(tip) = pitch.tips.first() else { return 0.0 };
-        let Some(natural_hz) = pitch.natural_hz(&pitch.stops[0], N_SWINGS) else { return f64::INFINITY };
+        let Some(natural_hz) = pitch.natural_hz(&pitch.stops[0], N_SWINGS, damping_ratio, &[]) else {
+            return f64::INFINITY;
+        };
         let about = |natural_hz: &f64| ABOUT.map(|about| natural_hz * (1.0 + about * damping_ratio));
         let asked_hz: Vec<f64> = natural_hz.iter().flat_map(about).collect();
-        let responses = asked(pitch, &asked_hz, damping_ratio);
+        let mut alone = Alone { tip, line: pitch.line(), damping_ratio };
+        let responses = alone.asked(&asked_hz);
         let rival = RIVAL_RATIO * least(&responses);
         let mut value: f64 = 0.0;
         for swing in responses.chunks(ABOUT.len()).filter(|swing| least(swing) <= rival) {
-            let swing = sharpened(pitch, swing.to_vec(), damping_ratio);
+            let swing = alone.sharpened(swing.to_vec());
             let Some(limit) = tip.limit(&swing) else { continue };
             if 1.0 / limit.limit_on_diameter_mm > value {
                 (value, *last_hz) = (1.0 / limit.limit_on_diameter_mm, Some(limit.frequency_hz));
@@ -140,50 +144,66 @@ impl Screen {
         value
     }
 
-    /// A lower bound of [`Self::value_at`], from frequencies about the last one alone: sharp where that has moved little.
-    pub fn bound_at(&mut self, rests_at: &[usize], spot: Spot, last_hz: &mut Option<f64>) -> f64 {
+    /// A lower bound of [`Self::value_at`], from frequencies about the last one alone: sharp where that has moved little and
+    /// it is not above `limit`.
+    pub fn bound_at(&mut self, rests_at: &[usize], spot: Spot, limit: f64, last_hz: &mut Option<f64>) -> f64 {
         let damping_ratio = self.damping_ratio();
         let Some(near_hz) = *last_hz else { return self.value_at(rests_at, spot, last_hz) };
-        let Some(Laid { pitch, .. }) = self.put(rests_at, spot.pass, [spot.stop]) else { return f64::INFINITY };
+        let Some(pitch) = self.alone(rests_at, spot) else { return f64::INFINITY };
         let Some(tip) = pitch.tips.first() else { return 0.0 };
-        let responses = sharpened(pitch, about_last(pitch, near_hz, damping_ratio), damping_ratio);
-        let Some(limit) = tip.limit(&responses) else { return 0.0 };
-        *last_hz = Some(limit.frequency_hz);
-        1.0 / limit.limit_on_diameter_mm
+        let mut alone = Alone { tip, line: pitch.line(), damping_ratio };
+        let mut take = |found: DepthLimit| {
+            *last_hz = Some(found.frequency_hz);
+            1.0 / found.limit_on_diameter_mm
+        };
+        let mut responses = alone.asked(&alone.about_hz(near_hz, 0.0));
+        for is_first in [true, false] {
+            // At the worst of them itself: what lies between two that are far apart may be overrated.
+            let found = worst(&responses).and_then(|worst| tip.limit(std::slice::from_ref(worst)));
+            if let Some(found) = found.filter(|found| 1.0 / found.limit_on_diameter_mm > limit) {
+                return take(found);
+            }
+            if is_first {
+                alone.go_on(near_hz, &mut responses);
+            }
+        }
+        tip.limit(&alone.sharpened(responses)).map_or(0.0, take)
     }
 
     /// The worst of all stops of all passes; above `limit` a lower bound. `None` where `keep_going` said no.
     pub fn worst(&mut self, rests_at: &[usize], limit: f64, keep_going: &dyn Fn() -> bool) -> Option<Worst> {
         let damping_ratio = self.damping_ratio();
         let nothing_holds = Worst { value: f64::INFINITY, at: None, frequency_hz: None };
-        let mut found: Vec<(Spot, f64, f64)> = Vec::new();
         let first = self.worst_pass;
+        let mut parts: Vec<(usize, Pitch, Vec<usize>)> = Vec::with_capacity(self.ways.len());
         for pass in std::iter::once(first).chain((0..self.ways.len()).filter(|pass| *pass != first)) {
-            let layout = &self.ways[pass].tabled;
-            let n_stops = layout.prepared.layout.places.len();
-            let rising = |stop: usize| if layout.cut.to_headstock() { n_stops - 1 - stop } else { stop };
-            let stops: Vec<usize> = (0..n_stops).map(rising).collect();
-            let Some(Laid { pitch, stops, .. }) = self.put(rests_at, pass, stops) else { return Some(nothing_holds) };
-            let Some(asked_hz) = pitch.frequencies_hz(damping_ratio, &TOGETHER, keep_going) else {
-                return keep_going().then_some(nothing_holds);
-            };
-            let responses = pitch.responses(&asked_hz, damping_ratio, keep_going)?;
-            for ((tip, responses), stop) in pitch.tips.iter().zip(&responses).zip(stops) {
-                let Some(limit) = tip.limit(responses) else { continue };
-                found.push((Spot { pass, stop: *stop }, 1.0 / limit.limit_on_diameter_mm, limit.frequency_hz));
-            }
-            if found.iter().any(|(_, value, _)| *value > limit) {
-                break;
-            }
+            let Some((pitch, stops)) = self.together(rests_at, pass) else { return Some(nothing_holds) };
+            parts.push((pass, pitch, stops));
         }
-        let most = found.iter().map(|(_, value, _)| *value).fold(0.0, f64::max);
+        let limits = |(pass, pitch, stops): &(usize, Pitch, Vec<usize>), keep_going: &dyn Fn() -> bool| {
+            let asked_hz = pitch.frequencies_hz(damping_ratio, &TOGETHER, keep_going)?;
+            let responses = pitch.responses(&asked_hz, damping_ratio, keep_going)?;
+            let limits = pitch.tips.iter().zip(&responses).zip(stops).filter_map(|((tip, responses), stop)| {
+                let limit = tip.limit(responses)?;
+                Some((Spot { pass: *pass, stop: *stop }, 1.0 / limit.limit_on_diameter_mm, limit.frequency_hz))
+            });
+            Some(limits.collect::<Vec<_>>())
+        };
+        let is_enough = |limits: &Option<Vec<(Spot, f64, f64)>>| {
+            limits.as_ref().is_none_or(|limits| limits.iter().any(|(_, value, _)| *value > limit))
+        };
+        let by_pass: Option<Vec<_>> = in_order(&parts, limits, is_enough, keep_going)?.into_iter().collect();
+        let Some(by_pass) = by_pass else { return Some(nothing_holds) };
+        let mut found: Vec<(Spot, f64, f64)> = by_pass.concat();
+        found.sort_by(|a, b| b.1.total_cmp(&a.1));
         let mut worst = Worst { value: 0.0, at: None, frequency_hz: None };
         for (spot, value, near_hz) in found {
-            if value < NEAR_WORST_RATIO * most {
-                continue;
+            // Of what was asked together the worst may be overrated too.
+            if value < NEAR_WORST_RATIO * worst.value {
+                break;
             }
             let mut frequency_hz = Some(near_hz);
-            let value = self.bound_at(rests_at, spot, &mut frequency_hz);
+            let value = self.bound_at(rests_at, spot, f64::INFINITY, &mut frequency_hz);
             if value > worst.value {
                 worst = Worst { value, at: Some(spot), frequency_hz };
             }
@@ -199,81 +219,120 @@ impl Screen {
         self.trial.job.spread.damping_ratio.value
     }
 
-    /// A pass with the rests as laid out and the tool at these stops, rising in z; those where the edge takes nothing off
-    /// are left out. `None` where nothing holds the work.
-    fn put(&mut self, rests_at: &[usize], pass: usize, stops: impl IntoIterator<Item = usize>) -> Option<&Laid> {
+    /// A pass with the rests as laid out and the tool at all its stops, rising in z, and the numbers of those where the
+    /// edge takes something off; the others are left out. `None` where nothing holds the work.
+    fn together(&mut self, rests_at: &[usize], pass: usize) -> Option<(Pitch, Vec<usize>)> {
+        let way = &self.ways[pass];
+        let mut laid = way.with_rests(&way.mesh, rests_at)?;
+        let (n_stops, falling) = (way.alone.len(), way.tabled.cut.to_headstock());
+        let mut cutting = Vec::with_capacity(n_stops);
+        for number in 0..n_stops {
+            let stop = if falling { n_stops - 1 - number } else { number };
+            if self.put_tool(&mut laid, rests_at, Spot { pass, stop })? {
+                cutting.push(stop);
+            }
+        }
+        Some((laid.pitch, cutting))
+    }
+
+    /// The same at one stop; with no stop where the edge takes nothing off.
+    fn alone(&mut self, rests_at: &[usize], spot: Spot) -> Option<Pitch> {
+        let way = &mut self.ways[spot.pass];
+        let mesh = way.alone[spot.stop].take().unwrap_or_else(|| way.mesh_alone(spot.stop));
+        let laid = way.with_rests(&mesh, rests_at);
+        way.alone[spot.stop] = Some(mesh);
+        let mut laid = laid?;
+        self.put_tool(&mut laid, rests_at, spot)?;
+        Some(laid.pitch)
+    }
+
+    /// Adds a stop; not where the edge takes nothing off. `None` where nothing holds the work.
+    fn put_tool(&mut self, laid: &mut Laid, rests_at: &[usize], Spot { pass, stop }: Spot) -> Option<bool> {
         let Self { trial, material, board, room, ways, .. } = self;
-        let way = &mut ways[pass];
-        let mut laid = match way.laid.take() {
-            Some(laid) => laid,
-            None => way.with_rests(rests_at)?,
-        };
-        laid.clear();
+        let way = &ways[pass];
         let prepared = &way.tabled.prepared;
         let setup = trial.setup();
         let model = ForceModel::new(material, &setup.tool, &way.pass, way.tabled.last_depth_mm).times(trial.factors);
-        for stop in stops {
-            let contact = board.contact(room, rests_at, pass, stop)?;
-            let place = prepared.layout.places[stop];
-            let sizes = &prepared.sizes[place.node][side_index(place.side)];
-            let z_mm = prepared.layout.nodes_mm[place.node];
-            let Some(tip) = Tip::cutting(setup, &way.pass, &model, sizes, (z_mm, contact.depth_mm)) else { continue };
-            let jaws: Option<Vec<JawSpring>> = (contact.jaws.iter())
-                .map(|jaw| {
-                    let node = laid.rest_nodes.get(jaw.node).copied();
-                    let node = node.or_else(|| laid.coarse.number(place.follower?))?;
-                    Some(JawSpring { node, ..*jaw })
-                })
-                .collect();
-            laid.pitch.stops.push(Stop { node: laid.coarse.number(place.node)?, jaws: jaws? });
-            laid.pitch.tips.push(tip);
-            laid.stops.push(stop);
-        }
-        way.laid = Some(laid);
-        way.laid.as_ref()
+        let contact = board.contact(room, rests_at, pass, stop)?;
+        let place = prepared.layout.places[stop];
+        let sizes = &prepared.sizes[place.node][side_index(place.side)];
+        let z_mm = prepared.layout.nodes_mm[place.node];
+        let Some(tip) = Tip::cutting(setup, &way.pass, &model, sizes, (z_mm, contact.depth_mm)) else {
+            return Some(false);
+        };
+        let jaws: Option<Vec<JawSpring>> = (contact.jaws.iter())
+            .map(|jaw| {
+                let node = laid.rest_nodes.get(jaw.node).copied();
+                let node = node.or_else(|| laid.coarse.number(place.follower?))?;
+                Some(JawSpring { node, ..*jaw })
+            })
+            .collect();
+        laid.pitch.stops.push(Stop { node: laid.coarse.number(place.node)?, jaws: jaws? });
+        laid.pitch.tips.push(tip);
+        Some(true)
     }
 }
 
-/// The responses at the one stop that is asked, rising in frequency as asked.
-fn asked(pitch: &Pitch, asked_hz: &[f64], damping_ratio: f64) -> Vec<Response> {
-    let responses = pitch.responses(asked_hz, damping_ratio, &|| true);
-    responses.and_then(|responses| responses.into_iter().next()).unwrap_or_default()
+/// A stop that is asked by itself.
+struct Alone<'a> {
+    tip: &'a Tip,
+    line: Line,
+    damping_ratio: f64,
+}
+
+impl Alone<'_> {
+    /// The responses at these frequencies.
+    fn asked(&mut self, asked_hz: &[f64]) -> Vec<Response> {
+        let mut responses = Vec::with_capacity(asked_hz.len());
+        self.line.receptances(asked_hz, self.damping_ratio, |_, number, work| {
+            responses.push(self.tip.response(asked_hz[number], work));
+        });
+        responses
+    }
+
+    /// About the frequency found last, so many steps on.
+    fn about_hz(&self, last_hz: f64, on: f64) -> [f64; 4] {
+        ABOUT_WORST.map(|step| last_hz * (1.0 + (step + on) * LAST_STEP * self.damping_ratio))
+    }
+
+    /// On to the side where the responses about the frequency found last get worse.
+    fn go_on(&mut self, last_hz: f64, responses: &mut Vec<Response>) {
+        for on in 1..=MOST_ON {
+            let on = (ABOUT_WORST.len() * on) as f64;
+            let worst = least(responses);
+            let is_worst = |one: Option<&Response>| one.is_some_and(|one| one.receptance.re <= worst);
+            if is_worst(responses.first()) {
+                let lower = self.asked(&self.about_hz(last_hz, -on));
+                responses.splice(0..0, lower);
+            } else if is_worst(responses.last()) {
+                let higher = self.asked(&self.about_hz(last_hz, on));
+                responses.extend(higher);
+            } else {
+                break;
+            }
+        }
+    }
+
+    /// With more about the worst of them.
+    fn sharpened(&mut self, mut responses: Vec<Response>) -> Vec<Response> {
+        for step in NEARER {
+            let Some(worst_hz) = worst(&responses).map(|worst| worst.frequency_hz) else { break };
+            let step_ratio = step * self.damping_ratio;
+            responses.extend(self.asked(&ABOUT_WORST.map(|about| worst_hz * (1.0 + about * step_ratio))));
+            responses.sort_by(|a, b| a.frequency_hz.total_cmp(&b.frequency_hz));
+        }
+        responses
+    }
+}
+
+/// The one with the least real part.
+fn worst(responses: &[Response]) -> Option<&Response> {
+    responses.iter().min_by(|a, b| a.receptance.re.total_cmp(&b.receptance.re))
 }
 
 /// The least real part, or 0.
 fn least(responses: &[Response]) -> f64 {
-    responses.iter().map(|one| one.receptance.re).fold(0.0, f64::min)
-}
-
-/// The responses about the frequency found last, on to the side where they get worse.
-fn about_last(pitch: &Pitch, last_hz: f64, damping_ratio: f64) -> Vec<Response> {
-    let at_hz = |step: f64| last_hz * (1.0 + step * LAST_STEP * damping_ratio);
-    let mut responses = asked(pitch, &ABOUT_WORST.map(at_hz), damping_ratio);
-    for on in 1..=MOST_ON {
-        let on = (ABOUT_WORST.len() * on) as f64;
-        let worst = least(&responses);
-        let is_worst = |one: Option<&Response>| one.is_some_and(|one| one.receptance.re <= worst);
-        if is_worst(responses.first()) {
-            responses.splice(0..0, asked(pitch, &ABOUT_WORST.map(|step| at_hz(step - on)), damping_ratio));
-        } else if is_worst(responses.last()) {
-            responses.extend(asked(pitch, &ABOUT_WORST.map(|step| at_hz(step + on)), damping_ratio));
-        } else {
-            break;
-        }
-    }
-    responses
-}
-
-/// With more about the worst of them.
-fn sharpened(pitch: &Pitch, mut responses: Vec<Response>, damping_ratio: f64) -> Vec<Response> {
-    for step in NEARER {
-        let worst = responses.iter().min_by(|a, b| a.receptance.re.total_cmp(&b.receptance.re));
-        let Some(worst_hz) = worst.map(|worst| worst.frequency_hz) else { break };
-        let asked_hz = ABOUT_WORST.map(|about| worst_hz * (1.0 + about * step * damping_ratio));
-        responses.extend(asked(pitch, &asked_hz, damping_ratio));
-        responses.sort_by(|a, b| a.frequency_hz.total_cmp(&b.frequency_hz));
-    }
-    responses
+    worst(responses).map_or(0.0, |worst| worst.receptance.re.min(0.0))
 }
 
 impl Way {
@@ -281,13 +340,20 @@ impl Way {
         let layout = &tabled.prepared.layout;
         let place_nodes = places_mm.iter().filter_map(|z_mm| node_at(&layout.nodes_mm, *z_mm)).collect();
         let stops = layout.places.iter().flat_map(|place| [Some(place.node), place.follower]).flatten();
-        let mesh = Mesh::of(Coarse::of(&tabled.prepared, stops), &tabled);
-        Self { pass, place_nodes, mesh, laid: None, tabled }
+        let mesh = Mesh::of(Coarse::of(&tabled.prepared, stops, FEWEST_ELEMENTS), &tabled);
+        let alone = vec![None; layout.places.len()];
+        Self { pass, place_nodes, mesh, alone, tabled }
     }
 
-    fn with_rests(&self, rests_at: &[usize]) -> Option<Laid> {
+    fn mesh_alone(&self, stop: usize) -> Mesh {
+        let place = &self.tabled.prepared.layout.places[stop];
+        let nodes = [Some(place.node), place.follower].into_iter().flatten();
+        Mesh::of(Coarse::of(&self.tabled.prepared, nodes, ALONE_ELEMENTS), &self.tabled)
+    }
+
+    fn with_rests(&self, mesh: &Mesh, rests_at: &[usize]) -> Option<Laid> {
         let places = rests_at.iter().map(|rest| self.place_nodes[*rest]);
-        let Mesh { coarse, old, finished } = self.mesh.with(places.clone(), &self.tabled);
+        let Mesh { coarse, old, finished } = mesh.with(places.clone(), &self.tabled);
         let (front, back) = if self.tabled.cut.to_headstock() { (old, finished) } else { (finished, old) };
         let rest_by_rest: Option<Vec<usize>> = places.map(|node| coarse.number(node)).collect();
         let springs = &self.tabled.prepared.springs;
@@ -296,15 +362,7 @@ impl Way {
         rest_nodes.sort_unstable();
         rest_nodes.dedup();
         let pitch = Pitch { front, back, springs, rest_nodes, stops: Vec::new(), tips: Vec::new() };
-        Some(Laid { coarse, rest_nodes: rest_by_rest?, pitch, stops: Vec::new() })
-    }
-}
-
-impl Laid {
-    fn clear(&mut self) {
-        self.pitch.stops.clear();
-        self.pitch.tips.clear();
-        self.stops.clear();
+        Some(Laid { coarse, rest_nodes: rest_by_rest?, pitch })
     }
 }
 

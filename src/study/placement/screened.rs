@@ -16,7 +16,7 @@ use crate::study::layout::Fineness;
 /// The mesh: as coarse as for the other measures, but with so many stops of the tool in a pass.
 const COARSE: Fineness = Fineness { fewest_stations: 64.0, ..FAST };
 /// A stop alone is believed no nearer than this: it is asked at other frequencies as the worst stop of a whole.
-const MARGIN_RATIO: f64 = 1.002;
+const MARGIN_RATIO: f64 = 1.0002;
 
 /// A set-up whose rests are put anywhere and judged, at the least cost.
 pub struct Screened {
@@ -115,7 +115,7 @@ impl Screened {
             self.n_alone += 1;
             let (spot, last_hz) = &mut self.spots[at];
             largest = largest.max(match look {
-                Look::Near => self.screen.bound_at(rests_at, *spot, last_hz),
+                Look::Near => self.screen.bound_at(rests_at, *spot, limit, last_hz),
                 Look::Whole => self.screen.value_at(rests_at, *spot, last_hz),
             });
             if largest > limit {
