@@ -28,7 +28,7 @@ fn main() {
     if wanted("chatter") {
         by_depth(&job, setup, &allowed);
     }
-    for n_rests in (1..=2).filter(|_| wanted("follower")) {
+    for n_rests in (1..=3).filter(|_| wanted("follower")) {
         let trial = Trial::new(&job, setup, n_rests, true, true).expect("there");
         let (time_ms, _, (grid, found)) = one_search(trial, &allowed, 5);
         let best = &found.best[0];

@@ -47,6 +47,12 @@ impl Best {
         }
     }
 
+    /// Keeps no more than so many from now on.
+    pub fn keep_only(&mut self, n_kept: usize) {
+        self.n_kept = self.n_kept.min(n_kept);
+        self.kept.truncate(self.n_kept);
+    }
+
     pub fn least(&self) -> f64 {
         self.kept.first().map_or(f64::INFINITY, |tried| tried.value)
     }

@@ -4,8 +4,8 @@
 //! placement is given up at the first stop that is worse than what is already in hand, and the stop that threw out the
 //! last one is asked first. Behind a follower every stop hangs on the one before, so those are asked in cutting order.
 //! Few rests on few places are all tried; else a coarse grid is, and about the best of it (many, so that narrow valleys
-//! are not lost) the grid is halved until all places are in it. What is found is the best of the grid wherever valleys
-//! are not narrower than the first grid; tests compare with trying all.
+//! are not lost; behind a follower fewer where they are all alike) the grid is halved until all places are in it. What is
+//! found is the best of the grid wherever valleys are not narrower than the first grid; tests compare with trying all.
 
 use std::collections::HashSet;
 
@@ -15,6 +15,8 @@ use super::hands::{Best, Hands};
 
 /// Places nearer than this are one.
 const SAME_MM: f64 = 1e-3;
+/// Where all that are kept of the first grid are alike to within this, nobody can tell which is the best.
+const FLAT_RATIO: f64 = 1.003;
 
 /// What a placement comes to (numbers into the places of the grid): the smaller the better, infinite where nothing holds
 /// the work. Above the second argument the figure may be a lower bound only.
@@ -27,17 +29,22 @@ pub struct Effort {
     at_once: [f64; 4],
     /// So many of the best are kept from grid to grid.
     n_kept: [usize; 4],
+    /// So many where those of the first grid are all alike ([`FLAT_RATIO`]): hardly anything is to be gained then.
+    n_alike: usize,
     /// Tries between two looks at `keep_going`.
     pub tries_a_look: usize,
 }
 
 impl Effort {
     /// Where a try costs next to nothing.
-    pub const BOARD: Self = Self { at_once: [1.0, 160.0, 2500.0, 12_000.0], n_kept: [1, 8, 24, 40], tries_a_look: 256 };
+    pub const BOARD: Self =
+        Self { at_once: [1.0, 160.0, 2500.0, 12_000.0], n_kept: [1, 8, 24, 40], n_alike: 40, tries_a_look: 256 };
     /// Where a stop is not to be had without those before it.
-    const CHAINED: Self = Self { at_once: [1.0, 160.0, 400.0, 12_000.0], n_kept: [1, 8, 32, 40], tries_a_look: 16 };
+    const CHAINED: Self =
+        Self { at_once: [1.0, 160.0, 400.0, 12_000.0], n_kept: [1, 8, 32, 40], n_alike: 16, tries_a_look: 16 };
     /// Where it costs a sweep and more.
-    pub const DEAR: Self = Self { at_once: [1.0, 600.0, 1600.0, 2400.0], n_kept: [1, 8, 40, 40], tries_a_look: 1 };
+    pub const DEAR: Self =
+        Self { at_once: [1.0, 600.0, 1600.0, 2400.0], n_kept: [1, 8, 40, 40], n_alike: 40, tries_a_look: 1 };
 
     fn at_once(&self, n_rests: usize) -> f64 {
         self.at_once[n_rests.min(self.at_once.len() - 1)]
@@ -236,6 +243,9 @@ fn search_with(
     let coarse_share = n_coarse / (n_coarse + n_finer);
     hands.try_all(&grid.all(stride), &mut best, effort, &|share| keep_going(share * coarse_share))?;
     let coarse = best.kept.clone();
+    if best.limit() <= FLAT_RATIO * best.least() {
+        best.keep_only(effort.n_alike);
+    }
     let mut seen: HashSet<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
     let mut level = 0.0;
     while stride > 1 {
