@@ -101,6 +101,15 @@ pub struct Turned {
     pub off_mm: [f64; 2],
 }
 
+impl Turned {
+    /// All its figures are numbers.
+    #[must_use]
+    pub fn is_finite(&self) -> bool {
+        let Self { before_mm, left_mm, free_mm, roundness_mm, off_mm } = self;
+        [*before_mm, *left_mm, *free_mm, *roundness_mm, off_mm[0], off_mm[1]].iter().all(|figure| figure.is_finite())
+    }
+}
+
 /// One pass.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PassResult {

@@ -245,12 +245,15 @@ impl<'a> Run<'a> {
                 && wanted
                 && let Some((turned, solved)) = self.turned(place, model, &station)
             {
-                if !solved && result.status == Status::Solved {
+                let found = turned.is_finite();
+                if !(solved && found) && result.status == Status::Solved {
                     result.status = Status::StoppedEarly;
                 }
-                station.turned = turned;
-                self.travel.off.push((station.z_mm, turned.off_mm));
-                turned_at.push(index);
+                if found {
+                    station.turned = turned;
+                    self.travel.off.push((station.z_mm, turned.off_mm));
+                    turned_at.push(index);
+                }
             }
             result.stations.push(station);
         }

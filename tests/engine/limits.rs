@@ -328,6 +328,12 @@ fn a_tool_at_the_drive_end_keeps_the_balance_to_what_is_rounded() {
     assert_eq!(faults(&odd_job(732_868_354)), Vec::<String>::new());
 }
 
+/// Drawn once: jaws press with 35 MN, nothing holds the work, and a turn of it has no figures.
+#[test]
+fn a_turn_without_figures_leaves_none_in_the_table() {
+    assert_eq!(faults(&odd_job(2_993_737_461)), Vec::<String>::new());
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 250, failure_persistence: None, ..ProptestConfig::default() })]
 
