@@ -34,8 +34,8 @@ fn ask(job: &Job, measure: Measure) -> Ask {
     }
 }
 
-/// A board of a job drawn by lot for so many rests on some sixty places in two stretches; `None` where nothing holds.
-fn drawn(number: u64, n_rests: usize) -> Option<(Board, Grid)> {
+/// A board of a job drawn by lot for so many rests on some `n_places` in two stretches; `None` where nothing holds.
+fn drawn(number: u64, n_rests: usize, n_places: f64) -> Option<(Board, Grid)> {
     let job = random_job(number);
     let mut lot = Lot(number ^ 0xbead);
     let setup = &job.setups[0];
@@ -47,7 +47,6 @@ fn drawn(number: u64, n_rests: usize) -> Option<(Board, Grid)> {
     ];
     let follower = setup.follower.is_some() && n_rests <= 2;
     let mut trial = Trial::new(&job, setup.id, n_rests, follower, setup.tail.kind != TailKind::Free)?;
-    let n_places = [0.0, 80.0, 72.0, 56.0][n_rests];
     let grid = Grid::new(&vec![bands; n_rests], (0.0, end_mm), end_mm / n_places, 50.0, &[]);
     let spread = grid.spread()?;
     trial.put(&grid.places_of(&spread));
@@ -94,10 +93,10 @@ pub fn is_the_least(number: u64, best: &[Tried], least: f64, grid: &Grid) -> boo
     true
 }
 
-fn search_finds_the_best_of_all(n_rests: usize, numbers: std::ops::Range<u64>, fewest: usize) {
+fn search_finds_the_best_of_all(n_rests: usize, n_places: f64, numbers: std::ops::Range<u64>, fewest: usize) {
     let (mut n_compared, mut n_followers) = (0, 0);
     for number in numbers {
-        let Some((board, grid)) = drawn(number, n_rests) else { continue };
+        let Some((board, grid)) = drawn(number, n_rests, n_places) else { continue };
         let least = least_of_all(&board, &grid, n_rests);
         let Searched { best, .. } = search(&board, &grid, &mut Room::default(), &|_| true).expect("not stopped");
         if is_the_least(number, &best, least, &grid) {
@@ -113,17 +112,28 @@ fn search_finds_the_best_of_all(n_rests: usize, numbers: std::ops::Range<u64>, f
 
 #[test]
 fn one_rest_is_put_where_trying_every_place_would_put_it() {
-    search_finds_the_best_of_all(1, 0..60, 50);
+    search_finds_the_best_of_all(1, 80.0, 0..60, 50);
 }
 
 #[test]
 fn two_rests_are_put_where_trying_every_pair_would_put_them() {
-    search_finds_the_best_of_all(2, 100..160, 50);
+    search_finds_the_best_of_all(2, 160.0, 100..160, 50);
+}
+
+/// Springiness jumps where another jaw comes to bear, so the best can lie between walls nearer than the first grid.
+#[test]
+fn two_rests_are_put_into_a_valley_narrower_than_the_first_grid() {
+    for number in [1146, 1177, 1228, 1236] {
+        let (board, grid) = drawn(number, 2, 240.0).expect("drawn");
+        let least = least_of_all(&board, &grid, 2);
+        let found = search(&board, &grid, &mut Room::default(), &|_| true).expect("not stopped");
+        assert!(is_the_least(number, &found.best, least, &grid));
+    }
 }
 
 #[test]
 fn three_rests_are_put_where_trying_all_would_put_them() {
-    search_finds_the_best_of_all(3, 300..308, 6);
+    search_finds_the_best_of_all(3, 56.0, 300..308, 6);
 }
 
 /// A plain bar with rigid ends, light, pushed away by the same force everywhere, with one rigid rest that holds both ways.

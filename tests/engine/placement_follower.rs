@@ -14,7 +14,7 @@ use crate::random_job::{Lot, random_job};
 const N_PLACES: f64 = 72.0;
 
 /// A board of a job drawn by lot, with two rests and a follower behind the tool, on places in two stretches.
-fn drawn(number: u64) -> Option<(Board, Grid)> {
+fn drawn(number: u64, n_places: f64) -> Option<(Board, Grid)> {
     let mut job = random_job(number);
     let mut lot = Lot(number ^ 0xf011);
     let setup = &mut job.setups[0];
@@ -33,7 +33,7 @@ fn drawn(number: u64) -> Option<(Board, Grid)> {
         Stretch { from_mm: hole_mm + lot.between(20.0, 60.0), to_mm: end_mm - lot.between(5.0, 60.0) },
     ];
     let mut trial = Trial::new(&job, setup.id, 2, true, setup.tail.kind != TailKind::Free)?;
-    let grid = Grid::new(&[bands.clone(), bands], (0.0, end_mm), end_mm / N_PLACES, 50.0, &[]);
+    let grid = Grid::new(&[bands.clone(), bands], (0.0, end_mm), end_mm / n_places, 50.0, &[]);
     trial.put(&grid.places_of(&grid.spread()?));
     let reference = trial.compute_setup(FAST, &mut sweep::Room::default())?;
     let measure = if number.is_multiple_of(3) { Measure::Springiness } else { Measure::Size };
@@ -58,7 +58,7 @@ fn least_of_all(board: &Board, grid: &Grid) -> (f64, usize) {
 fn beside_a_follower_two_rests_are_put_where_trying_every_pair_would_put_them() {
     let (mut n_compared, mut n_solved, mut n_for_all) = (0, 0, 0);
     for number in 0..30 {
-        let Some((board, grid)) = drawn(number) else { continue };
+        let Some((board, grid)) = drawn(number, N_PLACES) else { continue };
         let (least, n) = least_of_all(&board, &grid);
         n_for_all += n;
         let mut room = Room::default();
@@ -70,11 +70,22 @@ fn beside_a_follower_two_rests_are_put_where_trying_every_pair_would_put_them() 
     assert!(2 * n_solved < n_for_all, "{n_solved} stops solved, {n_for_all} for all there are");
 }
 
+/// At the end of a stretch (29), as near to the other rest as may be (65, 616), and a place away from that (647).
+#[test]
+fn beside_a_follower_the_best_is_found_at_the_border_of_what_is_allowed() {
+    for (number, n_places) in [(29, 96.0), (65, 72.0), (616, 120.0), (647, 96.0)] {
+        let (board, grid) = drawn(number, n_places).expect("drawn");
+        let (least, _) = least_of_all(&board, &grid);
+        let found = search(&board, &grid, &mut Room::default(), &|_| true).expect("not stopped");
+        assert!(is_the_least(number, &found.best, least, &grid));
+    }
+}
+
 /// Two threads try halves that are laid down beforehand: which of them is faster makes no difference to any figure.
 #[test]
 fn beside_a_follower_the_search_says_the_same_every_time() {
     for number in [1, 2, 7] {
-        let (board, grid) = drawn(number).expect("drawn");
+        let (board, grid) = drawn(number, N_PLACES).expect("drawn");
         let find = || search(&board, &grid, &mut Room::default(), &|_| true).expect("not stopped");
         let first = find();
         assert!(first.best.len() > 1);
@@ -88,7 +99,7 @@ fn beside_a_follower_the_search_says_the_same_every_time() {
 /// Wherever it is called off, in either half.
 #[test]
 fn beside_a_follower_a_search_that_is_called_off_answers_nothing() {
-    let (board, grid) = drawn(2).expect("drawn");
+    let (board, grid) = drawn(2, N_PLACES).expect("drawn");
     let n_asked = Cell::new(0_usize);
     let count = |_: f64| {
         n_asked.set(n_asked.get() + 1);

@@ -26,17 +26,24 @@ pub enum Hands<'a, 'b> {
 pub struct Best {
     pub kept: Vec<Tried>,
     n_kept: usize,
+    /// What is not better than this is not kept either.
+    worst: f64,
 }
 
 impl Best {
     /// None so far, and room for so many.
     pub fn of(n_kept: usize) -> Self {
-        Self { kept: Vec::new(), n_kept }
+        Self { kept: Vec::new(), n_kept, worst: f64::INFINITY }
+    }
+
+    /// None so far, and room for as many that are better than all of these.
+    pub fn only_better(&self) -> Self {
+        Self { worst: self.least(), ..Self::of(self.n_kept) }
     }
 
     /// What is worse than this is not kept.
     pub fn limit(&self) -> f64 {
-        if self.kept.len() < self.n_kept { f64::INFINITY } else { self.kept[self.n_kept - 1].value }
+        if self.kept.len() < self.n_kept { self.worst } else { self.kept[self.n_kept - 1].value }
     }
 
     pub fn put(&mut self, value: f64, rests_at: &[usize]) {
@@ -58,7 +65,7 @@ impl Best {
     }
 
     /// Takes over what another one found that began with the same placements.
-    fn join(&mut self, other: &Self) {
+    pub fn join(&mut self, other: &Self) {
         for Tried { value, rests_at } in &other.kept {
             if self.kept.iter().all(|tried| tried.rests_at != *rests_at) {
                 self.put(*value, rests_at);

@@ -3,9 +3,10 @@
 //! The figure asked for is the largest over all stops of the tool, so the largest found so far is a lower bound: a
 //! placement is given up at the first stop that is worse than what is already in hand, and the stop that threw out the
 //! last one is asked first. Behind a follower every stop hangs on the one before, so those are asked in cutting order.
-//! Few rests on few places are all tried; else a coarse grid is, and about the best of it (many, so that narrow valleys
-//! are not lost; behind a follower fewer where they are all alike) the grid is halved until all places are in it. What is
-//! found is the best of the grid wherever valleys are not narrower than the first grid; tests compare with trying all.
+//! Few rests on few places are all tried; else a coarse grid is, with the borders of what is allowed, and about the best
+//! of it (many, so that narrow valleys are not lost; behind a follower fewer where they are all alike) the grid is halved
+//! until all places are in it; in the end each rest goes along all its places. What is found is the best of the grid short
+//! of a pit that is narrower than the first grid in every direction; tests compare with trying all.
 
 use std::collections::HashSet;
 
@@ -29,22 +30,41 @@ pub struct Effort {
     at_once: [f64; 4],
     /// So many of the best are kept from grid to grid.
     n_kept: [usize; 4],
-    /// So many where those of the first grid are all alike ([`FLAT_RATIO`]): hardly anything is to be gained then.
-    n_alike: usize,
+    /// So many, and no more than the grids about them, where those of the first grid are all alike ([`FLAT_RATIO`]): hardly
+    /// anything is to be gained then.
+    n_alike: Option<usize>,
+    /// Of so many of the best each rest goes along all its places in the end: past walls that are nearer than the steps of
+    /// the first grid.
+    n_along: usize,
     /// Tries between two looks at `keep_going`.
     pub tries_a_look: usize,
 }
 
 impl Effort {
     /// Where a try costs next to nothing.
-    pub const BOARD: Self =
-        Self { at_once: [1.0, 160.0, 2500.0, 12_000.0], n_kept: [1, 8, 24, 40], n_alike: 40, tries_a_look: 256 };
+    pub const BOARD: Self = Self {
+        at_once: [1.0, 160.0, 2500.0, 12_000.0],
+        n_kept: [1, 8, 24, 40],
+        n_alike: None,
+        n_along: 4,
+        tries_a_look: 256,
+    };
     /// Where a stop is not to be had without those before it.
-    const CHAINED: Self =
-        Self { at_once: [1.0, 160.0, 400.0, 12_000.0], n_kept: [1, 8, 32, 40], n_alike: 16, tries_a_look: 16 };
+    const CHAINED: Self = Self {
+        at_once: [1.0, 160.0, 400.0, 12_000.0],
+        n_kept: [1, 8, 32, 40],
+        n_alike: Some(8),
+        n_along: 4,
+        tries_a_look: 16,
+    };
     /// Where it costs a sweep and more.
-    pub const DEAR: Self =
-        Self { at_once: [1.0, 600.0, 1600.0, 2400.0], n_kept: [1, 8, 40, 40], n_alike: 40, tries_a_look: 1 };
+    pub const DEAR: Self = Self {
+        at_once: [1.0, 600.0, 1600.0, 2400.0],
+        n_kept: [1, 8, 40, 40],
+        n_alike: None,
+        n_along: 0,
+        tries_a_look: 1,
+    };
 
     fn at_once(&self, n_rests: usize) -> f64 {
         self.at_once[n_rests.min(self.at_once.len() - 1)]
@@ -135,8 +155,13 @@ impl Grid {
     #[must_use]
     pub fn without_a_gap(&self, rest: usize, at: usize) -> [usize; 2] {
         let mine = &self.of_rest[rest];
-        let near = |low: usize| self.places_mm[mine[low + 1]] - self.places_mm[mine[low]] <= self.step_mm + SAME_MM;
+        let near = |low: usize| self.is_next(mine[low], mine[low + 1]);
         [(0..at).rev().take_while(|low| near(*low)).count(), (at..mine.len() - 1).take_while(|low| near(*low)).count()]
+    }
+
+    /// No place is left out between two.
+    fn is_next(&self, low: usize, high: usize) -> bool {
+        self.places_mm[high] - self.places_mm[low] <= self.step_mm + SAME_MM
     }
 
     /// Rests in this order, far enough apart.
@@ -166,20 +191,56 @@ impl Grid {
         Some(rests_at)
     }
 
-    /// Every placement of every `stride`-th place, in an order whose every beginning is spread over all of them: so that
-    /// there is something good in hand early.
-    fn all(&self, stride: usize) -> Vec<Vec<usize>> {
+    /// The places of a rest that a grid of every `stride`-th has: those, and the ends of every stretch, since what gets
+    /// better all the way up to a place that is not allowed is best there.
+    fn every(&self, rest: usize, stride: usize) -> Vec<usize> {
+        let mine = &self.of_rest[rest];
+        let is_end = |at: usize| {
+            at == 0
+                || at + 1 == mine.len()
+                || !self.is_next(mine[at - 1], mine[at])
+                || !self.is_next(mine[at], mine[at + 1])
+        };
+        (0..mine.len()).filter(|at| at % stride == 0 || is_end(*at)).map(|at| mine[at]).collect()
+    }
+
+    /// Every placement of every `stride`-th place, and those besides that have a rest as near to another as it may stand.
+    /// Both in an order whose every beginning is spread over all of them: so that there is something good in hand early.
+    fn all(&self, stride: usize) -> [Vec<Vec<usize>>; 2] {
+        let every: Vec<Vec<usize>> = (0..self.of_rest.len()).map(|rest| self.every(rest, stride)).collect();
+        let mut all = self.grown(&every, false);
+        all.append(&mut self.grown(&every, true));
+        all.sort_unstable();
+        all.dedup();
+        let has_no_other =
+            |at: &Vec<usize>| at.iter().zip(&every).all(|(place, tried)| tried.binary_search(place).is_ok());
+        let (all, near): (Vec<_>, Vec<_>) = all.into_iter().partition(has_no_other);
+        [all, near].map(|mut rows| spread(rows.len()).into_iter().map(|at| std::mem::take(&mut rows[at])).collect())
+    }
+
+    /// Placements rest by rest, from the last one on where `down`: each at all places that are `tried`, or as near as may
+    /// be to the one put before it.
+    fn grown(&self, tried: &[Vec<usize>], down: bool) -> Vec<Vec<usize>> {
         let mut all = vec![Vec::new()];
-        for mine in &self.of_rest {
-            let last = mine.len().saturating_sub(1);
-            let tried = || (0..mine.len()).filter(|at| at % stride == 0 || *at == last).map(|at| mine[at]);
-            let with = |before: &Vec<usize>| {
-                let fitting = tried().filter(|place| before.last().is_none_or(|last| self.fits(&[*last, *place])));
-                fitting.map(|place| [&before[..], &[place]].concat()).collect::<Vec<_>>()
+        for step in 0..tried.len() {
+            let rest = if down { tried.len() - 1 - step } else { step };
+            let with = |row: &Vec<usize>| {
+                let fits = |place: &&usize| match row.last() {
+                    Some(other) if down => self.fits(&[**place, *other]),
+                    Some(other) => self.fits(&[*other, **place]),
+                    None => true,
+                };
+                let mine = &self.of_rest[rest];
+                let nearest = if down { mine.iter().rfind(fits) } else { mine.iter().find(fits) };
+                let places = tried[rest].iter().filter(fits).chain(nearest);
+                places.map(|place| [&row[..], &[*place]].concat()).collect::<Vec<_>>()
             };
             all = all.iter().flat_map(with).collect();
         }
-        spread(all.len()).into_iter().map(|number| std::mem::take(&mut all[number])).collect()
+        if down {
+            all.iter_mut().for_each(|row| row.reverse());
+        }
+        all
     }
 }
 
@@ -241,10 +302,15 @@ fn search_with(
     // What the grids after the first cost, a neighbour being as dear as a first try.
     let n_finer = n_levels * (3_f64.powi(n_rests as i32) - 1.0) * effort.n_kept(n_rests) as f64 / 2.0;
     let coarse_share = n_coarse / (n_coarse + n_finer);
-    hands.try_all(&grid.all(stride), &mut best, effort, &|share| keep_going(share * coarse_share))?;
+    let [all, near] = grid.all(stride);
+    hands.try_all(&all, &mut best, effort, &|share| keep_going(share * coarse_share))?;
     let coarse = best.kept.clone();
-    if best.limit() <= FLAT_RATIO * best.least() {
-        best.keep_only(effort.n_alike);
+    let mut better = best.only_better();
+    hands.try_all(&near, &mut better, effort, &|_| keep_going(coarse_share))?;
+    best.join(&better);
+    let n_alike = effort.n_alike.filter(|_| best.limit() <= FLAT_RATIO * best.least());
+    if let Some(n_alike) = n_alike {
+        best.keep_only(n_alike);
     }
     let mut seen: HashSet<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
     let mut level = 0.0;
@@ -255,6 +321,9 @@ fn search_with(
         finer(hands, grid, effort, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
     }
     go_down(hands, grid, effort, &mut best, &mut seen, keep_going)?;
+    if n_alike.is_none() {
+        go_along(hands, grid, effort, &mut best, &mut seen, keep_going)?;
+    }
     let held = |mut all: Vec<Tried>| {
         all.retain(|tried| tried.value.is_finite());
         all
@@ -295,6 +364,37 @@ fn go_down(
         if best.least() >= before {
             return Some(());
         }
+    }
+}
+
+/// Moves each rest of the best few along all its places, and goes down from there, for as long as the best gets better.
+fn go_along(
+    hands: &mut Hands<'_, '_>,
+    grid: &Grid,
+    effort: &Effort,
+    best: &mut Best,
+    seen: &mut HashSet<Vec<usize>>,
+    keep_going: &dyn Fn(f64) -> bool,
+) -> Option<()> {
+    loop {
+        let mut along: Vec<Vec<usize>> = Vec::new();
+        for Tried { rests_at, .. } in best.kept.iter().take(effort.n_along) {
+            for (rest, mine) in grid.of_rest.iter().enumerate() {
+                let moved = |place: &usize| {
+                    let mut moved = rests_at.clone();
+                    moved[rest] = *place;
+                    moved
+                };
+                along.extend(mine.iter().map(moved).filter(|moved| grid.fits(moved) && seen.insert(moved.clone())));
+            }
+        }
+        let mut better = best.only_better();
+        hands.try_all(&along, &mut better, effort, &|_| keep_going(1.0))?;
+        if better.kept.is_empty() {
+            return Some(());
+        }
+        best.join(&better);
+        go_down(hands, grid, effort, best, seen, keep_going)?;
     }
 }
 
