@@ -132,13 +132,13 @@ impl Factor {
         &self.jaws
     }
 
-    /// Factors the touching block of the row-major `n x n` matrix; false where a pivot is not positive.
-    pub fn factor(&mut self, a: &[f64], touching: &Touching) -> bool {
+    /// Factors the touching block of the matrix `a(row, column)`; false where a pivot is not positive.
+    pub fn factor(&mut self, a: impl Fn(usize, usize) -> f64, touching: &Touching) -> bool {
         self.factor_if(a, touching, |pivot| pivot > 0.0)
     }
 
     /// The same with pivots of any sign, for work that its jaws keep from buckling; false where one is nothing.
-    pub fn factor_of_any_sign(&mut self, a: &[f64], touching: &Touching) -> bool {
+    pub fn factor_of_any_sign(&mut self, a: impl Fn(usize, usize) -> f64, touching: &Touching) -> bool {
         self.factor_if(a, touching, |pivot| pivot.is_finite() && pivot != 0.0)
     }
 
@@ -149,15 +149,13 @@ impl Factor {
         (0..m).filter(|row| self.rows[row * m + row] < 0.0).count()
     }
 
-    fn factor_if(&mut self, a: &[f64], touching: &Touching, sound: impl Fn(f64) -> bool) -> bool {
-        let n = touching.n_jaws();
+    fn factor_if(&mut self, a: impl Fn(usize, usize) -> f64, touching: &Touching, sound: impl Fn(f64) -> bool) -> bool {
         self.jaws.clear();
         self.jaws.extend(touching.iter());
         let m = self.jaws.len();
         self.rows.clear();
         for &jaw in &self.jaws {
-            let row = &a[jaw * n..(jaw + 1) * n];
-            self.rows.extend(self.jaws.iter().map(|&other| row[other]));
+            self.rows.extend(self.jaws.iter().map(|&other| a(jaw, other)));
         }
         for pivot in 0..m {
             let (above, below) = self.rows.split_at_mut((pivot + 1) * m);
@@ -229,7 +227,7 @@ pub fn solve(a: &[f64], d_mm: &[f64], start: Touching) -> Contact {
     let mut answer = Vec::new();
     let floor_mm = rounding_floor(d_mm.iter().fold(0.0, |largest: f64, d| largest.max(d.abs())));
     loop {
-        let sound = factor.factor(a, &touching);
+        let sound = factor.factor(|row, column| a[row * n + column], &touching);
         let mut force_n = vec![0.0; n];
         if sound {
             factor.solve(&right, &mut answer);

@@ -95,7 +95,9 @@ pub struct Workbench {
     pub turn_mm: Vec<(f64, f64)>,
     /// What stands out of the least-squares circle at each of these sides.
     pub out_mm: Vec<f64>,
-    matrix: Vec<f64>,
+    /// What each jaw's newton presses back at all jaws, jaw after jaw; of those that have touched at this place.
+    columns: Vec<f64>,
+    has_column: Vec<bool>,
     /// Where the work lies at the tool with no jaw touching and no cut.
     free_mm: [f64; 2],
     /// What presses each jaw in: free work, per unit tool force away, per unit up, per unit moment.
@@ -103,7 +105,7 @@ pub struct Workbench {
     /// Forces of the touching jaws for each of these.
     answers: Vec<Affine>,
     factor: Factor,
-    /// The set `factor` belongs to, while the matrix is the same.
+    /// The set `factor` belongs to, while the place is the same.
     factored: Touching,
     is_factored: bool,
 }
@@ -291,10 +293,12 @@ impl Workbench {
     ) -> Tried {
         let mut sound = self.is_factored && self.factored == self.touching;
         if !sound {
+            self.put_columns(at_tool, jaws);
+            let entry = |row: usize, column: usize| self.columns[column * jaws.len() + row];
             sound = if at_tool.n_lost > 0 {
-                self.factor.factor_of_any_sign(&self.matrix, &self.touching)
+                self.factor.factor_of_any_sign(entry, &self.touching)
             } else {
-                self.factor.factor(&self.matrix, &self.touching)
+                self.factor.factor(entry, &self.touching)
             };
             self.is_factored = sound;
             self.factored.clone_from(&self.touching);
@@ -388,34 +392,44 @@ impl Workbench {
         (along_line(&u) * away_n + along_line(&v) * up_n) / push2
     }
 
-    /// Fills the matrix and the right sides.
+    /// Fills the right sides; columns come with the jaws that touch.
     fn lay_out(&mut self, at_tool: &AtTool, jaws: &[JawAt]) {
         let n = jaws.len();
         if self.touching.n_jaws() != n {
             self.touching = Touching::none(n);
         }
-        self.matrix.resize(n * n, 0.0);
+        self.columns.resize(n * n, 0.0);
+        self.has_column.clear();
+        self.has_column.resize(n, false);
         self.jaw_force_n.resize(n, 0.0);
         self.jaw_gap_mm.resize(n, 0.0);
         self.pressed.clear();
         self.is_factored = false;
         self.free_mm = at_tool.free_mm;
-        for (i, jaw) in jaws.iter().enumerate() {
+        self.pressed.extend(jaws.iter().map(|jaw| {
             let point = &at_tool.points[jaw.point];
             let [away, up] = jaw.direction;
-            self.pressed.push([
+            [
                 away * point.free_mm[0] + up * point.free_mm[1] - jaw.gap_mm,
                 away * point.per_force,
                 up * point.per_force,
                 away * point.per_moment,
-            ]);
-            for (j, other) in jaws[..i].iter().enumerate() {
-                let between = at_tool.between(jaw.point, other.point);
-                self.matrix[i * n + j] = opposed(jaw.direction, other.against) * between;
-                self.matrix[j * n + i] = opposed(other.direction, jaw.against) * between;
+            ]
+        }));
+    }
+
+    /// Columns of the jaws that touch, where they are not there yet.
+    fn put_columns(&mut self, at_tool: &AtTool, jaws: &[JawAt]) {
+        for touching in self.touching.iter() {
+            if std::mem::replace(&mut self.has_column[touching], true) {
+                continue;
             }
-            let facing = opposed(jaw.direction, jaw.against);
-            self.matrix[i * n + i] = facing * at_tool.between(jaw.point, jaw.point) + 1.0 / jaw.k_n_per_mm;
+            let own = &jaws[touching];
+            let column = &mut self.columns[touching * jaws.len()..][..jaws.len()];
+            for (entry, jaw) in column.iter_mut().zip(jaws) {
+                *entry = opposed(jaw.direction, own.against) * at_tool.between(jaw.point, own.point);
+            }
+            column[touching] += 1.0 / own.k_n_per_mm;
         }
     }
 
@@ -442,14 +456,17 @@ impl Workbench {
         let n = self.jaw_force_n.len();
         let mut largest_mm: f64 = 0.0;
         self.jaw_force_n.fill(0.0);
+        self.jaw_gap_mm.fill(0.0);
         for (&jaw, answer) in self.factor.jaws().iter().zip(&self.answers) {
-            self.jaw_force_n[jaw] = at(answer, &self.push);
+            let force_n = at(answer, &self.push);
+            self.jaw_force_n[jaw] = force_n;
+            for (gap_mm, given_back) in self.jaw_gap_mm.iter_mut().zip(&self.columns[jaw * n..]) {
+                *gap_mm += given_back * force_n;
+            }
         }
-        for jaw in 0..n {
-            let row = &self.matrix[jaw * n..(jaw + 1) * n];
-            let given_back: f64 = self.factor.jaws().iter().map(|&other| row[other] * self.jaw_force_n[other]).sum();
-            let pressed_in_mm = at(&self.pressed[jaw], &self.push);
-            self.jaw_gap_mm[jaw] = given_back - pressed_in_mm;
+        for (gap_mm, pressed) in self.jaw_gap_mm.iter_mut().zip(&self.pressed) {
+            let pressed_in_mm = at(pressed, &self.push);
+            *gap_mm -= pressed_in_mm;
             if pressed_in_mm > -NEAR_MM {
                 largest_mm = largest_mm.max(pressed_in_mm.abs());
             }

@@ -80,7 +80,8 @@ impl Workbench {
     /// Whether the work is stable with these jaws touching.
     fn stands(&mut self, upright: &[f64], touching: &Touching, n_lost: usize) -> bool {
         self.is_factored = false;
-        self.factor.factor_of_any_sign(upright, touching) && self.factor.n_negative() == n_lost
+        self.factor.factor_of_any_sign(|row, column| upright[row * touching.n_jaws() + column], touching)
+            && self.factor.n_negative() == n_lost
     }
 }
 
