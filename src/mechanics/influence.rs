@@ -21,7 +21,7 @@ pub struct Influence {
     held: Held,
     posts: Vec<Post>,
     spots: Vec<Spot>,
-    /// Post after post, an entry for every place.
+    /// Place after place, an entry for every post: rests are asked at one post after another.
     entries: Vec<Entry>,
 }
 
@@ -111,7 +111,7 @@ impl Influence {
             entries: vec![Entry::default(); posts.len() * places.len()],
             held,
         };
-        let (n_posts, n_places) = (posts.len(), places.len());
+        let n_posts = posts.len();
         let Self { held, posts: at, spots, entries } = &mut influence;
         // Backward first: where a place and a post are one node, the place counts to the headstock's side.
         let posts_back: Vec<usize> = posts.iter().rev().map(|node| last - node).collect();
@@ -122,8 +122,8 @@ impl Influence {
         }
         carry(held.backward(), &posts_back, &places_back, |post, carried| {
             let post = n_posts - 1 - post;
-            let row = &mut entries[post * n_places..(post + 1) * n_places];
-            for (entry, carried) in row.iter_mut().rev().zip(carried) {
+            let mine = entries.iter_mut().skip(post).step_by(n_posts);
+            for (entry, carried) in mine.rev().zip(carried) {
                 *entry = entry_of(&at[post], held.counted_from_axis(carried.row()), carried);
             }
         });
@@ -132,8 +132,8 @@ impl Influence {
             (spot.before, spot.from_before) = (post, way);
         }
         carry(held.forward(), posts, places, |post, carried| {
-            let row = &mut entries[post * n_places..(post + 1) * n_places];
-            for (entry, carried) in row.iter_mut().zip(carried) {
+            let mine = entries.iter_mut().skip(post).step_by(n_posts);
+            for (entry, carried) in mine.zip(carried) {
                 *entry = entry_of(&at[post], carried.row(), carried);
             }
         });
@@ -206,7 +206,7 @@ impl Influence {
 
     #[inline]
     fn entry(&self, post: usize, place: usize) -> &Entry {
-        &self.entries[post * self.spots.len() + place]
+        &self.entries[place * self.posts.len() + post]
     }
 
     /// What two places on one side of the tool answer each other with the tool's node clamped, 0 across the tool.
