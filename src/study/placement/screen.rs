@@ -36,7 +36,7 @@ const NEARER: [f64; 2] = [0.2, 0.07];
 /// power of the length, so that is well within what a stop alone is believed.
 const ALONE_ELEMENTS: f64 = FEWEST_ELEMENTS / 2.0;
 /// Where all stops are asked together. The worst stop of a pass is hardly ever one that a faster swing decides.
-const TOGETHER: Near = Near { n_swings: N_SWINGS, comb: Comb { step_ratio: 0.75, close_ratio: 2.0, reach_ratio: 0.0 } };
+const TOGETHER: Near = Near { n_swings: N_SWINGS, comb: Comb { step_ratio: 0.5, close_ratio: 2.0, reach_ratio: 0.0 } };
 /// Another swing so much less bad than the worst may be worse when it is looked at more nearly.
 const RIVAL_RATIO: f64 = 0.9;
 /// A stop so much less bad than the worst of its placement may be worse when it is looked at more nearly.
