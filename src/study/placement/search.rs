@@ -287,7 +287,6 @@ fn search_with(
     keep_going: &dyn Fn(f64) -> bool,
 ) -> Option<Searched> {
     let n_rests = grid.of_rest.len();
-    let mut best = Best::of(effort.n_kept(n_rests));
     let at_once = effort.at_once(n_rests);
     let orders: f64 = (1..=n_rests).map(|n| n as f64).product();
     let n_at = |stride: usize| {
@@ -303,32 +302,31 @@ fn search_with(
     let n_finer = n_levels * (3_f64.powi(n_rests as i32) - 1.0) * effort.n_kept(n_rests) as f64 / 2.0;
     let coarse_share = n_coarse / (n_coarse + n_finer);
     let [all, near] = grid.all(stride);
-    hands.try_all(&all, &mut best, effort, &|share| keep_going(share * coarse_share))?;
-    let coarse = best.kept.clone();
-    let mut better = best.only_better();
-    hands.try_all(&near, &mut better, effort, &|_| keep_going(coarse_share))?;
-    best.join(&better);
-    let n_alike = effort.n_alike.filter(|_| best.limit() <= FLAT_RATIO * best.least());
+    let mut hunt = Hunt { hands, grid, effort, best: Best::of(effort.n_kept(n_rests)), seen: HashSet::new() };
+    hunt.hands.try_all(&all, &mut hunt.best, effort, &|share| keep_going(share * coarse_share))?;
+    let coarse = hunt.best.kept.clone();
+    hunt.take_better(&near, &|_| keep_going(coarse_share))?;
+    let n_alike = effort.n_alike.filter(|_| hunt.best.limit() <= FLAT_RATIO * hunt.best.least());
     if let Some(n_alike) = n_alike {
-        best.keep_only(n_alike);
+        hunt.best.keep_only(n_alike);
     }
-    let mut seen: HashSet<Vec<usize>> = best.kept.iter().map(|tried| tried.rests_at.clone()).collect();
+    hunt.seen.extend(hunt.best.kept.iter().map(|tried| tried.rests_at.clone()));
     let mut level = 0.0;
     while stride > 1 {
         stride /= 2;
         level += 1.0;
         let done = |share: f64| coarse_share + (1.0 - coarse_share) * (level - 1.0 + share) / n_levels;
-        finer(hands, grid, effort, &mut best, &mut seen, stride, &|share| keep_going(done(share)))?;
+        hunt.finer(stride, &|share| keep_going(done(share)))?;
     }
-    go_down(hands, grid, effort, &mut best, &mut seen, keep_going)?;
+    hunt.go_down(keep_going)?;
     if n_alike.is_none() {
-        go_along(hands, grid, effort, &mut best, &mut seen, keep_going)?;
+        hunt.go_along(keep_going)?;
     }
     let held = |mut all: Vec<Tried>| {
         all.retain(|tried| tried.value.is_finite());
         all
     };
-    Some(Searched { best: held(best.kept), coarse: held(coarse) })
+    Some(Searched { best: held(hunt.best.kept), coarse: held(coarse) })
 }
 
 /// The best near to a placement, by steps of the grid; `None` where `keep_going` said no.
@@ -340,93 +338,89 @@ pub fn polish(
 ) -> Option<Tried> {
     let mut best = Best::of(1);
     best.put(judge(rests_at, f64::INFINITY), rests_at);
-    let mut seen = HashSet::from([rests_at.to_vec()]);
     let (hands, effort) = (&mut Hands::One(judge), &Effort::DEAR);
+    let mut hunt = Hunt { hands, grid, effort, best, seen: HashSet::from([rests_at.to_vec()]) };
     for stride in [4, 2] {
-        finer(hands, grid, effort, &mut best, &mut seen, stride, keep_going)?;
+        hunt.finer(stride, keep_going)?;
     }
-    go_down(hands, grid, effort, &mut best, &mut seen, keep_going)?;
-    best.kept.into_iter().next()
+    hunt.go_down(keep_going)?;
+    hunt.best.kept.into_iter().next()
 }
 
-/// Steps of one place for as long as the best gets better.
-fn go_down(
-    hands: &mut Hands<'_, '_>,
-    grid: &Grid,
-    effort: &Effort,
-    best: &mut Best,
-    seen: &mut HashSet<Vec<usize>>,
-    keep_going: &dyn Fn(f64) -> bool,
-) -> Option<()> {
-    loop {
-        let before = best.least();
-        finer(hands, grid, effort, best, seen, 1, &|_| keep_going(1.0))?;
-        if best.least() >= before {
-            return Some(());
-        }
-    }
+/// A search under way.
+struct Hunt<'a, 'b, 'c> {
+    hands: &'a mut Hands<'b, 'c>,
+    grid: &'a Grid,
+    effort: &'a Effort,
+    best: Best,
+    /// What need not be tried again.
+    seen: HashSet<Vec<usize>>,
 }
 
-/// Moves each rest of the best few along all its places, and goes down from there, for as long as the best gets better.
-fn go_along(
-    hands: &mut Hands<'_, '_>,
-    grid: &Grid,
-    effort: &Effort,
-    best: &mut Best,
-    seen: &mut HashSet<Vec<usize>>,
-    keep_going: &dyn Fn(f64) -> bool,
-) -> Option<()> {
-    loop {
-        let mut along: Vec<Vec<usize>> = Vec::new();
-        for Tried { rests_at, .. } in best.kept.iter().take(effort.n_along) {
-            for (rest, mine) in grid.of_rest.iter().enumerate() {
-                let moved = |place: &usize| {
-                    let mut moved = rests_at.clone();
-                    moved[rest] = *place;
-                    moved
-                };
-                along.extend(mine.iter().map(moved).filter(|moved| grid.fits(moved) && seen.insert(moved.clone())));
-            }
-        }
-        let mut better = best.only_better();
-        hands.try_all(&along, &mut better, effort, &|_| keep_going(1.0))?;
-        if better.kept.is_empty() {
-            return Some(());
-        }
-        best.join(&better);
-        go_down(hands, grid, effort, best, seen, keep_going)?;
+impl Hunt<'_, '_, '_> {
+    /// Tries these, and keeps those that are better than the best; whether any was.
+    fn take_better(&mut self, placements: &[Vec<usize>], keep_going: &dyn Fn(f64) -> bool) -> Option<bool> {
+        let mut better = self.best.only_better();
+        self.hands.try_all(placements, &mut better, self.effort, keep_going)?;
+        self.best.join(&better);
+        Some(!better.kept.is_empty())
     }
-}
 
-/// Tries all neighbours of the best so many places away.
-fn finer(
-    hands: &mut Hands<'_, '_>,
-    grid: &Grid,
-    effort: &Effort,
-    best: &mut Best,
-    seen: &mut HashSet<Vec<usize>>,
-    stride: usize,
-    keep_going: &dyn Fn(f64) -> bool,
-) -> Option<()> {
-    let n_rests = grid.of_rest.len();
-    let mut near: Vec<Vec<usize>> = Vec::new();
-    for Tried { rests_at, .. } in &best.kept {
-        for code in 0..3_usize.pow(n_rests as u32) {
-            let mut steps = code;
-            let moved: Option<Vec<usize>> = (rests_at.iter().zip(&grid.of_rest))
-                .map(|(place, mine)| {
-                    let step = steps % 3;
-                    steps /= 3;
-                    let at = mine.binary_search(place).ok()?;
-                    let at = if step == 2 { at.checked_sub(stride)? } else { at + step * stride };
-                    mine.get(at).copied()
-                })
-                .collect();
-            let Some(moved) = moved.filter(|moved| grid.fits(moved)) else { continue };
-            if seen.insert(moved.clone()) {
-                near.push(moved);
+    /// Steps of one place for as long as the best gets better.
+    fn go_down(&mut self, keep_going: &dyn Fn(f64) -> bool) -> Option<()> {
+        loop {
+            let before = self.best.least();
+            self.finer(1, &|_| keep_going(1.0))?;
+            if self.best.least() >= before {
+                return Some(());
             }
         }
     }
-    hands.try_all(&near, best, effort, keep_going)
+
+    /// Moves each rest of the best few along all its places, and goes down from there, for as long as the best gets better.
+    fn go_along(&mut self, keep_going: &dyn Fn(f64) -> bool) -> Option<()> {
+        loop {
+            let mut along: Vec<Vec<usize>> = Vec::new();
+            for Tried { rests_at, .. } in self.best.kept.iter().take(self.effort.n_along) {
+                for (rest, mine) in self.grid.of_rest.iter().enumerate() {
+                    for place in mine {
+                        let mut moved = rests_at.clone();
+                        moved[rest] = *place;
+                        if self.grid.fits(&moved) && self.seen.insert(moved.clone()) {
+                            along.push(moved);
+                        }
+                    }
+                }
+            }
+            if !self.take_better(&along, &|_| keep_going(1.0))? {
+                return Some(());
+            }
+            self.go_down(keep_going)?;
+        }
+    }
+
+    /// Tries all neighbours of the best so many places away.
+    fn finer(&mut self, stride: usize, keep_going: &dyn Fn(f64) -> bool) -> Option<()> {
+        let grid = self.grid;
+        let mut near: Vec<Vec<usize>> = Vec::new();
+        for Tried { rests_at, .. } in &self.best.kept {
+            for code in 0..3_usize.pow(grid.of_rest.len() as u32) {
+                let mut steps = code;
+                let moved: Option<Vec<usize>> = (rests_at.iter().zip(&grid.of_rest))
+                    .map(|(place, mine)| {
+                        let step = steps % 3;
+                        steps /= 3;
+                        let at = mine.binary_search(place).ok()?;
+                        let at = if step == 2 { at.checked_sub(stride)? } else { at + step * stride };
+                        mine.get(at).copied()
+                    })
+                    .collect();
+                let Some(moved) = moved.filter(|moved| grid.fits(moved)) else { continue };
+                if self.seen.insert(moved.clone()) {
+                    near.push(moved);
+                }
+            }
+        }
+        self.hands.try_all(&near, &mut self.best, self.effort, keep_going)
+    }
 }
