@@ -8,8 +8,10 @@ use crate::study;
 use crate::study::placement::{Measure, Strip, strip};
 use crate::study::reach::Stretch;
 
-/// Places of a strip.
-const N_PLACES: f64 = 200.0;
+/// Places of a strip are so far apart; nearer on short work, and on long work so that there are not too many.
+const STEP_MM: f64 = 2.0;
+const FEW_PLACES: f64 = 200.0;
+const MANY_PLACES: f64 = 750.0;
 
 /// A rest judged by a measure all along the work. Moving the rest does not outdate it.
 #[derive(Clone, Debug)]
@@ -113,7 +115,7 @@ impl About {
 
     fn strip(&self, job: &Job, result: &study::JobResult, allowed: &[Stretch]) -> Option<Strip> {
         let length_mm: f64 = allowed.iter().map(|stretch| stretch.to_mm - stretch.from_mm).sum();
-        let step_mm = (length_mm / N_PLACES).max(1.0);
+        let step_mm = (length_mm / FEW_PLACES).clamp(1.0, STEP_MM).max(length_mm / MANY_PLACES);
         strip(job, result, self.setup, self.rest, allowed, step_mm, self.measure)
     }
 }

@@ -6,7 +6,9 @@
 //! `b` the nearer one, answer each other by `C_ab = t_a(b) · V_b` with the tool's node clamped, where `t_a(b)` is the row
 //! of `a` as the node of `b` sees it: that of the last post between them, carried on by what lies between that post and `b`.
 //! (The inverse of a matrix of few diagonals is semiseparable.) Rows go from post to post, not from node to node.
-//! Cost: places x posts, 8 numbers each.
+//! Cost: nodes + places, and for every place that is asked for 8 numbers at every post.
+
+use std::sync::OnceLock;
 
 use super::held::{AtTool, Bare, Held, Point, point};
 use super::walk::{LeftBehind, Row, Symmetric, Walk};
@@ -21,8 +23,11 @@ pub struct Influence {
     held: Held,
     posts: Vec<Post>,
     spots: Vec<Spot>,
-    /// Place after place, an entry for every post: rests are asked at one post after another.
-    entries: Vec<Entry>,
+    to_tail: Legs,
+    to_head: Legs,
+    /// By place, an entry for every post, once it was asked for: a search asks for few of the places there are, but for
+    /// those at one post after another.
+    columns: Vec<OnceLock<Box<[Entry]>>>,
 }
 
 /// A node at which the tool stops.
@@ -58,6 +63,15 @@ struct Entry {
 pub struct Rider {
     spot: Spot,
     entry: Entry,
+}
+
+/// How rows go from post to post along one walk; all numbers in walking order.
+#[derive(Clone, Debug)]
+struct Legs {
+    /// From every post to the next.
+    ways: Vec<LeftBehind>,
+    /// Of every place the first post at or after it, and its row there.
+    begun: Vec<(usize, Carried)>,
 }
 
 /// A row on its way.
@@ -105,39 +119,26 @@ impl Influence {
     #[must_use]
     pub fn new(held: Held, posts: &[usize], places: &[usize]) -> Self {
         let last = held.n_nodes() - 1;
-        let mut influence = Self {
-            posts: posts.iter().map(|node| post(&held, *node)).collect(),
-            spots: places.iter().map(|node| Spot { node: *node, ..Spot::default() }).collect(),
-            entries: vec![Entry::default(); posts.len() * places.len()],
-            held,
-        };
         let n_posts = posts.len();
-        let Self { held, posts: at, spots, entries } = &mut influence;
-        // Backward first: where a place and a post are one node, the place counts to the headstock's side.
+        let mut spots: Vec<Spot> = places.iter().map(|node| Spot { node: *node, ..Spot::default() }).collect();
         let posts_back: Vec<usize> = posts.iter().rev().map(|node| last - node).collect();
         let places_back: Vec<usize> = places.iter().rev().map(|node| last - node).collect();
         let between = lie_between(held.backward(), &posts_back, &places_back);
         for (spot, (post, way)) in spots.iter_mut().rev().zip(between) {
             (spot.after, spot.from_after) = (n_posts - 1 - post, way);
         }
-        carry(held.backward(), &posts_back, &places_back, |post, carried| {
-            let post = n_posts - 1 - post;
-            let mine = entries.iter_mut().skip(post).step_by(n_posts);
-            for (entry, carried) in mine.rev().zip(carried) {
-                *entry = entry_of(&at[post], held.counted_from_axis(carried.row()), carried);
-            }
-        });
         let between = lie_between(held.forward(), posts, places);
         for (spot, (post, way)) in spots.iter_mut().zip(between) {
             (spot.before, spot.from_before) = (post, way);
         }
-        carry(held.forward(), posts, places, |post, carried| {
-            let mine = entries.iter_mut().skip(post).step_by(n_posts);
-            for (entry, carried) in mine.zip(carried) {
-                *entry = entry_of(&at[post], carried.row(), carried);
-            }
-        });
-        influence
+        Self {
+            posts: posts.iter().map(|node| post(&held, *node)).collect(),
+            spots,
+            to_tail: Legs::new(held.forward(), posts, places),
+            to_head: Legs::new(held.backward(), &posts_back, &places_back),
+            columns: vec![OnceLock::new(); places.len()],
+            held,
+        }
     }
 
     /// Where the work lies at a place with the tool drawn back to a post and no jaw touching: away, up. `None` where
@@ -206,7 +207,22 @@ impl Influence {
 
     #[inline]
     fn entry(&self, post: usize, place: usize) -> &Entry {
-        &self.entries[place * self.posts.len() + post]
+        &self.columns[place].get_or_init(|| self.column(place))[post]
+    }
+
+    /// A place with the tool at every post.
+    fn column(&self, place: usize) -> Box<[Entry]> {
+        let n_posts = self.posts.len();
+        let mut column = vec![Entry::default(); n_posts].into_boxed_slice();
+        // Backward first: where a place and a post are one node, the place counts to the headstock's side.
+        for (post, carried) in self.to_head.of_place(self.columns.len() - 1 - place) {
+            let post = n_posts - 1 - post;
+            column[post] = entry_of(&self.posts[post], self.held.counted_from_axis(carried.row()), &carried);
+        }
+        for (post, carried) in self.to_tail.of_place(place) {
+            column[post] = entry_of(&self.posts[post], carried.row(), &carried);
+        }
+        column
     }
 
     /// What two places on one side of the tool answer each other with the tool's node clamped, 0 across the tool.
@@ -304,29 +320,41 @@ fn lie_between(walk: &Walk, posts: &[usize], spots: &[usize]) -> Vec<(usize, Squ
     found
 }
 
-/// Carries the rows of all spots met from post to post; gives them at every post. All numbers in walking order.
-fn carry(walk: &Walk, posts: &[usize], spots: &[usize], mut at_post: impl FnMut(usize, &[Carried])) {
-    let mut live: Vec<Carried> = Vec::with_capacity(spots.len());
-    let mut ways: Vec<LeftBehind> = Vec::new();
-    let mut from = 0;
-    for (number, &node) in posts.iter().enumerate() {
-        // From every node since the last post to this one.
-        ways.clear();
-        ways.push(LeftBehind::NOWHERE);
-        for step in (from..node).rev() {
-            let further = ways[ways.len() - 1];
-            ways.push(walk.left_behind(step).then(&further));
+impl Legs {
+    fn new(walk: &Walk, posts: &[usize], places: &[usize]) -> Self {
+        let mut legs = Self { ways: Vec::with_capacity(posts.len() - 1), begun: Vec::with_capacity(places.len()) };
+        // From every node since the last post to the one that comes.
+        let mut ways: Vec<LeftBehind> = Vec::new();
+        let mut from = 0;
+        for (number, &node) in posts.iter().enumerate() {
+            ways.clear();
+            ways.push(LeftBehind::NOWHERE);
+            for step in (from..node).rev() {
+                let further = ways[ways.len() - 1];
+                ways.push(walk.left_behind(step).then(&further));
+            }
+            if number > 0 {
+                legs.ways.push(ways[ways.len() - 1]);
+            }
+            while let Some(&place) = places.get(legs.begun.len()).filter(|place| **place <= node) {
+                let mut carried = Carried::START;
+                carried.carry(&ways[node - place]);
+                legs.begun.push((number, carried));
+            }
+            from = node;
         }
-        if node > from {
-            let whole = ways[ways.len() - 1];
-            live.iter_mut().for_each(|carried| carried.carry(&whole));
-        }
-        while let Some(&spot) = spots.get(live.len()).filter(|spot| **spot <= node) {
-            let mut carried = Carried::START;
-            carried.carry(&ways[node - spot]);
-            live.push(carried);
-        }
-        at_post(number, &live);
-        from = node;
+        legs
+    }
+
+    /// The row of a place at every post from the first on that it comes to.
+    fn of_place(&self, place: usize) -> impl Iterator<Item = (usize, Carried)> {
+        let (first, begun) = self.begun[place];
+        let ways = std::iter::once(None).chain(self.ways[first..].iter().map(Some));
+        ways.enumerate().scan(begun, move |carried, (number, way)| {
+            if let Some(way) = way {
+                carried.carry(way);
+            }
+            Some((first + number, *carried))
+        })
     }
 }

@@ -41,7 +41,9 @@ fn main() {
 }
 
 fn by_size(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
-    strips(job, setup, &allowed[0]);
+    for step_mm in [7.0, 2.0] {
+        strips(job, setup, &allowed[0], step_mm);
+    }
     for (n_rests, n_times) in [(1, 21), (2, 11), (3, 3)] {
         searched(job, setup, allowed, n_rests, n_times);
     }
@@ -94,9 +96,11 @@ fn shaft() -> Job {
 /// Judged by the depth before chatter; beside it every placement worked out as a whole.
 fn by_depth(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
     let (result, rest) = (compute(job), job.setups[0].rests[0].id);
-    let by = |measure| strip(job, &result, setup, rest, &allowed[0], 7.0, measure).expect("there is a strip");
-    let (time_ms, drawn) = timed(3, || by(Measure::Chatter));
-    println!("{time_ms:9.2}  strip by Chatter, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
+    for step_mm in [7.0, 2.0] {
+        let by = |measure| strip(job, &result, setup, rest, &allowed[0], step_mm, measure).expect("there is a strip");
+        let (time_ms, drawn) = timed(3, || by(Measure::Chatter));
+        println!("{time_ms:9.2}  strip by Chatter, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
+    }
     for n_rests in 1..=3 {
         let mut trial = Trial::new(job, setup, n_rests, false, true).expect("there");
         let grid = Grid::new(&vec![allowed[0].clone(); n_rests], (0.0, 1460.0), 3.0, 90.0, &[]);
@@ -142,16 +146,16 @@ fn timed<T>(n_times: usize, mut work: impl FnMut() -> T) -> (f64, T) {
     (times_ms[n_times / 2], last.expect("at least once"))
 }
 
-/// The strip of 200 places; beside it every place worked out on the same board, and what sweeping them would take.
-fn strips(job: &Job, setup: SetupId, allowed: &[Stretch]) {
+/// The strip at so many mm; beside it every place worked out on the same board, and what sweeping them would take.
+fn strips(job: &Job, setup: SetupId, allowed: &[Stretch], step_mm: f64) {
     let result: JobResult = compute(job);
     let rest = job.setups[0].rests[0].id;
     for measure in [Measure::Size, Measure::Springiness] {
         let (time_ms, drawn) =
-            timed(21, || strip(job, &result, setup, rest, allowed, 7.0, measure).expect("there is a strip"));
+            timed(21, || strip(job, &result, setup, rest, allowed, step_mm, measure).expect("there is a strip"));
         println!("{time_ms:9.2}  strip by {measure:?}, {} places, {} worked out", drawn.z_mm.len(), drawn.n_worked_out);
         let trial = Trial::as_it_is(job, setup).expect("there");
-        let grid = Grid::new(&[allowed.to_vec()], (0.0, 1460.0), 7.0, 0.0, &[]);
+        let grid = Grid::new(&[allowed.to_vec()], (0.0, 1460.0), step_mm, 0.0, &[]);
         let (table_ms, board) =
             timed(11, || Board::new(&trial, &result.setups[0], &grid.places_mm, FAST, measure).expect("turned"));
         let (all_ms, all) = timed(1, || {

@@ -1,6 +1,6 @@
 //! What a set-up would come to with one rest at every place, the others where they are.
 //!
-//! Every eighth place is worked out, and between two of them the middle one, again and again, wherever the curve is not
+//! About every thirtieth of the places is worked out, and between two of them the middle one, again and again, wherever the curve is not
 //! straight within a fiftieth of its height, and all about the least; the rest lies straight between. Stops of the tool
 //! are those of a coarse mesh.
 
@@ -18,8 +18,8 @@ use crate::job::{Job, RestId, SetupId};
 use crate::study::holding::bending_span_mm;
 use crate::study::results::JobResult;
 
-/// Places at which the curve is worked out whatever it does.
-const FIRST_STRIDE: usize = 8;
+/// Spans between places at which the curve is worked out whatever it does.
+const N_SPANS: usize = 32;
 /// Share of the curve's height within which it counts as straight.
 const STRAIGHT_RATIO: f64 = 0.02;
 
@@ -129,7 +129,8 @@ pub fn strip(
     let n = mine.len();
     let z_mm: Vec<f64> = mine.iter().map(|place| grid.places_mm[*place]).collect();
     let mut values: Vec<Option<f64>> = vec![None; n];
-    let mut coarse: Vec<usize> = (0..n).step_by(FIRST_STRIDE).chain(n.checked_sub(1)).collect();
+    let first_stride = (n / N_SPANS).next_power_of_two();
+    let mut coarse: Vec<usize> = (0..n).step_by(first_stride).chain(n.checked_sub(1)).collect();
     coarse.dedup();
     coarse.iter().for_each(|at| values[*at] = Some(value(mine[*at])));
     let worked: Vec<f64> = values.iter().flatten().copied().filter(|value| value.is_finite()).collect();
