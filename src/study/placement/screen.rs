@@ -37,6 +37,8 @@ const NEARER: [f64; 2] = [0.2, 0.07];
 const ALONE_ELEMENTS: f64 = FEWEST_ELEMENTS / 2.0;
 /// Where all stops are asked together. The worst stop of a pass is hardly ever one that a faster swing decides.
 const TOGETHER: Near = Near { n_swings: N_SWINGS, comb: Comb { step_ratio: 0.5, close_ratio: 2.0, reach_ratio: 0.0 } };
+/// What the four about the frequency found last come to is no less than this of what nearer ones do.
+const FAR_RATIO: f64 = 0.8;
 /// Another swing so much less bad than the worst may be worse when it is looked at more nearly.
 const RIVAL_RATIO: f64 = 0.9;
 /// A stop so much less bad than the worst of its placement may be worse when it is looked at more nearly.
@@ -56,8 +58,8 @@ pub struct Spot {
 pub struct Worst {
     /// One over the depth before chatter: infinite where nothing holds the work, 0 where nothing can chatter.
     pub value: f64,
-    pub at: Option<Spot>,
-    pub frequency_hz: Option<f64>,
+    /// Where, and at which frequency.
+    pub at: Option<(Spot, f64)>,
 }
 
 /// A set-up ready to be asked.
@@ -121,7 +123,7 @@ impl Screen {
 
     /// One over the depth before chatter at a spot with the rests as laid out, at its own frequencies; infinite where
     /// nothing holds the work, 0 where nothing can chatter. `last_hz` is where the spot chattered last, and is put right.
-    pub fn value_at(&mut self, rests_at: &[usize], spot: Spot, last_hz: &mut Option<f64>) -> f64 {
+    pub fn value_at(&mut self, rests_at: &[usize], spot: Spot, last_hz: &mut f64) -> f64 {
         let damping_ratio = self.damping_ratio();
         let Some(pitch) = self.alone(rests_at, spot) else { return f64::INFINITY };
         let Some(tip) = pitch.tips.first() else { return 0.0 };
@@ -138,29 +140,30 @@ impl Screen {
             let swing = alone.sharpened(swing.to_vec());
             let Some(limit) = tip.limit(&swing) else { continue };
             if 1.0 / limit.limit_on_diameter_mm > value {
-                (value, *last_hz) = (1.0 / limit.limit_on_diameter_mm, Some(limit.frequency_hz));
+                (value, *last_hz) = (1.0 / limit.limit_on_diameter_mm, limit.frequency_hz);
             }
         }
         value
     }
 
     /// A lower bound of [`Self::value_at`], from frequencies about the last one alone: sharp where that has moved little and
-    /// it is not above `limit`.
-    pub fn bound_at(&mut self, rests_at: &[usize], spot: Spot, limit: f64, last_hz: &mut Option<f64>) -> f64 {
-        let damping_ratio = self.damping_ratio();
-        let Some(near_hz) = *last_hz else { return self.value_at(rests_at, spot, last_hz) };
+    /// it is neither above `limit` nor far below what is `known` of the placement.
+    pub fn bound_at(&mut self, rests_at: &[usize], spot: Spot, [known, limit]: [f64; 2], last_hz: &mut f64) -> f64 {
+        let (near_hz, damping_ratio) = (*last_hz, self.damping_ratio());
         let Some(pitch) = self.alone(rests_at, spot) else { return f64::INFINITY };
         let Some(tip) = pitch.tips.first() else { return 0.0 };
         let mut alone = Alone { tip, line: pitch.line(), damping_ratio };
         let mut take = |found: DepthLimit| {
-            *last_hz = Some(found.frequency_hz);
+            *last_hz = found.frequency_hz;
             1.0 / found.limit_on_diameter_mm
         };
         let mut responses = alone.asked(&alone.about_hz(near_hz, 0.0));
         for is_first in [true, false] {
             // At the worst of them itself: what lies between two that are far apart may be overrated.
             let found = worst(&responses).and_then(|worst| tip.limit(std::slice::from_ref(worst)));
-            if let Some(found) = found.filter(|found| 1.0 / found.limit_on_diameter_mm > limit) {
+            let value = found.map_or(0.0, |found| 1.0 / found.limit_on_diameter_mm);
+            let is_far = !is_first && value < FAR_RATIO * known;
+            if let Some(found) = found.filter(|_| is_far || value > limit) {
                 return take(found);
             }
             if is_first {
@@ -173,7 +176,7 @@ impl Screen {
     /// The worst of all stops of all passes; above `limit` a lower bound. `None` where `keep_going` said no.
     pub fn worst(&mut self, rests_at: &[usize], limit: f64, keep_going: &dyn Fn() -> bool) -> Option<Worst> {
         let damping_ratio = self.damping_ratio();
-        let nothing_holds = Worst { value: f64::INFINITY, at: None, frequency_hz: None };
+        let nothing_holds = Worst { value: f64::INFINITY, at: None };
         let first = self.worst_pass;
         let mut parts: Vec<(usize, Pitch, Vec<usize>)> = Vec::with_capacity(self.ways.len());
         for pass in std::iter::once(first).chain((0..self.ways.len()).filter(|pass| *pass != first)) {
@@ -196,21 +199,21 @@ impl Screen {
         let Some(by_pass) = by_pass else { return Some(nothing_holds) };
         let mut found: Vec<(Spot, f64, f64)> = by_pass.concat();
         found.sort_by(|a, b| b.1.total_cmp(&a.1));
-        let mut worst = Worst { value: 0.0, at: None, frequency_hz: None };
+        let mut worst = Worst { value: 0.0, at: None };
         for (spot, value, near_hz) in found {
             // Of what was asked together the worst may be overrated too.
             if value < NEAR_WORST_RATIO * worst.value {
                 break;
             }
-            let mut frequency_hz = Some(near_hz);
-            let value = self.bound_at(rests_at, spot, f64::INFINITY, &mut frequency_hz);
+            let mut frequency_hz = near_hz;
+            let value = self.bound_at(rests_at, spot, [worst.value, f64::INFINITY], &mut frequency_hz);
             if value > worst.value {
-                worst = Worst { value, at: Some(spot), frequency_hz };
+                worst = Worst { value, at: Some((spot, frequency_hz)) };
             }
         }
-        if let Some(spot) = worst.at {
+        if let Some((spot, frequency_hz)) = &mut worst.at {
             self.worst_pass = spot.pass;
-            worst.value = self.value_at(rests_at, spot, &mut worst.frequency_hz).max(worst.value);
+            worst.value = self.value_at(rests_at, *spot, frequency_hz).max(worst.value);
         }
         Some(worst)
     }

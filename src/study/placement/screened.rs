@@ -22,7 +22,9 @@ const MARGIN_RATIO: f64 = 1.0002;
 pub struct Screened {
     screen: Screen,
     /// Stops that matter and where they chattered last, those that threw out the last placements first.
-    spots: Vec<(Spot, Option<f64>)>,
+    spots: Vec<(Spot, f64)>,
+    /// Placements thrown out so far, with the stop that did it and where it chattered.
+    thrown_out: Vec<(Vec<usize>, Spot, f64)>,
     /// Placements worked out.
     known: HashMap<Vec<usize>, f64>,
     /// Placements worked out as a whole, and stops asked alone.
@@ -45,7 +47,7 @@ impl Screened {
     #[must_use]
     pub fn new(trial: &Trial, places_mm: &[f64]) -> Option<Self> {
         let screen = Screen::new(trial, places_mm, COARSE)?;
-        Some(Self { screen, spots: Vec::new(), known: HashMap::new(), n_whole: 0, n_alone: 0 })
+        Some(Self { screen, spots: Vec::new(), thrown_out: Vec::new(), known: HashMap::new(), n_whole: 0, n_alone: 0 })
     }
 
     /// Stops that matter, found so far.
@@ -110,15 +112,19 @@ impl Screened {
 
     /// The largest of the stops that matter with the rests as laid out, up to the first above `limit`.
     fn largest(&mut self, rests_at: &[usize], limit: f64, look: Look) -> f64 {
+        if look == Look::Near {
+            self.begin_as_nearby(rests_at);
+        }
         let mut largest: f64 = 0.0;
         for at in 0..self.spots.len() {
             self.n_alone += 1;
             let (spot, last_hz) = &mut self.spots[at];
             largest = largest.max(match look {
-                Look::Near => self.screen.bound_at(rests_at, *spot, limit, last_hz),
+                Look::Near => self.screen.bound_at(rests_at, *spot, [largest, limit], last_hz),
                 Look::Whole => self.screen.value_at(rests_at, *spot, last_hz),
             });
             if largest > limit {
+                self.thrown_out.push((rests_at.to_vec(), *spot, *last_hz));
                 self.spots[..=at].rotate_right(1);
                 break;
             }
@@ -126,17 +132,28 @@ impl Screened {
         largest
     }
 
+    /// Puts the stop first that threw out the nearest placement, at the frequency it had there.
+    fn begin_as_nearby(&mut self, rests_at: &[usize]) {
+        let away = |other: &[usize]| rests_at.iter().zip(other).map(|(a, b)| a.abs_diff(*b)).sum::<usize>();
+        let nearest = self.thrown_out.iter().min_by_key(|(other, ..)| away(other));
+        let Some((_, spot, near_hz)) = nearest else { return };
+        if let Some(at) = self.spots.iter().position(|(known, _)| known == spot) {
+            self.spots[at].1 = *near_hz;
+            self.spots[..=at].rotate_right(1);
+        }
+    }
+
     /// Works a placement out that is laid out, and learns from it.
     fn whole(&mut self, rests_at: &[usize], limit: f64, keep_going: &dyn Fn() -> bool) -> f64 {
         self.n_whole += 1;
-        let Some(Worst { value, at, frequency_hz }) = self.screen.worst(rests_at, limit, keep_going) else {
+        let Some(Worst { value, at }) = self.screen.worst(rests_at, limit, keep_going) else {
             return f64::INFINITY;
         };
         if value <= limit {
             self.known.insert(rests_at.to_vec(), value);
         }
-        if let Some(at) = at.filter(|at| !self.spots.iter().any(|(known, _)| known == at)) {
-            self.spots.insert(0, (at, frequency_hz));
+        if let Some(at) = at.filter(|(at, _)| !self.spots.iter().any(|(known, _)| known == at)) {
+            self.spots.insert(0, at);
         }
         value
     }
