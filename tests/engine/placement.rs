@@ -411,8 +411,8 @@ fn strip_and_all(number: u64, measure: Measure, step_mm: impl Fn(f64) -> f64) ->
 fn off(drawn: &Strip, all: &[f64]) -> Vec<f64> {
     let least = all.iter().copied().fold(f64::INFINITY, f64::min);
     let pairs = drawn.z_mm.iter().zip(drawn.values.iter().zip(all)).filter(|(_, (_, value))| value.is_finite());
-    let is_off = |drawn: f64, value: f64| !((drawn - value).abs() <= 0.03 * value + 0.03 * least);
-    pairs.filter(|(_, (drawn, value))| is_off(**drawn, **value)).map(|(z_mm, _)| *z_mm).collect()
+    let is_near = |drawn: f64, value: f64| (drawn - value).abs() <= 0.03 * value + 0.03 * least;
+    pairs.filter(|(_, (drawn, value))| !is_near(**drawn, **value)).map(|(z_mm, _)| *z_mm).collect()
 }
 
 #[test]
