@@ -30,7 +30,7 @@ fn main() {
     }
     for n_rests in (1..=3).filter(|_| wanted("follower")) {
         let trial = Trial::new(&job, setup, n_rests, true, true).expect("there");
-        let (time_ms, _, (grid, found)) = one_search(trial, &allowed, 5);
+        let (time_ms, _, (grid, found)) = one_search(trial, &allowed, 5, Measure::Size);
         let best = &found.best[0];
         println!(
             "{time_ms:9.2}  {n_rests} rests with a follower behind the tool: {:.6} at {:.0?}",
@@ -46,6 +46,14 @@ fn by_size(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>]) {
     }
     for (n_rests, n_times) in [(1, 21), (2, 11), (3, 3)] {
         searched(job, setup, allowed, n_rests, n_times);
+        let trial = Trial::new(job, setup, n_rests, false, true).expect("there");
+        let (time_ms, _, (grid, found)) = one_search(trial, allowed, n_times, Measure::Springiness);
+        let best = &found.best[0];
+        println!(
+            "{time_ms:9.2}  {n_rests} rests by spring: {:.9} mm/N at {:.0?}",
+            best.value,
+            grid.places_of(&best.rests_at)
+        );
     }
     for n_rests in 0..=3 {
         let ask = Ask {
@@ -179,14 +187,19 @@ fn strips(job: &Job, setup: SetupId, allowed: &[Stretch], step_mm: f64) {
     println!("           one sweep {sweep_ms:.2}, so sweeping 201 places {:.0}", 201.0 * sweep_ms);
 }
 
-fn one_search(mut trial: Trial, allowed: &[Vec<Stretch>], n_times: usize) -> (f64, Board, (Grid, Searched)) {
+fn one_search(
+    mut trial: Trial,
+    allowed: &[Vec<Stretch>],
+    n_times: usize,
+    measure: Measure,
+) -> (f64, Board, (Grid, Searched)) {
     let all: Vec<Vec<Stretch>> = vec![allowed[0].clone(); trial.places_mm().len()];
     let (time_ms, (board, found, n_solved)) = timed(n_times, || {
         let grid = Grid::new(&all, (0.0, 1460.0), 3.0, 90.0, &[]);
         let spread = grid.places_of(&grid.spread().expect("room"));
         trial.put(&spread);
         let reference = trial.compute_setup(FAST, &mut sweep::Room::default()).expect("there");
-        let board = Board::new(&trial, &reference, &grid.places_mm, FAST, Measure::Size).expect("turned");
+        let board = Board::new(&trial, &reference, &grid.places_mm, FAST, measure).expect("turned");
         let mut room = Room::default();
         let found = search(&board, &grid, &mut room, &|_| true).expect("not stopped");
         (board, (grid, found), room.n_solved)
@@ -198,7 +211,7 @@ fn one_search(mut trial: Trial, allowed: &[Vec<Stretch>], n_times: usize) -> (f6
 /// A search of the whole grid at 3 mm, tables and reference included.
 fn searched(job: &Job, setup: SetupId, allowed: &[Vec<Stretch>], n_rests: usize, n_times: usize) {
     let trial = Trial::new(job, setup, n_rests, false, true).expect("there");
-    let (time_ms, board, (grid, found)) = one_search(trial.clone(), allowed, n_times);
+    let (time_ms, board, (grid, found)) = one_search(trial.clone(), allowed, n_times, Measure::Size);
     let best = &found.best[0];
     println!("{time_ms:9.2}  {n_rests} rests: {:.6} at {:.0?}", best.value, grid.places_of(&best.rests_at));
     if n_rests < 3 {

@@ -111,6 +111,9 @@ fn the_strip_is_no_wider_than_where_the_rest_may_stand_and_goes_with_the_rest() 
     let strip = results.strip().expect("a strip");
     let reach = results.reach(strip.rest).expect("bands");
     assert!(strip.z_mm.len() > 150 && strip.z_mm.iter().all(|z_mm| reach.allows(*z_mm)));
+    for run in strip.runs() {
+        assert!(strip.z_mm[run].windows(2).all(|pair| pair[1] - pair[0] < 2.0 + 1e-9), "at every 2 mm");
+    }
     let row = window.get_by_label_contains("Promise.").rect();
     assert!(row.height() <= 20.0, "a thin row: {row}");
     let (setup, rest) = (window.state().desk.view.setup, strip.rest);

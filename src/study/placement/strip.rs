@@ -1,6 +1,6 @@
 //! What a set-up would come to with one rest at every place, the others where they are.
 //!
-//! About every thirtieth of the places is worked out, and between two of them the middle one, again and again, wherever the curve is not
+//! Two or three dozen places are worked out, and between two of them the middle one, again and again, wherever the curve is not
 //! straight within a fiftieth of its height, and all about the least; the rest lies straight between. Stops of the tool
 //! are those of a coarse mesh.
 
@@ -18,7 +18,7 @@ use crate::job::{Job, RestId, SetupId};
 use crate::study::holding::bending_span_mm;
 use crate::study::results::JobResult;
 
-/// Spans between places at which the curve is worked out whatever it does.
+/// Spans at the most between the places at which the curve is worked out whatever it does.
 const N_SPANS: usize = 32;
 /// Share of the curve's height within which it counts as straight.
 const STRAIGHT_RATIO: f64 = 0.02;
