@@ -208,30 +208,52 @@ fn thickest_mm(job: &Job) -> f64 {
     job.shaft.stock.iter().map(|land| land.start_diameter_mm.max(land.end_diameter_mm)).fold(0.0, f64::max)
 }
 
-/// How many digits the balance loses where nothing but the drive end keeps the work from swinging.
+/// Bending stiffness of solid work as thin as a pass finds or leaves it at its thinnest place.
+fn thinnest_ei_nmm2(job: &Job, pass: &PassResult) -> f64 {
+    let thin_mm = pass.stations.iter().map(|station| station.left_diameter_mm.min(station.old_diameter_mm));
+    job.material().e_mpa.value * PI / 64.0 * thin_mm.fold(f64::INFINITY, f64::min).powi(4)
+}
+
+/// How many digits the balance loses where hardly anything but the drive end keeps the work from swinging.
 ///
 /// A force at the tool moves the drive end by `t A`, two numbers of the size `x²/kr` (`x` from the drive end to the tool,
 /// `kr` the stiffness against turning) whose difference is `1/k`. What is rounded in either is a share of the stiffness
 /// against turning of the work in front of the tool with the tool held, which is less than both `k x²` (the work rigid)
 /// and `3 E I / x` (the drive end rigid): of the drive's force `min(k x², 3 E I / x) / kr`, here with the `x` for which
-/// that is most. Of a centre that turns by 1e-6 N·mm/rad no digit may be left.
-fn lost_in_swinging_ratio(job: &Job) -> f64 {
-    let setup = &job.setups[0];
+/// that is most. Of a centre that turns by 1e-6 N·mm/rad no digit may be left. A tailstock adds to `kr` what it holds
+/// through the work, no less than `k L²` and `3 E I / L` of work as thin all along as at its thinnest place do one after
+/// the other: behind a wire hardly anything.
+fn lost_in_swinging_ratio(job: &Job, pass: &PassResult) -> f64 {
+    let (setup, length_mm) = (&job.setups[0], job.shaft.length_mm());
+    let mut held_nmm_per_rad = setup.drive.rotation_k_nmm_per_rad.value_or(1e15);
     if setup.tail.kind != TailKind::Free {
-        return 0.0;
+        let tail_nmm = job.lathe.tailstock_k_n_per_mm.value_or(1e12) * length_mm.powi(2);
+        held_nmm_per_rad += 1.0 / (1.0 / tail_nmm + length_mm / (3.0 * thinnest_ei_nmm2(job, pass)));
     }
     let k_n_per_mm = setup.drive.radial_k_n_per_mm.value_or(1e12);
     let three_ei_nmm2 = 3.0 * job.material().e_mpa.value * PI / 64.0 * thickest_mm(job).powi(4);
-    let x_mm = (three_ei_nmm2 / k_n_per_mm).cbrt().min(job.shaft.length_mm());
-    k_n_per_mm * x_mm * x_mm / setup.drive.rotation_k_nmm_per_rad.value_or(1e15)
+    let x_mm = (three_ei_nmm2 / k_n_per_mm).cbrt().min(length_mm);
+    k_n_per_mm * x_mm * x_mm / held_nmm_per_rad
 }
 
-/// No less than what solid work sags with one end let go, as if it were as thin all along as a pass finds or leaves it at
-/// its thinnest place: where a cut leaves a wire, far more than it springs.
+/// No less than what solid work sags with one end let go, as if it were as thin all along as at its thinnest place: where a
+/// cut leaves a wire, far more than it springs.
 fn sag_mm(job: &Job, pass: &PassResult) -> f64 {
-    let thin_mm = pass.stations.iter().map(|station| station.left_diameter_mm.min(station.old_diameter_mm));
-    let ei_nmm2 = job.material().e_mpa.value * PI / 64.0 * thin_mm.fold(f64::INFINITY, f64::min).powi(4);
-    weight_n(job) * job.shaft.length_mm().powi(3) / (3.0 * ei_nmm2)
+    weight_n(job) * job.shaft.length_mm().powi(3) / (3.0 * thinnest_ei_nmm2(job, pass))
+}
+
+/// How far the work gives way to a jaw that pushes it: by what the jaw is set over it, less what the jaw itself gives.
+fn sprung_at_jaw_mm(job: &Job, support: Support, force_n: f64) -> f64 {
+    let (setup, direction) = (&job.setups[0], direction(job, support));
+    let (jaw, off_mm) = match support {
+        Support::Jaw { rest, jaw } => {
+            let rest = setup.rest(rest).unwrap();
+            (&rest.jaws[jaw], rest.offset_x_mm * direction[0] + rest.offset_y_mm * direction[1])
+        }
+        Support::FollowerJaw { jaw } => (&setup.follower.as_ref().unwrap().jaws[jaw], 0.0),
+        _ => return 0.0,
+    };
+    (off_mm - jaw.gap_mm - force_n / jaw.k_n_per_mm.value_or(1e12)).abs()
 }
 
 /// Roundings one upon the other while a number is carried over one node, counted along the longest way through the
@@ -242,10 +264,10 @@ const ROUNDINGS_A_NODE: f64 = 15.0;
 /// What supports and tool push an all but weightless job with adds up to nothing but its weight and what is rounded.
 ///
 /// An end's force is its stiffness times where it lies, and that is a sum of numbers no larger than the work's spring at
-/// the tool, the tailstock's offset and what the work would sag by its weight with that end let go ([`sag_mm`]): of each `r eps` is lost at each of the `n` nodes it is carried over (Higham,
+/// the tool and where jaws push it ([`sprung_at_jaw_mm`]), the tailstock's offset and what the work would sag by its weight with that end let go ([`sag_mm`]): of each `r eps` is lost at each of the `n` nodes it is carried over (Higham,
 /// Accuracy and Stability of Numerical Algorithms, ch. 3, from memory: `n` roundings leave `n eps`; of the `r` in one node
 /// [`ROUNDINGS_A_NODE`] says). So `r n eps k_i (spring + offset + sag)` for the ends, `r n eps` of all forces, and what
-/// [`lost_in_swinging_ratio`] says. The set of touching jaws does not come in: whatever they push, the ends must answer.
+/// [`lost_in_swinging_ratio`] says. Which jaws touch does not come in otherwise: whatever they push, the ends must answer.
 fn balance_is_kept(job: &Job, pass: &PassResult) -> Result<(), String> {
     let setup = &job.setups[0];
     let side = if setup.tool.side == ToolSide::Front { 1.0 } else { -1.0 };
@@ -258,7 +280,7 @@ fn balance_is_kept(job: &Job, pass: &PassResult) -> Result<(), String> {
     // As many nodes as stations, and the parts outside the cut.
     let n_nodes = pass.stations.len() as f64 + Fineness::USUAL.parts_outside;
     let rounded_ratio = ROUNDINGS_A_NODE * n_nodes * f64::EPSILON;
-    let sag_mm = sag_mm(job, pass);
+    let (sag_mm, swinging_ratio) = (sag_mm(job, pass), lost_in_swinging_ratio(job, pass));
     for (index, station) in pass.stations.iter().enumerate() {
         let mut sum = [side * station.fp_n, side * station.fc_n];
         let mut size_n = station.fp_n.abs() + station.fc_n.abs();
@@ -269,9 +291,12 @@ fn balance_is_kept(job: &Job, pass: &PassResult) -> Result<(), String> {
             size_n += force_n.abs();
         }
         let off_n = sum[0].abs().max(sum[1].abs());
-        let spring_mm = station.spring_x_mm.hypot(station.spring_y_mm);
+        let forces = pass.forces_at(index).iter().zip(&pass.supports);
+        let at_jaws_mm =
+            forces.filter(|(force_n, _)| **force_n > 0.0).map(|(force_n, at)| sprung_at_jaw_mm(job, *at, *force_n));
+        let spring_mm = at_jaws_mm.fold(station.spring_x_mm.hypot(station.spring_y_mm), f64::max);
         let ends_n = drive_k_n_per_mm * (spring_mm + sag_mm) + tail_k_n_per_mm * (spring_mm + off_mm + sag_mm);
-        let swinging_n = lost_in_swinging_ratio(job) * size_n;
+        let swinging_n = swinging_ratio * size_n;
         let allowed_n = weight_n(job) + rounded_ratio * (size_n + ends_n + swinging_n);
         if off_n > allowed_n {
             return Err(format!(
@@ -342,6 +367,18 @@ fn a_tool_at_the_drive_end_keeps_the_balance_to_what_is_rounded() {
 #[test]
 fn wires_between_thick_pieces_keep_the_balance_to_what_is_rounded() {
     assert_eq!(faults(&odd_job(268_655_816)), Vec::<String>::new());
+}
+
+/// Drawn once: behind a wire of 26 µm a dog of 1 N·mm/rad is all that keeps the driven end from swinging on its jaws.
+#[test]
+fn an_end_that_swings_behind_a_wire_keeps_the_balance_to_what_is_rounded() {
+    assert_eq!(faults(&odd_job(3_560_269_506)), Vec::<String>::new());
+}
+
+/// Drawn once: a jaw presses the work 0.4 mm aside in its middle, while the tool stands at the chuck where it gives nothing.
+#[test]
+fn work_that_a_jaw_presses_far_from_the_tool_keeps_the_balance_to_what_is_rounded() {
+    assert_eq!(faults(&odd_job(3_970_891_006)), Vec::<String>::new());
 }
 
 /// Drawn once: jaws press with 35 MN, nothing holds the work, and a turn of it has no figures.
