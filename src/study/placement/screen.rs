@@ -37,7 +37,8 @@ const NEARER: [f64; 2] = [0.2, 0.07];
 const ALONE_ELEMENTS: f64 = FEWEST_ELEMENTS / 2.0;
 /// Where all stops are asked together. The worst stop of a pass is hardly ever one that a faster swing decides.
 const TOGETHER: Near = Near { n_swings: N_SWINGS, comb: Comb { step_ratio: 0.5, close_ratio: 2.0, reach_ratio: 0.0 } };
-/// What the four about the frequency found last come to is no less than this of what nearer ones do.
+/// Where the worst of those is among them, more frequencies about it are worse by less than this: a stop so much less bad
+/// than another one of its placement need not be asked closer.
 const FAR_RATIO: f64 = 0.8;
 /// Another swing so much less bad than the worst may be worse when it is looked at more nearly.
 const RIVAL_RATIO: f64 = 0.9;

@@ -1,7 +1,7 @@
 //! The search by the depth before chatter, with nearly all placements thrown out at a single stop of the tool.
 //!
 //! The stops that were worst in placements worked out before are asked first, near to where they chattered last, the one
-//! that threw out the last placement before all ([`Screen::bound_at`]). Only a placement that none of them throws out is
+//! that threw out the nearest placement before all ([`Screen::bound_at`]). Only a placement that none of them throws out is
 //! worked out as a whole; the stop that turns out to be its worst is asked from then on. So few stops decide that some
 //! tens of placements are worked out in a search. Tests compare with working all of them out.
 

@@ -1,8 +1,8 @@
 //! What a set-up would come to with one rest at every place, the others where they are.
 //!
-//! Two or three dozen places are worked out, and between two of them the middle one, again and again, wherever the curve is not
-//! straight within a fiftieth of its height, and all about the least; the rest lies straight between. Stops of the tool
-//! are those of a coarse mesh.
+//! Two or three dozen places are worked out, and between two of them the middle one, again and again, wherever the curve
+//! is not straight within a fiftieth of its height, and all about the least; the rest lies straight between. Stops of the
+//! tool are those of a coarse mesh.
 
 use std::ops::Range;
 
