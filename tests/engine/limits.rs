@@ -370,7 +370,7 @@ fn wires_between_thick_pieces_keep_the_balance_to_what_is_rounded() {
 }
 
 /// Drawn once: behind a wire of 26 µm a dog of 1 N·mm/rad is all that keeps the driven end from swinging on its jaws (with
-/// one of 100 N·mm/rad a two hundredth of the digits is lost).
+/// one of 100 N·mm/rad a two hundredth of the error is left).
 #[test]
 fn an_end_that_swings_behind_a_wire_keeps_the_balance_to_what_is_rounded() {
     assert_eq!(faults(&odd_job(3_560_269_506)), Vec::<String>::new());
